@@ -1,0 +1,22 @@
+"""seaload: how often, and how hard, waves load a racing boat's foil.
+
+The six names below are found on first use, so that importing the package costs nothing.
+"""
+
+from importlib import import_module
+
+__version__ = "0.1.0"
+
+_HOMES = {
+    "load_study": "seaload.studies.load_study",
+    "run": "seaload.studies.single_run",
+    "sweep": "seaload.studies.sweep",
+}
+
+__all__ = ["__version__", *_HOMES]
+
+
+def __getattr__(name):
+    if name in _HOMES:
+        return getattr(import_module(_HOMES[name]), name)
+    raise AttributeError(f"module 'seaload' has no attribute {name!r}")

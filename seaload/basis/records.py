@@ -1,0 +1,81 @@
+"""Frozen records that travel between floors: a finished case, as the march leaves it."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+# What a case can end as. Numbers are stored, names are for people.
+STATUS_DONE = 0
+STATUS_NOT_FINITE = 1  # a state became infinite or not-a-number; the case stopped there
+STATUS_PITCH_BEYOND = 2  # pitch beyond the stated angle for more than the stated share of time
+STATUS_SPEED_BEYOND = 3  # speed above the stated multiple of the mean
+STATUS_SPEED_NOT_HELD = 4  # the thrust could not hold the mean speed
+STATUS_COUNTER_FULL = 5  # a rainflow stack overflowed; its damage would be incomplete
+STATUS_NAMES = {
+    STATUS_DONE: "done",
+    STATUS_NOT_FINITE: "not_finite",
+    STATUS_PITCH_BEYOND: "pitch_beyond_validity",
+    STATUS_SPEED_BEYOND: "speed_beyond_validity",
+    STATUS_SPEED_NOT_HELD: "mean_speed_not_held",
+    STATUS_COUNTER_FULL: "rainflow_stack_full",
+}
+
+
+@dataclass(frozen=True)
+class CaseRecord:
+    """What one realisation of one setting in one sea left behind. SI units; arrays as said.
+
+    P places (the bearing first, then the strain stations), G points of the material grid,
+    R range bins and M mean bins of the rainflow histogram, B blocks of `block_time` seconds.
+    """
+
+    status: int  # one of STATUS_*
+    duration: float  # [s] time kept, after the run-in; shorter than asked when the case stopped
+    stopped_at: float  # [s] time of the end for a stopped case, else nan
+    # loads at places, bending moment + = normal
+    moment_mean: np.ndarray  # (P,) [N m]
+    moment_std: np.ndarray  # (P,) [N m]
+    moment_max: np.ndarray  # (P,) [N m]
+    moment_min: np.ndarray  # (P,) [N m]
+    reversed_time: np.ndarray  # (P,) [s] time with moment below zero
+    excursions_half: np.ndarray  # (P,) [-] reverse excursions past 50 % of the reverse limit
+    excursions_full: np.ndarray  # (P,) [-] past 100 %
+    normal_exceedances: np.ndarray  # (P,) [-] excursions past 100 % of the normal limit
+    excursion_time: np.ndarray  # (P,) [s] time spent past 100 % of the reverse limit
+    excursion_longest: np.ndarray  # (P,) [s] longest excursion past 50 % of the reverse limit
+    damage: np.ndarray  # (P,) [-]
+    damage_steep: np.ndarray  # (P,) [-] with the alternative, steeper S-N slope
+    rainflow_count: np.ndarray  # (P, R, M) [-] range and mean in shares of the normal limit
+    residue: tuple  # P arrays [N m], the rainflow residue in time order
+    # any place of the foil: bearing and all material outside it
+    events_half: int  # reverse events past 50 %
+    events_full: int  # reverse events past 100 %
+    normal_events: int  # events past 100 % of the normal limit
+    block_time: float  # [s]
+    block_worst_reverse: np.ndarray  # (B,) [-] highest share of the reverse limit, at any place, in each block
+    block_worst_normal: np.ndarray  # (B,) [-] highest share of the normal limit
+    deepest_reverse_time: float  # [s] when the worst place was nearest to, or past, its reverse limit
+    # material grid
+    grid_damage: np.ndarray  # (G,) [-]
+    grid_moment_mean: np.ndarray  # (G,) [N m]
+    grid_moment_max: np.ndarray  # (G,) [N m]
+    grid_moment_min: np.ndarray  # (G,) [N m]
+    # boat and foil as a whole
+    speed_mean: float  # [m/s]
+    speed_std: float
+    speed_max: float
+    heave_std: float  # [m]
+    pitch_mean: float  # [rad]
+    pitch_std: float
+    pitch_max: float  # [rad] largest absolute value
+    roll_std: float  # [rad]
+    vertical_lift_mean: float  # [N]
+    lift_share_mean: float  # [-] vertical lift of the foil over the boat's weight
+    righting_moment_mean: float  # [N m] of the foil about the centre of gravity
+    foil_drag_mean: float  # [N]
+    hold_down_mean: float  # [N]
+    hold_down_max: float  # [N]
+    slack_time: float  # [s] time with a slack hold-down line
+    pitch_beyond_time: float  # [s]
+    fallback_count: int  # times a wave value had to come from the direct sum
+    series: dict = field(default_factory=dict)  # kept series by vocabulary name, empty unless asked for

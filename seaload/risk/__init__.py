@@ -1,0 +1,1 @@
+"""Floor 3: rates, odds, extremes and the intervals around them."""

@@ -1,0 +1,1 @@
+"""Floor 4: one block of cases: prepare arrays, march, count."""
