@@ -1,0 +1,184 @@
+"""Wave components of a sea: independent cosines whose energy is the spectrum's, one direction each.
+
+The components depend on the sea alone: not on speed, setting or realisation, and on the heading only through
+the mean direction added at the end. Realisations differ by their phases (or, by name, random amplitudes too).
+One direction for each component keeps the sea homogeneous in space (no two directions share a frequency).
+Frequencies are random inside unequal bins, so no record of any length repeats.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from seaload.basis.constants import STANDARD_GRAVITY
+from seaload.waves.spreading import cos2s_direction, tabulated_direction
+
+GOLDEN_STEP = 0.6180339887498949  # fractional part of the golden ratio
+ENERGY_SHARE, SLOPE_SHARE, EVEN_SHARE = 0.45, 0.30, 0.25  # of the curve whose equal steps are the bins
+NEGLIGIBLE = 1e-5  # share of energy (below) and of omega^2-weighted energy (above) that is left out
+LEAST_COUNT = 24  # components of the smallest wave system
+
+
+class Components(NamedTuple):
+    """N wave components, deep water; arrays (N,)."""
+
+    omega: np.ndarray  # [rad/s]
+    wavenumber: np.ndarray  # [rad/m] omega^2/g
+    amplitude: np.ndarray  # [m] energy of each is amplitude^2/2
+    direction: np.ndarray  # [rad] mu: 0 = following, pi = head sea, + travels to leeward
+
+
+def cumulative_energy(omega, density, at, power=0):
+    """Integral of omega^power S from the first tabulated frequency up to each `at` [m2 (rad/s)^power].
+
+    omega (n,) rising [rad/s], density (n,) [m2 s/rad], linear in between and zero outside; at (m,) [rad/s];
+    power 0 or 2. Exact for the piecewise linear table.
+    """
+    omega, density = np.asarray(omega, dtype=float), np.asarray(density, dtype=float)
+    at = np.clip(np.asarray(at, dtype=float), omega[0], omega[-1])
+    slope = np.diff(density) / np.diff(omega)
+    intercept = density[:-1] - slope * omega[:-1]
+
+    def primitive(segment, w):
+        n = power + 1
+        return intercept[segment] * w**n / n + slope[segment] * w ** (n + 1) / (n + 1)
+
+    every = np.arange(len(slope))
+    steps = primitive(every, omega[1:]) - primitive(every, omega[:-1])
+    before = np.concatenate([[0.0], np.cumsum(steps)])
+    segment = np.clip(np.searchsorted(omega, at, side="right") - 1, 0, len(slope) - 1)
+    return before[segment] + primitive(segment, at) - primitive(segment, omega[segment])
+
+
+def kept_band(omega, density):
+    """Lowest and highest frequency kept [rad/s]: all but 1e-5 of the energy below and of m2 above.
+
+    Raises ValueError for a spectrum without energy.
+    """
+    energy = cumulative_energy(omega, density, omega)
+    slope_energy = cumulative_energy(omega, density, omega, power=2)
+    if not (np.isfinite(energy[-1]) and energy[-1] > 0.0):
+        raise ValueError("the spectrum holds no energy")
+    first = max(int(np.searchsorted(energy, NEGLIGIBLE * energy[-1], side="right")) - 1, 0)
+    last = int(np.searchsorted(slope_energy, (1.0 - NEGLIGIBLE) * slope_energy[-1], side="left"))
+    return float(omega[first]), float(omega[min(last, len(omega) - 1)])
+
+
+def bin_edges(omega, density, count):
+    """Edges of `count` frequency bins [rad/s], (count + 1,), equal steps of a mixed cumulative curve.
+
+    45 % energy (the big waves), 30 % omega^2-weighted energy (slopes and vertical velocity), 25 % even in
+    frequency (so that no bin is wide). Found by bisection; the shares are our own choice.
+    """
+    low, high = kept_band(omega, density)
+
+    def mixed(at):
+        total = EVEN_SHARE * (at - low) / (high - low)
+        for share, power in ((ENERGY_SHARE, 0), (SLOPE_SHARE, 2)):
+            curve = cumulative_energy(omega, density, np.append(at, [low, high]), power)
+            total = total + share * (curve[:-2] - curve[-2]) / (curve[-1] - curve[-2])
+        return total
+
+    wanted = np.linspace(0.0, 1.0, count + 1)
+    below, above = np.full(count + 1, low), np.full(count + 1, high)
+    for _ in range(60):
+        middle = 0.5 * (below + above)
+        under = mixed(middle) < wanted
+        below, above = np.where(under, middle, below), np.where(under, above, middle)
+    edges = 0.5 * (below + above)
+    edges[0], edges[-1] = low, high
+    return edges
+
+
+def _frequencies_and_amplitudes(omega, density, count, stream):
+    edges = bin_edges(omega, density, count)
+    energy = np.maximum(np.diff(cumulative_energy(omega, density, edges)), 0.0)
+    frequency = edges[:-1] + stream.random(count) * np.diff(edges)
+    return frequency, np.sqrt(2.0 * energy)
+
+
+def _direction_quantiles(count, stream):
+    return np.mod(stream.random() + GOLDEN_STEP * np.arange(count), 1.0)
+
+
+def share_out(weights, count):
+    """Whole numbers of components (m,) for systems of given weight, at least 24 each, sum `count`.
+
+    weights (m,) > 0. Raises ValueError when `count` is under 24 for each system.
+    """
+    weights = np.asarray(weights, dtype=float)
+    if count < LEAST_COUNT * len(weights):
+        raise ValueError(f"{len(weights)} wave systems need at least {LEAST_COUNT * len(weights)} components")
+    free = (count - LEAST_COUNT * len(weights)) * weights / weights.sum()
+    whole = np.floor(free).astype(int)
+    for place in np.argsort(whole - free, kind="stable")[: count - LEAST_COUNT * len(weights) - whole.sum()]:
+        whole[place] += 1
+    return whole + LEAST_COUNT
+
+
+def choose_components(systems, count, stream):
+    """Components of one or more wave systems (N = count).
+
+    systems: sequence of (omega (n,) [rad/s], density (n,) [m2 s/rad], mean direction mu [rad], spreading s [-]);
+    s = infinity is long-crested. stream: Generator that belongs to the sea, not to a realisation. Frequencies,
+    amplitudes and directions off the mean do not depend on mu. Sum of amplitude^2/2 is m0 of the kept band.
+    Raises ValueError for too few components or a spectrum without energy.
+    """
+    energies = []
+    for omega, density, _, _ in systems:
+        energies.append(
+            [cumulative_energy(omega, density, omega[-1:], power)[0] for power in (0, 2)]
+        )
+    energies = np.array(energies, dtype=float)
+    weights = np.mean(energies / energies.sum(axis=0), axis=1)
+    parts = []
+    for (omega, density, mean, s), n in zip(systems, share_out(weights, count), strict=True):
+        frequency, amplitude = _frequencies_and_amplitudes(omega, density, n, stream)
+        off_mean = cos2s_direction(_direction_quantiles(n, stream), s)
+        parts.append((frequency, amplitude, mean + off_mean))
+    omega, amplitude, direction = (np.concatenate(column) for column in zip(*parts, strict=True))
+    return Components(omega, omega**2 / STANDARD_GRAVITY, amplitude, direction)
+
+
+def choose_directional_components(omega, direction, density, count, stream):
+    """Components (N = count) of a two-dimensional spectrum.
+
+    omega (n,) [rad/s]; direction (d,) [rad] mu, once round in order; density (n, d) [m2 s/rad per rad]. The
+    frequencies follow the density summed over direction; each component takes one direction, from the spreading
+    at its own frequency. Raises ValueError as `choose_components`.
+    """
+    direction, density = np.asarray(direction, dtype=float), np.asarray(density, dtype=float)
+    total = density @ direction_widths(direction)
+    frequency, amplitude = _frequencies_and_amplitudes(omega, total, count, stream)
+    quantiles = _direction_quantiles(count, stream)
+    place = np.clip(np.searchsorted(omega, frequency, side="right") - 1, 0, len(omega) - 2)
+    chosen = np.zeros(count)
+    for i, j in enumerate(place):
+        share = (frequency[i] - omega[j]) / (omega[j + 1] - omega[j])
+        row = (1.0 - share) * density[j] + share * density[j + 1]
+        if amplitude[i] > 0.0 and row.sum() > 0.0:
+            chosen[i] = tabulated_direction(direction, row, quantiles[i : i + 1])[0]
+    return Components(frequency, frequency**2 / STANDARD_GRAVITY, amplitude, chosen)
+
+
+def direction_widths(direction):
+    """Width of each direction band [rad], (d,): half the way to both neighbours, round the circle."""
+    direction = np.asarray(direction, dtype=float)
+    step = np.diff(np.append(direction, direction[0]))
+    step = np.abs(np.mod(step + np.pi, 2.0 * np.pi) - np.pi)
+    return 0.5 * (step + np.roll(step, 1))
+
+
+def random_phases(stream, count):
+    """Phases [rad], (count,), even over 0..2 pi: what makes one realisation differ from another."""
+    return 2.0 * np.pi * stream.random(count)
+
+
+def random_amplitudes(components, stream):
+    """The same components with Rayleigh amplitudes of the same mean energy (named choice, not the default).
+
+    Fixed amplitudes give every realisation the same variance and too little grouping; Rayleigh amplitudes
+    restore the scatter of a Gaussian sea of finite length. Source: Tucker, Challenor & Carter 1984.
+    """
+    scale = np.sqrt(stream.standard_exponential(len(components.omega)))
+    return components._replace(amplitude=components.amplitude * scale)
