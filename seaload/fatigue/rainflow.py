@@ -1,0 +1,212 @@
+"""Rainflow cycles of a load history, counted while it arrives (ASTM E1049-85, 5.4.4).
+
+A channel keeps a stack of open reversals and a small state vector; memory does not grow with time.
+A cycle is closed when its range lies inside both neighbours (equal ranges close). What stays open is
+the residue: ranges that first grow and then shrink. Counted as half cycles at the end it gives the same
+ranges, means and counts as the ASTM three-point rule, which counts the growing ones as halves on the
+way (tests hold it against the standard's tables and two other open counters). Kept whole, it lets two
+records be joined in order: feeding the residue of the second to the state of the first closes exactly
+the cycles that the joined record has.
+
+Closing compares load values, not differences, so that counts do not change under a shift, a change of
+scale or a mirror, to the last bit. NaN must be refused by the caller: it would be taken as a reversal.
+"""
+
+import numpy as np
+
+from seaload.basis.compile import compiled
+from seaload.fatigue.constant_life import cycle_damage
+
+STACK_SIZE = 128
+# Places in the state vector.
+LENGTH, LAST, DIRECTION, STARTED, OVERFLOWED = 0, 1, 2, 3, 4
+STATE_SIZE = 5
+NEGLIGIBLE_SHARE = 0.01  # [-] of the largest open range: what a full stack may drop without being flagged
+
+RESIDUE_RULE = "half cycles: each range left open at the end counts one half (ASTM E1049-85, 5.4.4)"
+
+
+def new_counter(channels=1):
+    """Fresh (stacks, states) of shapes (channels, STACK_SIZE) and (channels, STATE_SIZE), float64."""
+    return np.zeros((channels, STACK_SIZE)), np.zeros((channels, STATE_SIZE))
+
+
+@compiled
+def add_cycle(
+    start, end, count, range_width, mean_low, mean_width, histogram, damage,
+    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+):  # fmt: skip
+    """Put one cycle between the loads `start` and `end` into `histogram` and `damage`.
+
+    `count` is 1 or 0.5. Arguments as in `count_chunk`.
+    """
+    load_range = abs(start - end)
+    mean = 0.5 * (start + end)
+    if histogram.size > 0:
+        row = min(int(load_range / range_width), histogram.shape[0] - 1)
+        column = int(max((mean - mean_low) / mean_width, 0.0))
+        histogram[row, min(column, histogram.shape[1] - 1)] += count
+    if slope > 0.0:
+        damage[0] += count * cycle_damage(
+            load_range, mean, normal_ultimate, reverse_ultimate, slope, scale
+        )
+        damage[1] += count * cycle_damage(
+            load_range, mean, normal_ultimate, reverse_ultimate, steep_slope, steep_scale
+        )
+
+
+@compiled
+def make_room(
+    stack, length, state, range_width, mean_low, mean_width, histogram, damage,
+    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+):  # fmt: skip
+    """New stack length after a full stack gave up one or two points.
+
+    The oldest growing range is counted as the half cycle that it can only become in this record
+    (the total stays exact). A stack of shrinking ranges gives up its smallest as a full cycle; that
+    sets the overflow flag unless it is below `NEGLIGIBLE_SHARE` of the largest.
+    """
+    if abs(stack[1] - stack[0]) <= abs(stack[2] - stack[1]):
+        add_cycle(
+            stack[0], stack[1], 0.5, range_width, mean_low, mean_width, histogram, damage,
+            normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+        )  # fmt: skip
+        for i in range(length - 1):
+            stack[i] = stack[i + 1]
+        return length - 1
+    smallest = abs(stack[length - 1] - stack[length - 2])
+    largest = 0.0
+    for i in range(length - 1):
+        largest = max(largest, abs(stack[i + 1] - stack[i]))
+    if smallest > NEGLIGIBLE_SHARE * largest:
+        state[OVERFLOWED] += 1.0
+    add_cycle(
+        stack[length - 2], stack[length - 1], 1.0, range_width, mean_low, mean_width, histogram, damage,
+        normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+    )  # fmt: skip
+    return length - 2
+
+
+@compiled
+def push_reversal(
+    load, stack, length, state, range_width, mean_low, mean_width, histogram, damage,
+    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+):  # fmt: skip
+    """New stack length after the reversal `load` went on it and every cycle it closes was counted."""
+    if length >= stack.shape[0]:
+        length = make_room(
+            stack, length, state, range_width, mean_low, mean_width, histogram, damage,
+            normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+        )  # fmt: skip
+    while length >= 3:
+        first = stack[length - 3]
+        start = stack[length - 2]
+        end = stack[length - 1]
+        inside_rise = first <= end and start <= load and end <= start
+        inside_fall = first >= end and start >= load and end >= start
+        if not (inside_rise or inside_fall):
+            break
+        add_cycle(
+            start, end, 1.0, range_width, mean_low, mean_width, histogram, damage,
+            normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+        )  # fmt: skip
+        length -= 2
+    stack[length] = load
+    return length + 1
+
+
+@compiled
+def count_chunk(
+    history, stack, state, range_width, mean_low, mean_width, histogram, damage,
+    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+):  # fmt: skip
+    """Feed the next samples of one channel and count every cycle they close. Returns nothing.
+
+    history : (n,) float64, finite [load]      next samples; any n >= 0
+    stack, state : (STACK_SIZE,), (STATE_SIZE,)  as `new_counter` makes them, changed in place
+    range_width, mean_low, mean_width [load]   bins; what lies beyond goes into the last (first) bin
+    histogram : (R, M) or size 0               counts are added; size 0 = no histogram wanted
+    damage : (2,) [-]                          damages for `slope` and `steep_slope` are added
+    normal_ultimate, reverse_ultimate [load]   both positive; see `constant_life.load_share`
+    slope, steep_slope [-]                     slope <= 0 = no damage wanted
+    scale, steep_scale [-]                     see `constant_life.reference_scale`
+
+    Only full cycles are counted here; `close_residue` adds the halves. `state[OVERFLOWED]` > 0 afterwards
+    means that the stack was too small and the counts are not exact.
+    """
+    n = history.shape[0]
+    i = 0
+    if n > 0 and state[STARTED] == 0.0:
+        state[STARTED] = 1.0
+        state[LAST] = history[0]
+        stack[0] = history[0]
+        state[LENGTH] = 1.0
+        i = 1
+    length = int(state[LENGTH])
+    last = state[LAST]
+    direction = state[DIRECTION]
+    if direction == 0.0:
+        while i < n and history[i] == last:
+            i += 1
+        if i < n:
+            direction = 1.0 if history[i] > last else -1.0
+    while i < n:
+        if direction > 0.0:
+            while i < n and history[i] >= last:
+                last = history[i]
+                i += 1
+        else:
+            while i < n and history[i] <= last:
+                last = history[i]
+                i += 1
+        if i < n:
+            length = push_reversal(
+                last, stack, length, state, range_width, mean_low, mean_width, histogram, damage,
+                normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+            )  # fmt: skip
+            direction = -direction
+            last = history[i]
+            i += 1
+    state[LENGTH] = length
+    state[LAST] = last
+    state[DIRECTION] = direction
+
+
+@compiled
+def close_residue(
+    stack, state, scratch, range_width, mean_low, mean_width, histogram, damage,
+    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+):  # fmt: skip
+    """Count what the end of a record leaves open: each open range one half (ASTM E1049-85, 5.4.4).
+
+    `stack` and `state` stay as they are, so that the channel can be carried on; `scratch` (as large as
+    `stack`) is overwritten. Give copies of `histogram` and `damage` if the open counts are needed later.
+    The last sample is a reversal here and may first close full cycles. Other arguments as `count_chunk`.
+    """
+    if state[DIRECTION] == 0.0:
+        return
+    length = int(state[LENGTH])
+    for i in range(length):
+        scratch[i] = stack[i]
+    length = push_reversal(
+        state[LAST], scratch, length, state, range_width, mean_low, mean_width, histogram, damage,
+        normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+    )  # fmt: skip
+    for i in range(length - 1):
+        add_cycle(
+            scratch[i], scratch[i + 1], 0.5, range_width, mean_low, mean_width, histogram, damage,
+            normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+        )  # fmt: skip
+
+
+def residue_loads(stack, state):
+    """Loads that a record leaves open, in time order, the last sample included; (k,) [load].
+
+    Feed them to `count_chunk` with the state of the record before to join two records in order.
+    """
+    if state[STARTED] == 0.0:
+        return np.empty(0)
+    open_loads = stack[: int(state[LENGTH])]
+    if state[DIRECTION] == 0.0:
+        return open_loads.copy()
+    return np.append(open_loads, state[LAST])
