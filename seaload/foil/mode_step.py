@@ -1,0 +1,40 @@
+"""One bending mode over one time step, by its exact solution for a force that changes evenly.
+
+A dry, short foil rings at 20-30 Hz: an integrator of the boat's motion would damp it or blow it up. The
+solution below is exact for constant mass, damping and stiffness over the step, whatever the step.
+"""
+
+from math import cos, exp, sin, sqrt
+
+from seaload.basis.compile import compiled
+
+HIGHEST_DAMPING = 0.95  # [-] the rest of a stronger flow damping stays in the force
+
+
+@compiled
+def usable_damping(mass, damping, stiffness):
+    """Damping the exact solution takes on [kg/s], kept below critical so that one formula serves."""
+    return min(damping, 2.0 * HIGHEST_DAMPING * sqrt(mass * stiffness))
+
+
+@compiled
+def mode_step(position, rate, force_start, force_end, mass, damping, stiffness, time):
+    """Modal position [m] and rate [m/s] after `time` [s] of m q'' + c q' + k q = force, force linear in time.
+
+    `force_start`, `force_end` [N] at the ends of the interval; damping below critical. Closed form of the
+    damped oscillator under a ramp, e.g. Clough & Penzien, Dynamics of Structures (from memory).
+    """
+    slope = (force_end - force_start) / time
+    steady_rate = slope / stiffness
+    steady_start = (force_start - damping * steady_rate) / stiffness
+    steady_end = steady_start + steady_rate * time
+    decay = 0.5 * damping / mass
+    frequency = sqrt(max(stiffness / mass - decay * decay, 1e-12))
+    a = position - steady_start
+    b = (rate - steady_rate + decay * a) / frequency
+    fade = exp(-decay * time)
+    c = cos(frequency * time)
+    s = sin(frequency * time)
+    free = fade * (a * c + b * s)
+    free_rate = fade * ((b * frequency - decay * a) * c - (a * frequency + decay * b) * s)
+    return steady_end + free, steady_rate + free_rate
