@@ -1,0 +1,74 @@
+"""Keel fin and rudder as a few strips of lifting surface: where they are and how they lift.
+
+Same axes as the foil: a strip's tangent is (cos chi, sin chi) in (y leeward, z up), its normal
+(-sin chi, cos chi). The tangent runs from tip to root, so the normal of a canted fin points to
+windward and up: leeway gives positive lift.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from seaload.basis.compile import compiled
+
+
+class AppendageStrips(NamedTuple):
+    """n strips of one surface at its cant, in boat axes from the centre of gravity (not yet heeled)."""
+
+    x: np.ndarray  # (n,) [m] forward
+    y: np.ndarray  # (n,) [m] to leeward
+    z: np.ndarray  # (n,) [m] up
+    area: np.ndarray  # (n,) [m2]
+    chord: np.ndarray  # (n,) [m]
+    thickness_share: np.ndarray  # (n,) [-]
+    span_angle: float  # [rad] chi_b; chi = chi_b - heel
+    lift_slope: float  # [1/rad] per strip area, whole surface
+
+
+def helmbold_lift_slope(aspect_ratio):
+    """Lift slope of a straight surface [1/rad]: 2 pi A/(2 + sqrt(A^2 + 4)) (Helmbold 1942, from memory).
+
+    5-7 % high for rectangular planforms of aspect 2-10 against a vortex lattice (derived).
+    """
+    return 2.0 * np.pi * aspect_ratio / (2.0 + np.sqrt(aspect_ratio**2 + 4.0))
+
+
+def appendage_strips(surface, cant, cg_x, cg_y, cg_z, count=4):
+    """`AppendageStrips` of a fin or rudder canted to windward by `cant` [rad] (0 for a rudder).
+
+    `surface` has area, span, root_x (from the transom), root_y, root_z (above the keel point), tilt (tip
+    to leeward +), thickness_share and effective_aspect; (cg_x, cg_y, cg_z) in the same frame [m]. Constant chord.
+    """
+    lean = surface.tilt - cant  # of the tip to leeward, from straight down
+    reach = (np.arange(count) + 0.5) * surface.span / count
+    chord = surface.area / surface.span
+    return AppendageStrips(
+        x=np.full(count, surface.root_x - cg_x),
+        y=surface.root_y + reach * np.sin(lean) - cg_y,
+        z=surface.root_z - reach * np.cos(lean) - cg_z,
+        area=np.full(count, surface.area / count),
+        chord=np.full(count, chord),
+        thickness_share=np.full(count, surface.thickness_share),
+        span_angle=0.5 * np.pi + lean,
+        lift_slope=helmbold_lift_slope(surface.effective_aspect),
+    )
+
+
+@compiled
+def appendage_normal_force(normal_velocity, forward_speed, area, lift_slope, lift_limit, density):
+    """Force along the strip's normal [N], + to windward and up for a canted fin.
+
+    `normal_velocity` [m/s] of the water past the strip along its normal, `forward_speed` [m/s] of the
+    strip through the water, `lift_limit` [-] where the lift coefficient is softly held (stall).
+    """
+    speed = max(forward_speed, 0.5)
+    wanted = lift_slope * normal_velocity / speed
+    share = wanted / lift_limit
+    square = share * share
+    held = wanted / (1.0 + square * square * square) ** (1.0 / 6.0)
+    return 0.5 * density * speed * speed * area * held
+
+
+def heave_damping(density, speed, area, lift_slope, cant_plus_heel):
+    """Steady heave damping of a straight fin [N s/m]: 1/2 rho U S a sin^2(angle of the fin from straight down)."""
+    return 0.5 * density * speed * area * lift_slope * np.sin(cant_plus_heel) ** 2

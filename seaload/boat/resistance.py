@@ -1,0 +1,64 @@
+"""Resistance and thrust along the path: friction, hump, bow plunge, the rest, and what the sails give."""
+
+from math import exp, log10
+
+from seaload.basis.compile import compiled
+from seaload.basis.constants import SEA_WATER_VISCOSITY, STANDARD_GRAVITY
+
+FORM_FACTOR = 1.1  # [-] on flat-plate friction (common practice, no source)
+HUMP_FROUDE = 0.5  # [-] length Froude number of the resistance hump (assumption, no source)
+HUMP_WIDTH = 0.16  # [-] (assumption, no source)
+PLUNGE_COEFFICIENT = 0.12  # [-] on the buried area of the bow (assumption: keeps surging physical)
+PLUNGE_DEPTH = 1.0  # [m] immersion past which a bow section counts as buried
+PLUNGE_AHEAD = 3.0  # [m] of the centre of gravity, where the bow begins
+LEAST_REYNOLDS = 1e5  # [-] keeps the friction line away from its pole
+
+
+@compiled
+def friction_coefficient(reynolds):
+    """Flat-plate friction coefficient, ITTC 1957 line [-]: 0.075/(log10 Re - 2)^2 (from memory)."""
+    reach = log10(max(reynolds, LEAST_REYNOLDS)) - 2.0
+    return 0.075 / (reach * reach)
+
+
+@compiled
+def friction_resistance(speed, length, wetted_surface, density):
+    """Frictional resistance of the hull [N], against the motion; speed [m/s], length [m], surface [m2]."""
+    coefficient = friction_coefficient(abs(speed) * length / SEA_WATER_VISCOSITY)
+    return 0.5 * density * speed * abs(speed) * wetted_surface * coefficient * FORM_FACTOR
+
+
+@compiled
+def other_resistance(speed, drag_area, density):
+    """Everything not named elsewhere (air, gaps, appendage wakes) [N] from a drag area C_D A [m2] in water terms."""
+    return 0.5 * density * drag_area * speed * abs(speed)
+
+
+@compiled
+def hump_resistance(speed, waterline_length, weight, share):
+    """Wave resistance of a light hull round its hump [N]: share of weight x exp(-((Fn - 0.5)/0.16)^2)."""
+    froude = abs(speed) / (STANDARD_GRAVITY * waterline_length) ** 0.5
+    reach = (froude - HUMP_FROUDE) / HUMP_WIDTH
+    return share * weight * exp(-reach * reach)
+
+
+@compiled
+def buried_bow_area(immersion, half_beam, dx, ahead_of_cg):
+    """What one station adds to the buried area of the bow [m2]; zero aft of 3 m ahead of the centre of gravity.
+
+    A quarter of the plan area of the slice times how far [m] it is under more than 1 m of water.
+    """
+    buried = 2.0 * half_beam * max(0.0, immersion - PLUNGE_DEPTH) * dx * 0.25
+    return buried if ahead_of_cg > PLUNGE_AHEAD else 0.0
+
+
+@compiled
+def plunge_drag(speed, buried_area, density):
+    """Drag of a bow that goes under [N]: 1/2 rho U^2 0.12 A (assumption; without it surging runs away unseen)."""
+    return 0.5 * density * speed * abs(speed) * PLUNGE_COEFFICIENT * buried_area
+
+
+@compiled
+def thrust(reference, slope, speed, reference_speed):
+    """Driving force of the sails [N]: falls by `slope` x the relative gain of speed; never below zero."""
+    return max(0.0, reference * (1.0 - slope * (speed - reference_speed) / reference_speed))

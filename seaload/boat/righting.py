@@ -1,0 +1,46 @@
+"""Righting: centre of gravity with the keel canted, righting arm curve, and its line at the mean heel."""
+
+import numpy as np
+
+from seaload.basis.constants import SEA_WATER_DENSITY
+from seaload.boat.hydrostatics import flotation
+
+HEEL_STEP = np.radians(0.5)  # [rad] of the central difference
+
+
+def centre_of_gravity(cg_height, mass, bulb_mass, fin_span, cant):
+    """Centre of gravity (y to leeward, z above the keel point) [m] in boat axes, keel canted to windward +.
+
+    `cg_height` [m] is that of the whole boat with the keel upright; the bulb [kg] at the end of
+    the fin swings through `cant` [rad] about the fin's root. The fin's own mass is left out (the bulb may be
+    given a little heavier to hold it).
+    """
+    share = bulb_mass / mass
+    return -share * fin_span * np.sin(cant), cg_height + share * fin_span * (1.0 - np.cos(cant))
+
+
+def righting_arm(form, mass, heel, cg_y, cg_z, density=SEA_WATER_DENSITY):
+    """Righting arm GZ [m] at a heel [rad], + when the hull wants to come upright.
+
+    Buoyancy acts GZ to leeward of the centre of gravity (cg_y, cg_z in boat axes [m]); the moment is
+    mass g GZ. Level trim (the small trim that heel brings is left out).
+    """
+    floating = flotation(form, mass, heel, density=density)
+    return floating.centre_y - (cg_y * np.cos(heel) + cg_z * np.sin(heel))
+
+
+def righting_arm_curve(form, mass, heels, cg_y, cg_z, density=SEA_WATER_DENSITY):
+    """Righting arm [m] at each of `heels` (n,) [rad]."""
+    return np.array([righting_arm(form, mass, float(heel), cg_y, cg_z, density) for heel in heels])
+
+
+def righting_line(form, mass, heel, cg_y, cg_z, density=SEA_WATER_DENSITY):
+    """Righting arm at the mean heel [m] and its slope [m/rad]: (gz0, gz1).
+
+    The march takes the restoring roll moment as -mass g (gz0 + gz1 (roll - mean heel)); gz1 below
+    zero means the hull alone would not hold that heel.
+    """
+    ahead = righting_arm(form, mass, heel + HEEL_STEP, cg_y, cg_z, density)
+    behind = righting_arm(form, mass, heel - HEEL_STEP, cg_y, cg_z, density)
+    here = righting_arm(form, mass, heel, cg_y, cg_z, density)
+    return here, (ahead - behind) / (2.0 * HEEL_STEP)
