@@ -119,16 +119,14 @@ def share_out(weights, count):
 def choose_components(systems, count, stream):
     """Components of one or more wave systems (N = count).
 
-    systems: sequence of (omega (n,) [rad/s], density (n,) [m2 s/rad], mean direction mu [rad], spreading s [-]);
-    s = infinity is long-crested. stream: Generator that belongs to the sea, not to a realisation. Frequencies,
-    amplitudes and directions off the mean do not depend on mu. Sum of amplitude^2/2 is m0 of the kept band.
-    Raises ValueError for too few components or a spectrum without energy.
+    systems: sequence of (omega (n,) [rad/s], density (n,) [m2 s/rad], mean direction mu [rad], spreading s
+    [-]); s = infinity is long-crested. stream: Generator that belongs to the sea, not to a realisation.
+    Frequencies, amplitudes and directions off the mean do not depend on mu. Sum of amplitude^2/2 is m0 of
+    the kept band. Raises ValueError for too few components or a spectrum without energy.
     """
     energies = []
     for omega, density, _, _ in systems:
-        energies.append(
-            [cumulative_energy(omega, density, omega[-1:], power)[0] for power in (0, 2)]
-        )
+        energies.append([cumulative_energy(omega, density, omega[-1:], power)[0] for power in (0, 2)])
     energies = np.array(energies, dtype=float)
     weights = np.mean(energies / energies.sum(axis=0), axis=1)
     parts = []
@@ -144,8 +142,8 @@ def choose_directional_components(omega, direction, density, count, stream):
     """Components (N = count) of a two-dimensional spectrum.
 
     omega (n,) [rad/s]; direction (d,) [rad] mu, once round in order; density (n, d) [m2 s/rad per rad]. The
-    frequencies follow the density summed over direction; each component takes one direction, from the spreading
-    at its own frequency. Raises ValueError as `choose_components`.
+    frequencies follow the density summed over direction; each component takes one direction, from the
+    spreading at its own frequency. Raises ValueError as `choose_components`.
     """
     direction, density = np.asarray(direction, dtype=float), np.asarray(density, dtype=float)
     total = density @ direction_widths(direction)

@@ -27,11 +27,9 @@ def _summed(components, phases, x, y, time, depth, function):
 
 
 def elevation(components, phases, x, y, time):
-    """Surface elevation [m], up +, at x, y [m] and time [s] (arrays that broadcast); shape of the broadcast."""
+    """Surface elevation [m], up +, at x, y [m] and time [s]; the three broadcast together."""
     amplitude = components.amplitude
-    return _summed(
-        components, phases, x, y, time, 0.0, lambda psi, decay: (amplitude * np.cos(psi),)
-    )[0]
+    return _summed(components, phases, x, y, time, 0.0, lambda psi, decay: (amplitude * np.cos(psi),))[0]
 
 
 def slopes(components, phases, x, y, time):
@@ -50,7 +48,7 @@ def slopes(components, phases, x, y, time):
 
 
 def velocities(components, phases, x, y, time, depth):
-    """Water velocity u forward, v to leeward, w up [m/s], stacked (3, ...), at `depth` [m] below the surface."""
+    """Water velocity u forward, v to leeward, w up [m/s], stacked (3, ...), `depth` [m] below the surface."""
     scale = components.amplitude * components.omega
     forward, leeward = np.cos(components.direction), np.sin(components.direction)
 

@@ -65,7 +65,7 @@ def jonswap_normalisation(gamma):
 
 
 def jonswap_short_normalisation(gamma):
-    """Short form of the JONSWAP factor [-], 1 - 0.287 ln(gamma): up to 0.4 % off in m0 (DNV-RP-C205 3.5.5)."""
+    """Short form of the JONSWAP factor [-], 1 - 0.287 ln(gamma): some 0.3 % off in m0 (DNV-RP-C205 3.5.5)."""
     return 1.0 - 0.287 * np.log(gamma)
 
 
@@ -108,7 +108,7 @@ def pierson_moskowitz(omega, wind_speed_19_5):
 
 
 def pierson_moskowitz_height(wind_speed_19_5):
-    """Hs [m] of a fully developed sea, 2 sqrt(alpha/beta) U^2/g, wind [m/s] at 19.5 m (Pierson & Moskowitz 1964)."""
+    """Hs [m] of a fully developed sea, 2 sqrt(alpha/beta) U^2/g, wind [m/s] at 19.5 m (same source)."""
     return 2.0 * np.sqrt(PHILLIPS_CONSTANT / WIND_DECAY) * wind_speed_19_5**2 / STANDARD_GRAVITY
 
 

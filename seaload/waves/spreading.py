@@ -1,4 +1,4 @@
-"""Directional spreading: densities over direction, their first Fourier amplitude, and directions by quantile."""
+"""Directional spreading: densities over direction, first Fourier amplitude, directions by quantile."""
 
 import numpy as np
 from scipy.special import betaincinv, gammaln
@@ -16,8 +16,8 @@ def cos2s_density(angle, s):
 def cos2s_direction(quantile, s):
     """Direction off the mean [rad] below which the share `quantile` of the energy travels, -pi..pi.
 
-    quantile (n,) [-] in 0..1; s [-] > 0, infinity = long-crested (all zero). With z = sin(angle/2) the density
-    is that of a Beta variable (s + 1/2, s + 1/2) in (1 + z)/2: an exact inverse, no table.
+    quantile (n,) [-] in 0..1; s [-] > 0, infinity = long-crested (all zero). With z = sin(angle/2) the
+    density is that of a Beta variable (s + 1/2, s + 1/2) in (1 + z)/2: an exact inverse, no table.
     """
     quantile = np.asarray(quantile, dtype=float)
     if np.isinf(s):
@@ -60,8 +60,8 @@ def wrapped_normal_density(angle, deviation):
 def buoy_density(angle, alpha1, r1, alpha2, r2):
     """Two-harmonic directional density of a buoy [1/rad]; weights 2/3 and 1/6 keep it positive.
 
-    angle (n,), alpha1, alpha2 [rad] in the same sense; r1, r2 [-] in 0..1. The plain series (weights 1, 1) can
-    go negative; the weights widen the spreading. Source: Longuet-Higgins, Cartwright & Smith 1963.
+    angle (n,), alpha1, alpha2 [rad] in the same sense; r1, r2 [-] in 0..1. The plain series (weights 1, 1)
+    can go negative; the weights widen the spreading. Source: Longuet-Higgins, Cartwright & Smith 1963.
     """
     angle = np.asarray(angle, dtype=float)
     first = (2.0 / 3.0) * r1 * np.cos(angle - alpha1)
@@ -72,9 +72,10 @@ def buoy_density(angle, alpha1, r1, alpha2, r2):
 def tabulated_direction(direction, density, quantile):
     """Direction [rad] at each `quantile` of a density tabulated round the circle.
 
-    direction (d,) [rad] once round, rising or falling, any start; density (d,) >= 0, linear in between; quantile
-    [-] in 0..1 counted from the first entry in the order given, so turning all directions by a heading turns
-    the answer and nothing else. Raises ValueError when the directions do not go round once or hold no energy.
+    direction (d,) [rad] once round, rising or falling, any start; density (d,) >= 0, linear in between;
+    quantile [-] in 0..1 counted from the first entry in the order given, so turning all directions by a
+    heading turns the answer and nothing else. Raises ValueError when the directions do not go round once or
+    hold no energy.
     """
     direction, density = np.asarray(direction, dtype=float), np.asarray(density, dtype=float)
     step = np.mod(np.diff(np.append(direction, direction[0])) + np.pi, 2.0 * np.pi) - np.pi
