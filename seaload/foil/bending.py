@@ -1,0 +1,67 @@
+"""Bending of the foil: stiffness, limits, moments from strip forces, and the moment's fall between the bearings.
+
+The moment is taken about the boat's x axis: + turns the outboard part outward-up on the way y -> z, which
+on the tip is up and inboard: the way the design lift bends it.
+"""
+
+import numpy as np
+
+
+def flexural_rigidity(youngs_modulus, inertia_coefficient, chord, thickness):
+    """Flapwise bending stiffness EI = E k c t^3 [N m2] of a solid-like section.
+
+    E [Pa], k [-] (0.036-0.038 for airfoil-like sections, rule from memory, +-10 %), c and t [m].
+    """
+    return youngs_modulus * inertia_coefficient * chord * thickness**3
+
+
+def moment_limit(rigidity, thickness, strain):
+    """Bending moment at which the surface reaches a strain [N m]: strain x EI / (t/2)."""
+    return strain * rigidity / (0.5 * thickness)
+
+
+def surface_strain(moment, rigidity, thickness):
+    """Strain at the surface under a bending moment [-]: M (t/2) / EI."""
+    return moment * 0.5 * thickness / rigidity
+
+
+def section_mass(density, fill, area_coefficient, chord, thickness):
+    """Structural mass per length [kg/m]: density x fill x k_A c t (k_A about 0.65, rule from memory, +-10 %)."""
+    return density * fill * area_coefficient * chord * thickness
+
+
+def added_mass_per_length(water_density, chord):
+    """Added mass of a fully wet flat strip moving along its normal [kg/m]: rho pi c^2 / 4."""
+    return water_density * np.pi * 0.25 * chord**2
+
+
+def moment_arms(s_points, y_points, z_points, strips, s_b, bearing_distance):
+    """Arms (from F_z, from F_y), each (p, n) [m]: moment = from_z @ F_z + from_y @ F_y.
+
+    `s_points`, `y_points`, `z_points` (p,) [m] places where the moment is wanted, from the hull exit;
+    `strips` `FoilStrips`; `s_b` [m] material at the lower bearing; `bearing_distance` [m]. A strip's
+    force is even over its length, so a place inside a strip feels the part outboard of it. Between
+    the bearings the moment falls linearly to the upper one; inboard of that it is zero. Forces in
+    the same axes as the places (upright boat).
+    """
+    s_points = np.atleast_1d(np.asarray(s_points, dtype=float))
+    inside = s_points < s_b
+    s_k = np.where(inside, s_b, s_points)[:, None]
+    y_k = np.where(inside, 0.0, np.atleast_1d(y_points))[:, None]
+    z_k = np.where(inside, 0.0, np.atleast_1d(z_points))[:, None]
+    outboard = np.clip((strips.s_edge[None, 1:] - s_k) / strips.length, 0.0, 1.0)
+    shift = 0.5 * (1.0 - outboard) * strips.length  # centre of the outboard part, along the strip
+    y_j = strips.y + shift * np.cos(strips.chi_b)
+    z_j = strips.z + shift * np.sin(strips.chi_b)
+    left = np.where(inside, np.clip(1.0 - (s_b - s_points) / bearing_distance, 0.0, 1.0), 1.0)[:, None]
+    return left * outboard * (y_j - y_k), -left * outboard * (z_j - z_k)
+
+
+def static_moments(s_points, y_points, z_points, strips, s_b, bearing_distance, force_y, force_z):
+    """Bending moment at places along the foil [N m], + = design direction, (p,).
+
+    Sum over the strips outboard of (y - y_k) F_z - (z - z_k) F_y; arguments as `moment_arms`, strip
+    forces `force_y`, `force_z` (n,) [N] in the upright boat's axes.
+    """
+    from_z, from_y = moment_arms(s_points, y_points, z_points, strips, s_b, bearing_distance)
+    return from_z @ np.asarray(force_z) + from_y @ np.asarray(force_y)
