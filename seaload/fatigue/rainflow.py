@@ -18,6 +18,7 @@ from seaload.basis.compile import compiled
 from seaload.fatigue.constant_life import cycle_damage
 
 STACK_SIZE = 128
+CLOSED_SIZE = 512  # closed cycles kept before they are counted together
 # Places in the state vector.
 LENGTH, LAST, DIRECTION, STARTED, OVERFLOWED = 0, 1, 2, 3, 4
 STATE_SIZE = 5
@@ -32,87 +33,77 @@ def new_counter(channels=1):
 
 
 @compiled
-def add_cycle(
-    start, end, count, range_width, mean_low, mean_width, histogram, damage,
-    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-):  # fmt: skip
-    """Put one cycle between the loads `start` and `end` into `histogram` and `damage`.
-
-    `count` is 1 or 0.5. Arguments as in `count_chunk`.
-    """
-    load_range = abs(start - end)
-    mean = 0.5 * (start + end)
-    if histogram.size > 0:
-        row = min(int(load_range / range_width), histogram.shape[0] - 1)
-        column = int(max((mean - mean_low) / mean_width, 0.0))
-        histogram[row, min(column, histogram.shape[1] - 1)] += count
-    if slope > 0.0:
-        damage[0] += count * cycle_damage(
-            load_range, mean, normal_ultimate, reverse_ultimate, slope, scale
-        )
-        damage[1] += count * cycle_damage(
-            load_range, mean, normal_ultimate, reverse_ultimate, steep_slope, steep_scale
-        )
-
-
-@compiled
-def make_room(
-    stack, length, state, range_width, mean_low, mean_width, histogram, damage,
-    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-):  # fmt: skip
-    """New stack length after a full stack gave up one or two points.
+def make_room(stack, length, state, closed, found):
+    """(Stack length, cycles in `closed`) after a full stack gave up one or two points.
 
     The oldest growing range is counted as the half cycle that it can only become in this record
     (the total stays exact). A stack of shrinking ranges gives up its smallest as a full cycle; that
     sets the overflow flag unless it is below `NEGLIGIBLE_SHARE` of the largest.
     """
     if abs(stack[1] - stack[0]) <= abs(stack[2] - stack[1]):
-        add_cycle(
-            stack[0], stack[1], 0.5, range_width, mean_low, mean_width, histogram, damage,
-            normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-        )  # fmt: skip
+        closed[found, 0] = stack[0]
+        closed[found, 1] = stack[1]
+        closed[found, 2] = 0.5
         for i in range(length - 1):
             stack[i] = stack[i + 1]
-        return length - 1
+        return length - 1, found + 1
     smallest = abs(stack[length - 1] - stack[length - 2])
     largest = 0.0
     for i in range(length - 1):
         largest = max(largest, abs(stack[i + 1] - stack[i]))
     if smallest > NEGLIGIBLE_SHARE * largest:
         state[OVERFLOWED] += 1.0
-    add_cycle(
-        stack[length - 2], stack[length - 1], 1.0, range_width, mean_low, mean_width, histogram, damage,
-        normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-    )  # fmt: skip
-    return length - 2
+    closed[found, 0] = stack[length - 2]
+    closed[found, 1] = stack[length - 1]
+    closed[found, 2] = 1.0
+    return length - 2, found + 1
 
 
 @compiled
-def push_reversal(
-    load, stack, length, state, range_width, mean_low, mean_width, histogram, damage,
-    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-):  # fmt: skip
-    """New stack length after the reversal `load` went on it and every cycle it closes was counted."""
-    if length >= stack.shape[0]:
-        length = make_room(
-            stack, length, state, range_width, mean_low, mean_width, histogram, damage,
-            normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-        )  # fmt: skip
+def push_reversal(load, stack, length, closed, found):
+    """(Stack length, cycles in `closed`) after the reversal `load` went on a stack that has room.
+
+    Every cycle that `load` closes is appended to `closed` (rows: from, to, count): the last open range
+    but one is a cycle when it lies inside its two neighbours.
+    """
     while length >= 3:
         first = stack[length - 3]
         start = stack[length - 2]
         end = stack[length - 1]
-        inside_rise = first <= end and start <= load and end <= start
-        inside_fall = first >= end and start >= load and end >= start
-        if not (inside_rise or inside_fall):
+        below = min(first, load) <= min(start, end)
+        above = max(first, load) >= max(start, end)
+        if not (below & above):
             break
-        add_cycle(
-            start, end, 1.0, range_width, mean_low, mean_width, histogram, damage,
-            normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-        )  # fmt: skip
+        closed[found, 0] = start
+        closed[found, 1] = end
+        closed[found, 2] = 1.0
+        found += 1
         length -= 2
     stack[length] = load
-    return length + 1
+    return length + 1, found
+
+
+@compiled
+def add_cycles(
+    closed, found, range_width, mean_low, mean_width, histogram, damage,
+    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+):  # fmt: skip
+    """Put the first `found` cycles of `closed` into `histogram` and `damage`; arguments as `count_chunk`."""
+    for i in range(found):
+        load_range = abs(closed[i, 0] - closed[i, 1])
+        mean = 0.5 * (closed[i, 0] + closed[i, 1])
+        count = closed[i, 2]
+        if histogram.size > 0:
+            row = int(min(load_range / range_width, histogram.shape[0] - 1.0))
+            column = int(min(max((mean - mean_low) / mean_width, 0.0), histogram.shape[1] - 1.0))
+            histogram[row, column] += count
+        if slope > 0.0:
+            damage[0] += count * cycle_damage(
+                load_range, mean, normal_ultimate, reverse_ultimate, slope, scale
+            )
+            damage[1] += count * cycle_damage(
+                load_range, mean, normal_ultimate, reverse_ultimate, steep_slope, steep_scale
+            )
 
 
 @compiled
@@ -144,14 +135,17 @@ def count_chunk(
         i = 1
     length = int(state[LENGTH])
     last = state[LAST]
-    direction = state[DIRECTION]
-    if direction == 0.0:
+    rising = state[DIRECTION] > 0.0
+    if state[DIRECTION] == 0.0:
         while i < n and history[i] == last:
             i += 1
-        if i < n:
-            direction = 1.0 if history[i] > last else -1.0
+        if i == n:
+            return
+        rising = history[i] > last
+    closed = np.empty((CLOSED_SIZE, 3))
+    found = 0
     while i < n:
-        if direction > 0.0:
+        if rising:
             while i < n and history[i] >= last:
                 last = history[i]
                 i += 1
@@ -160,16 +154,21 @@ def count_chunk(
                 last = history[i]
                 i += 1
         if i < n:
-            length = push_reversal(
-                last, stack, length, state, range_width, mean_low, mean_width, histogram, damage,
-                normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-            )  # fmt: skip
-            direction = -direction
+            if length == stack.shape[0]:
+                length, found = make_room(stack, length, state, closed, found)
+            length, found = push_reversal(last, stack, length, closed, found)
+            rising = not rising
             last = history[i]
             i += 1
+        if i >= n or found > CLOSED_SIZE - STACK_SIZE:
+            add_cycles(
+                closed, found, range_width, mean_low, mean_width, histogram, damage,
+                normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+            )  # fmt: skip
+            found = 0
     state[LENGTH] = length
     state[LAST] = last
-    state[DIRECTION] = direction
+    state[DIRECTION] = 1.0 if rising else -1.0
 
 
 @compiled
@@ -179,24 +178,27 @@ def close_residue(
 ):  # fmt: skip
     """Count what the end of a record leaves open: each open range one half (ASTM E1049-85, 5.4.4).
 
-    `stack` and `state` stay as they are, so that the channel can be carried on; `scratch` (as large as
-    `stack`) is overwritten. Give copies of `histogram` and `damage` if the open counts are needed later.
+    `stack` and `state` stay as they are, so that the channel can be carried on; `scratch` (STACK_SIZE,)
+    is overwritten. Give copies of `histogram` and `damage` if the open counts are needed later.
     The last sample is a reversal here and may first close full cycles. Other arguments as `count_chunk`.
     """
     if state[DIRECTION] == 0.0:
         return
-    length = int(state[LENGTH])
-    for i in range(length):
-        scratch[i] = stack[i]
-    length = push_reversal(
-        state[LAST], scratch, length, state, range_width, mean_low, mean_width, histogram, damage,
+    closed = np.empty((2 * STACK_SIZE, 3))
+    length, found = int(state[LENGTH]), 0
+    scratch[:length] = stack[:length]
+    if length == stack.shape[0]:
+        length, found = make_room(scratch, length, state, closed, found)
+    length, found = push_reversal(state[LAST], scratch, length, closed, found)
+    for i in range(length - 1):
+        closed[found, 0] = scratch[i]
+        closed[found, 1] = scratch[i + 1]
+        closed[found, 2] = 0.5
+        found += 1
+    add_cycles(
+        closed, found, range_width, mean_low, mean_width, histogram, damage,
         normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
     )  # fmt: skip
-    for i in range(length - 1):
-        add_cycle(
-            scratch[i], scratch[i + 1], 0.5, range_width, mean_low, mean_width, histogram, damage,
-            normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-        )  # fmt: skip
 
 
 def residue_loads(stack, state):
