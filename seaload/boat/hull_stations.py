@@ -10,8 +10,8 @@ from seaload.basis.smooth_step import smooth_step
 
 RELIEF_LENGTH = 0.34  # [-] of beam times beam Froude number (Garme 2005, from memory)
 RELIEF_STEEPNESS = 2.5  # [-] (Garme 2005, from memory)
-PLANING_STARTS = 0.35  # [-] length Froude number where hydrostatic lift begins to fall (assumption, no source)
-PLANING_RANGE = 0.6  # [-] length Froude numbers until it has fallen (assumption, no source)
+PLANING_STARTS = 0.35  # [-] length Froude number where hydrostatic lift begins to fall (assumption)
+PLANING_RANGE = 0.6  # [-] length Froude numbers until it has fallen (assumption)
 RADIATION_LEFT = 0.2  # [-] share of the wave damping left when planing (assumption, no source)
 
 
@@ -30,7 +30,7 @@ class HullStations(NamedTuple):
 
 
 def effective_half_beam(half_beam, half_beam_per_heel, heel):
-    """Chine half-beam of the heeled hull at its fullest station [m]; heel [rad]. Invented rule of the demo."""
+    """Chine half-beam of the heeled hull at its fullest station [m]; heel [rad] (invented rule)."""
     return half_beam + half_beam_per_heel * heel
 
 
@@ -50,6 +50,18 @@ def transom_relief(x, beam, speed):
     rate = RELIEF_STEEPNESS / (RELIEF_LENGTH * beam * froude)
     tau = np.tanh(rate * np.asarray(x, dtype=float))
     return tau, rate * (1.0 - tau**2)
+
+
+def sliced_transom_relief(x, dx, beam, speed):
+    """`transom_relief` averaged over slices of length `dx` [m] about `x` (n,) [m].
+
+    The relief changes over a few decimetres, less than a slice: averages keep the whole force right for any
+    number of stations, and the slope sums to exactly one.
+    """
+    rate = transom_relief(0.0, beam, speed)[1]
+    fore, aft = rate * (x + 0.5 * dx), rate * (x - 0.5 * dx)
+    area_fore, area_aft = fore + np.log1p(np.exp(-2.0 * fore)), aft + np.log1p(np.exp(-2.0 * aft))
+    return (area_fore - area_aft) / (rate * dx), (np.tanh(fore) - np.tanh(aft)) / dx
 
 
 def planing_share(speed, waterline_length):
@@ -102,7 +114,7 @@ def hull_stations(form, heel, speed, encounter_frequency, draught, density=SEA_W
     half_beam = fullest * taper(inside)
     rise = np.tan(effective_deadrise(form.deadrise, form.deadrise_per_heel, form.least_deadrise, heel))
     if form.transom_relief:
-        tau, tau_slope = transom_relief(x, 2.0 * half_beam[0], speed)
+        tau, tau_slope = sliced_transom_relief(x, dx, 2.0 * half_beam[0], speed)
     else:
         tau, tau_slope = np.ones(count), np.zeros(count)
     chine_height = half_beam * rise

@@ -51,7 +51,7 @@ def section_corners(form, slices=FINE_SLICES):
 
 
 def _below(y, z, surface):
-    """Area, moments, waterplane ends and wetted girth of polygons below a level; y, z (n, v), surface (n, 1)."""
+    """Area, moments, waterplane ends and wetted girth of polygons below a level, each (n,)."""
     y2, z2 = np.roll(y, -1, axis=1), np.roll(z, -1, axis=1)
     dy, dz = y2 - y, z2 - z
     level = np.where(np.abs(dz) < 1e-12, 1e-12, dz)
@@ -86,10 +86,11 @@ def _turned(form, heel, trim, trim_about):
 
 
 def flotation(form, mass, heel, trim=0.0, trim_about=0.0, density=SEA_WATER_DENSITY):
-    """`Flotation` of the hull that carries `mass` [kg] at a heel and trim [rad], bow-up + about `trim_about` [m].
+    """`Flotation` of the hull that carries `mass` [kg] at a heel [rad].
 
-    The lift of foil and keel and the volumes of fin, bulb and foil are left out (about 3 % of the
-    displacement); pass the mass the hull itself has to carry. Raises ValueError when the hull cannot.
+    `trim` [rad] is bow-up +, turned about `trim_about` [m] from the transom. The lift of foil and keel
+    and the volumes of fin, bulb and foil are left out (about 3 % of the displacement); pass the mass
+    that the hull itself has to carry. Raises ValueError when the hull cannot.
     """
     x, y, z = _turned(form, heel, trim, trim_about)
     dx = x[1] - x[0]

@@ -37,7 +37,8 @@ def appendage_strips(surface, cant, cg_x, cg_y, cg_z, count=4):
     """`AppendageStrips` of a fin or rudder canted to windward by `cant` [rad] (0 for a rudder).
 
     `surface` has area, span, root_x (from the transom), root_y, root_z (above the keel point), tilt (tip
-    to leeward +), thickness_share and effective_aspect; (cg_x, cg_y, cg_z) in the same frame [m]. Constant chord.
+    to leeward +), thickness_share and effective_aspect. The centre of
+    gravity (cg_x, cg_y, cg_z) [m] is given in the same frame. Constant chord.
     """
     lean = surface.tilt - cant  # of the tip to leeward, from straight down
     reach = (np.arange(count) + 0.5) * surface.span / count
@@ -70,5 +71,5 @@ def appendage_normal_force(normal_velocity, forward_speed, area, lift_slope, lif
 
 
 def heave_damping(density, speed, area, lift_slope, cant_plus_heel):
-    """Steady heave damping of a straight fin [N s/m]: 1/2 rho U S a sin^2(angle of the fin from straight down)."""
+    """Steady heave damping of a straight fin [N s/m], angle [rad] from straight down: 1/2 rho U S a sin^2."""
     return 0.5 * density * speed * area * lift_slope * np.sin(cant_plus_heel) ** 2

@@ -30,7 +30,7 @@ def friction_resistance(speed, length, wetted_surface, density):
 
 @compiled
 def other_resistance(speed, drag_area, density):
-    """Everything not named elsewhere (air, gaps, appendage wakes) [N] from a drag area C_D A [m2] in water terms."""
+    """Everything not named elsewhere (air, gaps, wakes) [N] from a drag area C_D A [m2] in water terms."""
     return 0.5 * density * drag_area * speed * abs(speed)
 
 
@@ -44,7 +44,7 @@ def hump_resistance(speed, waterline_length, weight, share):
 
 @compiled
 def buried_bow_area(immersion, half_beam, dx, ahead_of_cg):
-    """What one station adds to the buried area of the bow [m2]; zero aft of 3 m ahead of the centre of gravity.
+    """What one station adds to the buried area of the bow [m2]; none aft of 3 m ahead of the CG.
 
     A quarter of the plan area of the slice times how far [m] it is under more than 1 m of water.
     """
@@ -54,7 +54,7 @@ def buried_bow_area(immersion, half_beam, dx, ahead_of_cg):
 
 @compiled
 def plunge_drag(speed, buried_area, density):
-    """Drag of a bow that goes under [N]: 1/2 rho U^2 0.12 A (assumption; without it surging runs away unseen)."""
+    """Drag of a bow that goes under [N]: 1/2 rho U^2 0.12 A (assumption; without it surging runs away)."""
     return 0.5 * density * speed * abs(speed) * PLUNGE_COEFFICIENT * buried_area
 
 
