@@ -10,6 +10,8 @@ from scipy.optimize import brentq
 
 from seaload.basis.constants import FRESH_WATER_DENSITY, STANDARD_GRAVITY
 
+LEAST_TRIM, MOST_TRIM = np.radians(0.5), np.radians(14.0)  # [rad] where the balance is looked for
+
 
 class PlaningState(NamedTuple):
     """A prismatic hull planing at one trim. SI."""
@@ -24,7 +26,7 @@ class PlaningState(NamedTuple):
 
 
 def lift_coefficient_flat(trim_deg, length_ratio, speed_coefficient):
-    """Lift coefficient of a flat planing plate on the beam squared [-]; trim in degrees as published (eq. 15)."""
+    """Lift coefficient of a flat planing plate on the beam squared [-]; trim in degrees (eq. 15)."""
     return trim_deg**1.1 * (0.012 * length_ratio**0.5 + 0.0055 * length_ratio**2.5 / speed_coefficient**2)
 
 
@@ -81,8 +83,8 @@ def planing_state(
     """`PlaningState` at a given trim [rad]. Long form: thrust line and friction lever arms included.
 
     `weight` [N], `beam` [m], `deadrise` [rad], centre of gravity [m] ahead of the transom and above
-    the keel, `speed` [m/s], `thrust_angle` [rad] to the keel, `thrust_arm` [m] of the thrust line below the centre
-    of gravity, `viscosity` [m2/s]. Valid for 0.6 < Cv < 13, trim 2-15 deg, lambda <= 4. Savitsky 1964.
+    the keel, `speed` [m/s], `thrust_angle` [rad] to the keel, `thrust_arm` [m] of the
+    thrust line below the centre of gravity, `viscosity` [m2/s]. Valid for 0.6 < Cv < 13, trim 2-15 deg, lambda <= 4. Savitsky 1964.
     """
     trim_deg, deadrise_deg = np.degrees(trim), np.degrees(deadrise)
     speed_coefficient = speed / np.sqrt(STANDARD_GRAVITY * beam)
@@ -102,7 +104,7 @@ def planing_state(
     return PlaningState(trim, ratio, friction_coefficient, friction, drag, pressure_at, -bow_down)
 
 
-def running_trim(*, least=np.radians(0.5), most=np.radians(14.0), **hull):
+def running_trim(*, least=LEAST_TRIM, most=MOST_TRIM, **hull):
     """Trim [rad] at which the moments of a prismatic hull balance; arguments as in `planing_state`.
 
     Raises ValueError when no balance lies between `least` and `most`.
