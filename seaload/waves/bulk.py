@@ -1,0 +1,88 @@
+"""Bulk numbers of a sea: spectral moments, heights, periods, peak wavelength, steepness.
+
+A spectrum is omega (n,) [rad/s] rising and density (n,) [m2 s/rad], one-sided. Moments are taken with the
+trapezoid rule over the tabulated frequencies; nothing is added beyond the last one.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from seaload.basis.constants import STANDARD_GRAVITY
+
+STEEP_SEA = 1.0 / 16.0  # [-] Hs over peak wavelength above which linear waves are flagged; common practice
+DEEP_SHARE = 0.5  # [-] depth over peak wavelength below which deep-water waves are refused
+
+
+class BulkSea(NamedTuple):
+    """Bulk numbers of one sea."""
+
+    hs: float  # [m] 4 sqrt(m0), spectral significant height
+    tp: float  # [s] period of the highest tabulated density
+    te: float  # [s] energy period m-1/m0
+    t1: float  # [s] mean period m0/m1
+    tz: float  # [s] mean up-crossing period sqrt(m0/m2)
+    peak_wavelength: float  # [m] g Tp^2/(2 pi), deep water
+    steepness: float  # [-] Hs over peak wavelength
+    steep: bool  # beyond 1/16: linear waves are a rough picture, breaking is left out
+
+
+def spectral_moment(omega, density, order):
+    """Moment of the spectrum [m2 (rad/s)^order], integral of omega^order S. order may be negative."""
+    omega = np.asarray(omega, dtype=float)
+    held = omega > 0.0
+    return float(np.trapezoid(omega[held] ** order * np.asarray(density, dtype=float)[held], omega[held]))
+
+
+def bulk_sea(omega, density):
+    """Heights, periods and steepness of a spectrum (`BulkSea`). Raises ValueError when it holds no energy."""
+    m0 = spectral_moment(omega, density, 0)
+    if not m0 > 0.0:
+        raise ValueError("the spectrum holds no energy")
+    hs = 4.0 * np.sqrt(m0)
+    tp = 2.0 * np.pi / float(omega[int(np.argmax(density))])
+    wavelength = deep_wavelength(tp)
+    return BulkSea(
+        hs=float(hs),
+        tp=tp,
+        te=2.0 * np.pi * spectral_moment(omega, density, -1) / m0,
+        t1=2.0 * np.pi * m0 / spectral_moment(omega, density, 1),
+        tz=float(2.0 * np.pi * np.sqrt(m0 / spectral_moment(omega, density, 2))),
+        peak_wavelength=wavelength,
+        steepness=float(hs / wavelength),
+        steep=bool(hs / wavelength > STEEP_SEA),
+    )
+
+
+def deep_wavelength(period):
+    """Wavelength [m] in deep water of a wave of `period` [s]: g T^2/(2 pi)."""
+    return STANDARD_GRAVITY * period**2 / (2.0 * np.pi)
+
+
+def deep_enough(depth, tp):
+    """Whether `depth` [m] is at least half the peak wavelength of `tp` [s]; nan (unknown) counts as deep."""
+    return not depth < DEEP_SHARE * deep_wavelength(tp)
+
+
+def spectral_width(m0, m2, m4):
+    """Width eps [-], sqrt(1 - m2^2/(m0 m4)), Cartwright & Longuet-Higgins 1956; depends on the cut."""
+    return np.sqrt(np.maximum(1.0 - m2**2 / (m0 * m4), 0.0))
+
+
+def spectral_narrowness(m0, m1, m2):
+    """Narrowness nu [-] of Longuet-Higgins 1975, sqrt(m0 m2/m1^2 - 1)."""
+    return np.sqrt(np.maximum(m0 * m2 / m1**2 - 1.0, 0.0))
+
+
+def mean_direction(direction, energy):
+    """Energy-weighted vector mean direction [rad] and first amplitude r1 [-].
+
+    direction (n,) [rad]; energy (n,) >= 0 in any unit. Never the arithmetic mean: 359 and 1 degrees give 0.
+    """
+    vector = np.sum(np.asarray(energy) * np.exp(1j * np.asarray(direction))) / np.sum(energy)
+    return float(np.angle(vector)), float(np.abs(vector))
+
+
+def sea_state_code(hs):
+    """WMO code 3700 of the sea state, 0..9, for hs [m]; an upper bound belongs to the lower code."""
+    return int(np.searchsorted([0.0, 0.1, 0.5, 1.25, 2.5, 4.0, 6.0, 9.0, 14.0], hs, side="left"))
