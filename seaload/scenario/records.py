@@ -4,9 +4,11 @@ Axes and signs: x forward, y to leeward (the side of the working foil), z up; pi
 heel and roll leeward-side-down +; rake leading edge up +.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
+
+from seaload.scenario.crew_records import Sensors, SpeedTable
 
 
 @dataclass(frozen=True)
@@ -18,7 +20,9 @@ class Setting:
     heel: float  # [rad] mean heel
     cant: float  # [rad] keel to windward +
     ballast_shift: float  # [m] centre of gravity moved forward +
-    speed: float  # [m/s] mean speed through the water
+    speed: float  # [m/s] mean speed through the water; nan while `attainable` is not yet worked out
+    attainable: bool = False  # the speed is what the thrust can hold, to be worked out
+    ballast_mass: float = 0.0  # [kg] water in the tanks, on top of the boat's mass
 
 
 @dataclass(frozen=True)
@@ -40,6 +44,9 @@ class Sea:
     true_wind_speed: float  # [m/s]
     true_wind_angle: float  # [rad] from the bow
     notes: tuple = ()  # what was assumed, in plain words
+    hs: float = 0.0  # [m] significant wave height of the sum
+    tp: float = 0.0  # [s] period of the highest peak
+    steep: bool = False  # Hs over peak wavelength above the limit of validity
 
 
 @dataclass(frozen=True)
@@ -101,6 +108,12 @@ class Boat:
     foils: dict  # {"port": Foil, "starboard": Foil}
     limits_of_validity: "Validity"
     raw: dict  # the whole file as written, for the record
+    sensors: "Sensors | None" = None
+    moves: tuple = ()  # of Move
+    tanks: tuple = ()  # of Tank
+    uncertain: tuple = ()  # of UncertainInput
+    speed_table: "SpeedTable | None" = None
+    worked: dict = field(default_factory=dict)  # {name of a setting: WorkedRange}
 
 
 @dataclass(frozen=True)
@@ -210,6 +223,8 @@ class Sampling:
     run_in: float = 180.0  # [s]
     step: float = 0.02  # [s]
     components: int = 240
+    precision: float = 0.0  # [-] half width of the interval to reach; 0 = a fixed number of realisations
+    most_realisations: int = 0  # with `precision`: most to spend; 0 = no more than `realisations`
 
 
 @dataclass(frozen=True)
@@ -238,3 +253,6 @@ class Study:
     model: dict  # switches of the physics, names and values, all with defaults
     raw: dict  # the study as written, for the record
     path: str
+    uncertain: tuple = ()  # of UncertainInput: those of the boat file and of the study together
+    defaults_used: tuple = ()  # "key = value" lines of what the study left unsaid
+    notes: tuple = ()  # what was assumed, in plain words

@@ -1,0 +1,302 @@
+"""The boat, as a person writes it: masses, rig, resistance, hull, keel fin, rudder, and what the crew works with."""
+
+from math import inf, radians
+from typing import Literal
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from seaload.basis.units import DEGREE, KNOT, MINUTE, PERCENT
+from seaload.scenario.crew_records import Move, Sensors, Tank, WorkedRange
+from seaload.scenario.foil_spec import FoilSpec, Row
+from seaload.scenario.records import Boat, Hull, LiftingSurface, Validity
+from seaload.scenario.risk_spec import UncertainName, UncertainSpec
+from seaload.scenario.written import SLUG, Refused, Written, number, number_over, rising, same_length, within
+
+MoveName = Literal["ease_sheets", "bear_away", "rake", "cant", "ballast", "extension", "reef"]
+WorkedName = Literal[
+    "extension_percent", "rake_deg", "heel_deg", "cant_deg", "ballast_shift_m", "speed_knots"
+]
+WORKED_UNIT = {
+    "extension_percent": ("extension", PERCENT),
+    "rake_deg": ("rake", DEGREE),
+    "heel_deg": ("heel", DEGREE),
+    "cant_deg": ("cant", DEGREE),
+    "ballast_shift_m": ("ballast_shift", 1.0),
+    "speed_knots": ("speed", KNOT),
+}
+
+
+class HullSpec(Written):
+    """`[hull]`: form by stations, and the coefficients of the momentum strips."""
+
+    length_m: number(3, 60, "metres")
+    waterline_length_m: number(3, 60, "metres")
+    station_m: Row = Field(min_length=4, max_length=200, description="metres from the transom, rising")
+    keel_rise_m: Row = Field(description="metres above the lowest keel point, one for each station")
+    half_beam_share: Row = Field(description="0 to 1, taper of the chine half-beam, one for each station")
+    half_beam_m: number_over(0, 10, "metres, chine half-beam upright at the fullest station")
+    half_beam_per_heel_m_per_deg: number(-0.5, 0, "metres per degree of heel, negative") = 0.0
+    deadrise_deg: number(0, 60, "degrees, upright")
+    deadrise_per_heel_deg_per_deg: number(0, 2, "degrees per degree of heel") = 0.0
+    least_deadrise_deg: number(2, 40, "degrees") = 8.0
+    fullness: number(0, 1, "0 = wedge, 1 = parabola") = 0.0
+    pile_up: number(1, 2, "wetted over still-water half-beam") = 1.5708
+    added_mass_share: number_over(0, 1.5, "k_a") = 0.85
+    cross_flow_drag: number(0, 3, "C_D") = 1.0
+    planing_buoyancy: number(0, 1, "share of hydrostatic lift left when planing") = 0.75
+    stations: int = Field(default=32, ge=12, le=80, description="stations of the march, 12 to 80")
+    transom_relief: Literal["on", "off"] = "on"
+    side_height_m: number(0.1, 6, "metres from chine to deck")
+
+    @model_validator(mode="after")
+    def _stations_fit(self):
+        rising(self.station_m, "station_m")
+        if abs(self.station_m[0]) > 1e-9 or abs(self.station_m[-1] - self.length_m) > 1e-6:
+            raise Refused("station_m", self.station_m, f"must run from 0 to length_m, {self.length_m:g}")
+        rows = {"keel_rise_m": self.keel_rise_m, "half_beam_share": self.half_beam_share}
+        same_length(self.station_m, rows)
+        within(0.01, 1, "half_beam_share", self.half_beam_share)
+        within(0, 5, "keel_rise_m", self.keel_rise_m)
+        if self.waterline_length_m > self.length_m:
+            raise Refused("waterline_length_m", self.waterline_length_m, "must be at most length_m")
+        return self
+
+    def si(self):
+        """The hull as a record."""
+        return Hull(
+            length=self.length_m,
+            waterline_length=self.waterline_length_m,
+            station_x=np.array(self.station_m, dtype=float),
+            keel_rise=np.array(self.keel_rise_m, dtype=float),
+            half_beam_share=np.array(self.half_beam_share, dtype=float),
+            half_beam=self.half_beam_m,
+            half_beam_per_heel=self.half_beam_per_heel_m_per_deg / DEGREE,
+            deadrise=radians(self.deadrise_deg),
+            deadrise_per_heel=self.deadrise_per_heel_deg_per_deg,
+            least_deadrise=radians(self.least_deadrise_deg),
+            fullness=self.fullness,
+            pile_up=self.pile_up,
+            added_mass_share=self.added_mass_share,
+            cross_flow_drag=self.cross_flow_drag,
+            planing_buoyancy=self.planing_buoyancy,
+            stations=self.stations,
+            transom_relief=self.transom_relief == "on",
+            side_height=self.side_height_m,
+        )
+
+
+class SurfaceSpec(Written):
+    """`[keel]` or `[rudder]`: a straight fin from a root point; of two rudders, the leeward one."""
+
+    area_m2: number_over(0, 20, "m2")
+    span_m: number_over(0, 10, "metres")
+    root_from_transom_m: number(-1, 60, "metres ahead of the transom")
+    root_to_leeward_m: number(-10, 10, "metres from the centre line, leeward +") = 0.0
+    root_height_m: number(-2, 5, "metres above the lowest keel point") = 0.0
+    tilt_deg: number(-45, 45, "degrees, tip to leeward +, upright boat, keel uncanted") = 0.0
+    thickness_percent: number(3, 30, "percent of the chord") = 12.0
+    effective_aspect: number(0.2, 30, "aspect ratio for the lift slope")
+
+    def si(self):
+        """The fin as a record."""
+        return LiftingSurface(
+            area=self.area_m2,
+            span=self.span_m,
+            root_x=self.root_from_transom_m,
+            root_y=self.root_to_leeward_m,
+            root_z=self.root_height_m,
+            tilt=radians(self.tilt_deg),
+            thickness_share=self.thickness_percent * PERCENT,
+            effective_aspect=self.effective_aspect,
+        )
+
+
+class RigSpec(Written):
+    """`[rig]`: sails as a thrust with a lever, at the wind the boat is calibrated for."""
+
+    sail_height_m: number_over(0, 60, "metres, centre of effort above the lowest keel point")
+    sail_down_force_n: number(0, 1e5, "newtons") = 0.0
+    reference_thrust_n: number_over(0, 1e6, "newtons")
+    reference_speed_knots: number_over(0, 60, "knots")
+    reference_wind_speed_knots: number_over(0, 80, "knots, true")
+    reference_wind_angle_deg: number(20, 180, "degrees from the bow, true")
+    thrust_slope: number(0, 5, "relative fall of thrust for a relative gain of speed") = 1.5
+    thrust_per_righting: number(0, 2, "relative thrust for relative righting moment") = 0.7
+    pitch_damping_n_m_s_per_rad: number(0, 1e7, "N m s/rad")
+    roll_damping_n_m_s_per_rad: number(0, 1e7, "N m s/rad")
+
+
+class MotionSpec(Written):
+    """`[motion]`: drift, resistance, and the slow controllers that hold mean speed and mean heel."""
+
+    leeway_deg: number(-5, 10, "degrees") = 0.5
+    sway_following: number(0, 1, "share of the water's sideways motion the boat takes on") = 0.8
+    surge_added_mass: number(0, 0.5, "share of the mass") = 0.05
+    other_drag_area_m2: number(0, 5, "m2 of drag coefficient times area, in water") = 0.02
+    hump_resistance: number(0, 0.3, "share of weight at the hump") = 0.035
+    speed_hold_n_per_s_per_m_per_s: number(0, 1e4, "N/s per m/s of error") = 25.0
+    speed_hold_most_n: number(0, 1e6, "newtons") = 6000.0
+    heel_hold_n_m_per_s_per_rad: number(0, 1e7, "N m/s per radian of error") = 15000.0
+    heel_hold_most_n_m: number(0, 1e7, "N m") = 60000.0
+
+
+class ValiditySpec(Written):
+    """`[validity]`: when to stop believing a run."""
+
+    pitch_deg: number(1, 45, "degrees") = 12.0
+    pitch_share_percent: number(0, 100, "percent of the time beyond that pitch") = 1.0
+    speed_ratio: number(1.05, 5, "highest over mean speed") = 1.4
+    speed_held_percent: number(0.1, 50, "percent the mean speed may miss the setting") = 5.0
+    steepness: number(0.01, 0.15, "Hs over peak wavelength") = 0.0625
+
+    def si(self):
+        """The limits as a record."""
+        return Validity(
+            radians(self.pitch_deg),
+            self.pitch_share_percent * PERCENT,
+            self.speed_ratio,
+            self.speed_held_percent * PERCENT,
+            self.steepness,
+        )
+
+
+class SensorsSpec(Written):
+    """`[sensors]`: how the boat's own display shows the strain stations."""
+
+    display: Literal["percent_of_normal", "percent_of_own_limit", "microstrain", "tonne_force"]
+    rate_hz: number(0.1, 1000, "readings a second")
+    running_mean_s: number(0, 60, "seconds") = 0.0
+    noise_percent: number(0, 50, "percent of the normal limit, rms") = 1.0
+    zero_taken: Literal["retracted", "alongside", "never"] = "retracted"
+    zero_drift_percent_per_day: number(0, 100, "percent of the normal limit a day") = 0.0
+
+    def si(self):
+        """The display as a record."""
+        return Sensors(
+            self.display,
+            self.rate_hz,
+            self.running_mean_s,
+            self.noise_percent * PERCENT,
+            self.zero_taken,
+            self.zero_drift_percent_per_day * PERCENT,
+        )
+
+
+class MoveSpec(Written):
+    """`[moves.NAME]`: how long one way of backing off takes, and when it can be done."""
+
+    minutes: number_over(0, 240, "minutes from the order until done")
+    only_below_knots: number_over(0, 60, "knots above which it cannot be done") | None = None
+
+    def si(self, name):
+        """The move as a record."""
+        fastest = inf if self.only_below_knots is None else self.only_below_knots * KNOT
+        return Move(name, self.minutes * MINUTE, fastest)
+
+
+class TankSpec(Written):
+    """`[tanks.NAME]`: one ballast tank."""
+
+    mass_kg: number_over(0, 20000, "kg when full")
+    from_transom_m: number(0, 60, "metres, centre of the tank")
+
+
+class WorkedSpec(Written):
+    """`[worked.NAME]`: range, resolution and tolerance of one setting, as a crew can set it."""
+
+    least: number(-100, 100, "in the unit of the setting")
+    most: number(-100, 100, "in the unit of the setting")
+    step: number_over(0, 100, "in the unit of the setting")
+    tolerance: number(0, 100, "in the unit of the setting") = 0.0
+
+    @model_validator(mode="after")
+    def _least_below_most(self):
+        if self.least >= self.most:
+            raise Refused("least", self.least, "must be below most")
+        return self
+
+
+class BoatSpec(Written):
+    """The boat file."""
+
+    name: str = Field(pattern=SLUG, description="small letters, digits and hyphens, 1 to 60 of them")
+    mass_kg: number(200, 100000, "kg, all up")
+    pitch_gyradius_m: number(0.5, 20, "metres")
+    roll_inertia_kg_m2: number(100, 1e8, "kg m2 about the centre of gravity")
+    cg_from_transom_m: number(0.5, 40, "metres")
+    cg_height_m: number(-3, 5, "metres above the lowest keel point of the hull, keel upright")
+    bulb_mass_kg: number(0, 50000, "kg") = 0.0
+    speed_table: str | None = Field(default=None, description="path of a CSV, from the folder of this file")
+    rig: RigSpec
+    motion: MotionSpec = MotionSpec()
+    hull: HullSpec
+    keel: SurfaceSpec
+    rudder: SurfaceSpec
+    foil: dict[Literal["port", "starboard"], FoilSpec] = Field(
+        min_length=1, description="[foil.port] and [foil.starboard]"
+    )
+    validity: ValiditySpec = ValiditySpec()
+    sensors: SensorsSpec | None = None
+    moves: dict[MoveName, MoveSpec] = {}
+    tanks: dict[str, TankSpec] = {}
+    worked: dict[WorkedName, WorkedSpec] = {}
+    uncertain: dict[UncertainName, UncertainSpec] = {}
+
+    @model_validator(mode="after")
+    def _parts_lie_within_the_boat(self):
+        if self.cg_from_transom_m >= self.hull.length_m:
+            length = self.hull.length_m
+            raise Refused("cg_from_transom_m", self.cg_from_transom_m, f"must be under length_m, {length:g}")
+        if self.bulb_mass_kg >= self.mass_kg:
+            raise Refused("bulb_mass_kg", self.bulb_mass_kg, "must be under mass_kg")
+        return self
+
+    def si(self, *, raw, speed_table=None):
+        """The boat as a record; `raw` is the file as written, `speed_table` a record read from its CSV."""
+        rig, motion = self.rig, self.motion
+        return Boat(
+            mass=self.mass_kg,
+            pitch_gyradius=self.pitch_gyradius_m,
+            roll_inertia=self.roll_inertia_kg_m2,
+            cg_from_transom=self.cg_from_transom_m,
+            cg_height=self.cg_height_m,
+            bulb_mass=self.bulb_mass_kg,
+            sail_height=rig.sail_height_m,
+            sail_down_force=rig.sail_down_force_n,
+            reference_thrust=rig.reference_thrust_n,
+            reference_speed=rig.reference_speed_knots * KNOT,
+            thrust_slope=rig.thrust_slope,
+            thrust_per_righting=rig.thrust_per_righting,
+            reference_wind_speed=rig.reference_wind_speed_knots * KNOT,
+            reference_wind_angle=radians(rig.reference_wind_angle_deg),
+            leeway=radians(motion.leeway_deg),
+            rig_pitch_damping=rig.pitch_damping_n_m_s_per_rad,
+            rig_roll_damping=rig.roll_damping_n_m_s_per_rad,
+            sway_following=motion.sway_following,
+            surge_added_mass=motion.surge_added_mass,
+            windage_area=motion.other_drag_area_m2,
+            hump_resistance=motion.hump_resistance,
+            speed_hold_rate=motion.speed_hold_n_per_s_per_m_per_s,
+            speed_hold_bound=motion.speed_hold_most_n,
+            heel_hold_rate=motion.heel_hold_n_m_per_s_per_rad,
+            heel_hold_bound=motion.heel_hold_most_n_m,
+            hull=self.hull.si(),
+            keel=self.keel.si(),
+            rudder=self.rudder.si(),
+            foils={side: foil.si() for side, foil in sorted(self.foil.items())},
+            limits_of_validity=self.validity.si(),
+            raw=raw,
+            sensors=self.sensors.si() if self.sensors else None,
+            moves=tuple(move.si(name) for name, move in self.moves.items()),
+            tanks=tuple(Tank(name, tank.mass_kg, tank.from_transom_m) for name, tank in self.tanks.items()),
+            uncertain=tuple(doubt.si(name) for name, doubt in self.uncertain.items()),
+            speed_table=speed_table,
+            worked={WORKED_UNIT[name][0]: worked_si(name, spec) for name, spec in self.worked.items()},
+        )
+
+
+def worked_si(name, spec):
+    """A worked range in the SI unit of its setting."""
+    unit = WORKED_UNIT[name][1]
+    return WorkedRange(spec.least * unit, spec.most * unit, spec.step * unit, spec.tolerance * unit)

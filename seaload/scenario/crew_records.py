@@ -1,0 +1,66 @@
+"""Records of what the crew works with: display, ways of backing off, tanks, speed table, ranges, doubts. SI units."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+
+@dataclass(frozen=True)
+class Sensors:
+    """How the boat's own display shows a strain station."""
+
+    display: str  # "percent_of_normal", "percent_of_own_limit", "microstrain" or "tonne_force"
+    rate: float  # [Hz] readings taken a second
+    running_mean: float  # [s] width of the running mean on the display
+    noise: float  # [-] rms, share of the normal limit
+    zero_taken: str  # "retracted", "alongside" or "never": when the reading was set to zero
+    zero_drift: float  # [-] a day, share of the normal limit, largest
+
+
+@dataclass(frozen=True)
+class Move:
+    """One way of backing off."""
+
+    name: str
+    time: float  # [s] from the order until it is done
+    only_below: float  # [m/s] boat speed above which it cannot be done, infinity = always possible
+
+
+@dataclass(frozen=True)
+class Tank:
+    """One ballast tank."""
+
+    name: str
+    mass: float  # [kg] when full
+    from_transom: float  # [m] centre of the tank
+
+
+@dataclass(frozen=True)
+class UncertainInput:
+    """One input that nobody knows exactly, with how far off it may be."""
+
+    name: str
+    distribution: str  # "normal": spread is one standard deviation; "uniform": spread is the half width
+    spread: float  # [-] of the value for a factor, in SI units for a shift
+    kind: str  # "factor" or "shift"
+    reason: str
+
+
+@dataclass(frozen=True)
+class SpeedTable:
+    """The user's own boat speeds, at the stated reference setting of the boat."""
+
+    wind_speed: np.ndarray  # (w,) [m/s] rising
+    wind_angle: np.ndarray  # (a,) [rad] rising, from the bow
+    speed: np.ndarray  # (w, a) [m/s]
+    file: str
+
+
+@dataclass(frozen=True)
+class WorkedRange:
+    """Range, resolution and tolerance of one setting, as a crew can set it; SI units of the setting."""
+
+    least: float
+    most: float
+    step: float
+    tolerance: float

@@ -1,0 +1,139 @@
+"""What the crew accepts, how much sea to sail through, the gust, and the switches of the model."""
+
+from math import inf
+from typing import Literal
+
+from pydantic import Field, model_validator
+
+from seaload.basis.units import DEGREE, HOUR, PERCENT
+from seaload.scenario.crew_records import UncertainInput
+from seaload.scenario.records import Gust, RiskLevels, Sampling
+from seaload.scenario.written import Refused, Written, number, number_over
+
+UncertainName = Literal[
+    "lift_slope",
+    "sway_following",
+    "yaw_fluctuation",
+    "cavitation_limit",
+    "rake_zero",
+    "second_order_crests",
+    "roll_inertia",
+    "forecast_hs",
+    "forecast_tp",
+    "forecast_heading",
+    "limit_normal",
+    "limit_reverse",
+]
+
+
+class RiskSpec(Written):
+    """`[risk]`: the odds the crew accepts in the exposure time."""
+
+    exposure_hours: number_over(0, 10000, "hours") = 3.0
+    reverse_odds: number_over(0, 0.999, "odds of at least one reverse event past the limit") = 0.02
+    normal_odds: number_over(0, 0.999, "odds of at least one event past the normal limit") = 0.02
+
+    def si(self):
+        """The levels as a record."""
+        return RiskLevels(self.exposure_hours * HOUR, self.reverse_odds, self.normal_odds)
+
+
+class SamplingSpec(Written):
+    """`[sampling]`: how many hours of each sea, and the seed."""
+
+    seed: int = Field(default=1, ge=0, le=10**15, description="of the random streams")
+    hours: number_over(0, 10000, "hours of sea for each setting and sea") = 3.0
+    precision_percent: number_over(0, 100, "percent, half width of the interval to reach") | None = None
+    max_hours: number_over(0, 100000, "hours, most to spend for a setting and sea") | None = None
+    realisation_minutes: number(1, 60, "minutes kept of each realisation") = 20.0
+    run_in_s: number(120, 1200, "seconds discarded before each; 180 or more in violent seas") = 180.0
+    step_s: number(0.002, 0.05, "seconds, time step of the march") = 0.02
+    components: int = Field(default=240, ge=20, le=5000, description="wave components of a sea")
+
+    @model_validator(mode="after")
+    def _budget_is_clear(self):
+        if self.max_hours is not None and self.precision_percent is None:
+            raise Refused("max_hours", self.max_hours, "needs precision_percent; for a fixed budget use hours")
+        if self.max_hours is not None and self.max_hours < self.hours:
+            raise Refused("max_hours", self.max_hours, f"must be at least hours, {self.hours:g}")
+        return self
+
+    def realisations(self, hours):
+        """Number of whole realisations that make up at least `hours` [h]."""
+        return max(1, -int(-(hours * 60.0 / self.realisation_minutes) // 1))
+
+    def si(self, seed=None):
+        """The budget as a record; `seed` from the command line goes before the one written."""
+        most = self.realisations(self.max_hours) if self.max_hours is not None else 0
+        return Sampling(
+            seed=self.seed if seed is None else seed,
+            realisations=self.realisations(self.hours),
+            realisation_time=self.realisation_minutes * 60.0,
+            run_in=self.run_in_s,
+            step=self.step_s,
+            components=self.components,
+            precision=(self.precision_percent or 0.0) * PERCENT,
+            most_realisations=most,
+        )
+
+
+class GustSpec(Written):
+    """`[gust]`: the one gust that every candidate is run through."""
+
+    strength_percent: number(0, 200, "percent of the wind speed added") = 30.0
+    rise_s: number_over(0, 120, "seconds") = 5.0
+    hold_s: number(0, 600, "seconds") = 20.0
+    ease_after_s: number(0, 600, "seconds until the sheets are eased") | Literal["never"] = "never"
+
+    def si(self):
+        """The gust as a record."""
+        ease = inf if self.ease_after_s == "never" else self.ease_after_s
+        return Gust(self.strength_percent * PERCENT, self.rise_s, self.hold_s, ease)
+
+
+class ModelSpec(Written):
+    """`[model]`: named choices of the physics; the defaults are the full model."""
+
+    roll: Literal["free", "fixed"] = "free"
+    surge: Literal["free", "fixed"] = "free"
+    keel_fin: Literal["on", "off"] = "on"
+    rudders: Literal["on", "off"] = "on"
+    lag: Literal["on", "off"] = "on"
+    lift_limits: Literal["on", "off"] = "on"
+    free_surface: Literal["finite-froude", "infinite-froude", "off"] = "finite-froude"
+    bending: Literal["mode", "quasi-static"] = "mode"
+    amplitudes: Literal["fixed", "random"] = "fixed"
+
+    def si(self):
+        """The choices as a dictionary of names."""
+        return self.model_dump()
+
+
+class UncertainSpec(Written):
+    """`[uncertain.NAME]`: how far off one input may be, with the reason for the number."""
+
+    distribution: Literal["normal", "uniform"] = "normal"
+    spread_percent: number(0, 100, "percent of the value") | None = None
+    spread_deg: number(0, 45, "degrees") | None = None
+    reason: str = Field(default="", max_length=500)
+
+    @model_validator(mode="after")
+    def _one_spread(self):
+        if (self.spread_percent is None) == (self.spread_deg is None):
+            raise ValueError("give spread_percent or spread_deg, one of the two")
+        return self
+
+    def si(self, name):
+        """The doubt as a record."""
+        if self.spread_percent is not None:
+            return UncertainInput(
+                name, self.distribution, self.spread_percent * PERCENT, "factor", self.reason
+            )
+        return UncertainInput(name, self.distribution, self.spread_deg * DEGREE, "shift", self.reason)
+
+
+FORECAST_DOUBT = {
+    "forecast_hs": UncertainSpec(spread_percent=10.0, reason="assumed"),
+    "forecast_tp": UncertainSpec(spread_percent=5.0, reason="assumed"),
+    "forecast_heading": UncertainSpec(spread_deg=15.0, reason="assumed"),
+}

@@ -1,0 +1,141 @@
+"""A sea on a heading, as a person writes it: a measured record or a named spectrum, its direction, its wind."""
+
+from datetime import datetime
+from math import inf, pi, radians
+from typing import Literal
+
+from pydantic import Field, field_validator, model_validator
+
+from seaload.scenario.written import Refused, Written, number, number_over
+
+DIRECTION_HELP = (
+    "say where the waves come from: waves_from_bow_deg (0 = from dead ahead, + from windward), "
+    "or waves_from_deg_true (or waves_to_deg_true) with heading_deg_true"
+)
+
+
+class WaveSpec(Written):
+    """One wave system: a spectrum and the direction it comes from."""
+
+    file: str | None = Field(default=None, description="path of a measured or forecast record")
+    record: str | datetime | None = Field(
+        default=None, description='time of the record in UTC, as "1996-03-13T16:00Z"'
+    )
+    spectrum: Literal["jonswap", "bretschneider", "torsethaugen", "ochi-hubble"] | None = None
+    hs_m: number_over(0, 25, "metres, significant wave height") | None = None
+    tp_s: number(1, 30, "seconds, period of the spectral peak") | None = None
+    gamma: number(1, 10, "peak enhancement, 1 to 10; 3.3 when not said") | None = None
+    tail: Literal["f-5", "f-4", "none"] | None = Field(
+        default=None, description="what is assumed above the record's highest frequency"
+    )
+    waves_from_bow_deg: number(-360, 360, "degrees, 0 = from dead ahead, + from windward") | None = None
+    waves_from_deg_true: number(0, 360, "degrees true the waves come from") | None = None
+    waves_to_deg_true: number(0, 360, "degrees true the waves travel to") | None = None
+    heading_deg_true: number(0, 360, "degrees true the bow points to") | None = None
+    spreading_s: number_over(0, 1000, "s of cos-2s spreading") | Literal["long-crested"] | None = None
+
+    @field_validator("record")
+    @classmethod
+    def _time_as_text(cls, value):
+        return value.isoformat() if isinstance(value, datetime) else value
+
+    @model_validator(mode="after")
+    def _source_is_whole(self):
+        if self.file and self.spectrum:
+            raise ValueError("give file (a record) or spectrum (a named shape), not both")
+        if self.file and not self.record:
+            raise Refused("record", "missing", 'a file needs it: the time in UTC, as "1996-03-13T16:00Z"')
+        if self.record and not self.file:
+            raise ValueError("record needs file")
+        if self.file and (self.hs_m or self.tp_s or self.gamma):
+            raise ValueError("hs_m, tp_s and gamma belong to a named spectrum; the record has its own")
+        if self.spectrum and self.hs_m is None:
+            raise Refused("hs_m", "missing", "a named spectrum needs it: significant wave height in metres")
+        if self.spectrum in ("jonswap", "bretschneider", "torsethaugen") and self.tp_s is None:
+            raise Refused("tp_s", "missing", "this spectrum needs it: the peak period in seconds")
+        if self.spectrum == "ochi-hubble" and self.tp_s is not None:
+            raise Refused("tp_s", self.tp_s, "leave it out: ochi-hubble follows from hs_m alone")
+        if self.gamma is not None and self.spectrum != "jonswap":
+            raise Refused("gamma", self.gamma, "belongs to jonswap only")
+        if not self.spectrum and not self.file and (self.hs_m or self.tp_s or self.gamma):
+            raise ValueError("hs_m, tp_s and gamma need spectrum")
+        return self
+
+    @model_validator(mode="after")
+    def _direction_is_clear(self):
+        ways = [
+            name
+            for name in ("waves_from_bow_deg", "waves_from_deg_true", "waves_to_deg_true")
+            if getattr(self, name) is not None
+        ]
+        if len(ways) > 1:
+            raise ValueError(f"{' and '.join(ways)} are both given; one is enough")
+        if ways and ways[0] != "waves_from_bow_deg" and self.heading_deg_true is None:
+            raise Refused("heading_deg_true", "missing", f"{ways[0]} needs it")
+        if self.spectrum and not ways:
+            raise Refused("waves_from_bow_deg", "missing", DIRECTION_HELP)
+        return self
+
+    @property
+    def has_source(self):
+        """Whether a record or a spectrum was written."""
+        return bool(self.file or self.spectrum)
+
+    @property
+    def has_direction(self):
+        """Whether the direction was written here (a record may hold its own)."""
+        given = (self.waves_from_bow_deg, self.waves_from_deg_true, self.waves_to_deg_true)
+        return any(value is not None for value in given)
+
+    def si_direction(self, *, starboard_tack=True):
+        """Direction mu the waves travel in boat axes [rad], -pi..pi: 0 following, pi head, + to leeward."""
+        if self.waves_from_bow_deg is not None:
+            return wrapped(pi - radians(self.waves_from_bow_deg))
+        if self.waves_from_deg_true is not None:
+            waves_from = self.waves_from_deg_true
+        else:
+            waves_from = self.waves_to_deg_true + 180.0
+        return direction_from_compass(waves_from, self.heading_deg_true, starboard_tack=starboard_tack)
+
+    def si_spreading(self, otherwise):
+        """s of cos-2s [-]; infinity for a long-crested sea; `otherwise` when nothing was written."""
+        if self.spreading_s is None:
+            return otherwise
+        return inf if self.spreading_s == "long-crested" else self.spreading_s
+
+
+class SeaSpec(WaveSpec):
+    """`[[sea]]`: one sea on one heading, with its wind, and further systems when it is a sum."""
+
+    name: str = Field(min_length=1, max_length=200, description="unique name; the random streams follow it")
+    true_wind_speed_knots: number(0, 80, "knots") | None = None
+    true_wind_angle_deg: number(0, 180, "degrees from the bow, on the windward side") | None = None
+    depth_m: number_over(0, 12000, "metres of water; deep water only") | None = None
+    system: list["WaveSpec"] = Field(default=[], description="further wave systems, added to the sea")
+
+    @model_validator(mode="after")
+    def _has_waves(self):
+        if not self.has_source and not self.system:
+            raise ValueError("a sea needs file with record, or spectrum, or [[sea.system]] entries")
+        for number_of, system in enumerate(self.system, start=1):
+            if not system.has_source:
+                raise ValueError(f"system {number_of} needs file with record, or spectrum")
+        return self
+
+
+def direction_from_compass(waves_from_deg, heading_deg, *, starboard_tack):
+    """Direction mu the waves travel in boat axes [rad] from compass degrees they come *from*.
+
+    On starboard tack windward is to starboard, so a bearing clockwise from the bow is positive; on
+    port tack the picture is mirrored.
+    """
+    from_bow = waves_from_deg - heading_deg
+    if not starboard_tack:
+        from_bow = -from_bow
+    return wrapped(pi - radians(from_bow))
+
+
+def wrapped(angle):
+    """The same angle in -pi..pi, with pi kept as +pi [rad]."""
+    turned = (angle + pi) % (2.0 * pi) - pi
+    return pi if turned == -pi else turned

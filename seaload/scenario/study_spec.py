@@ -1,0 +1,58 @@
+"""A whole study, as a person writes it: boat, seas, settings, and what is asked of them."""
+
+from typing import Literal
+
+from pydantic import Field, model_validator
+
+from seaload.scenario.risk_spec import (
+    GustSpec,
+    ModelSpec,
+    RiskSpec,
+    SamplingSpec,
+    UncertainName,
+    UncertainSpec,
+)
+from seaload.scenario.sea_spec import SeaSpec
+from seaload.scenario.setting_spec import SettingsSpec
+from seaload.scenario.written import SLUG, Refused, Written
+
+TABLES = ("settings", "risk", "sampling", "gust", "model")
+
+
+class StudySpec(Written):
+    """The study file. Needed are name, boat, one [[sea]] and [settings]; the rest has printed defaults."""
+
+    name: str = Field(pattern=SLUG, description="small letters, digits and hyphens, 1 to 60 of them")
+    boat: str = Field(min_length=1, description="path of the boat file, from the folder of this file")
+    foil: Literal["port", "starboard"] = Field(
+        default="port", description="the working (leeward) foil: port on starboard tack"
+    )
+    sea: list[SeaSpec] = Field(min_length=1, max_length=1000, description="one or more [[sea]] tables")
+    settings: SettingsSpec = Field(description="a [settings] table")
+    risk: RiskSpec = RiskSpec()
+    sampling: SamplingSpec = SamplingSpec()
+    gust: GustSpec = GustSpec()
+    model: ModelSpec = ModelSpec()
+    uncertain: dict[UncertainName, UncertainSpec] = {}
+
+    @model_validator(mode="after")
+    def _sea_names_are_unique(self):
+        names = [sea.name for sea in self.sea]
+        for name in names:
+            if names.count(name) > 1:
+                raise Refused("sea", name, "two seas have this name; names must differ, random streams follow them")
+        return self
+
+    def defaults_used(self):
+        """Plain lines "key = value" for every default that the study leaves unsaid."""
+        lines = [] if "foil" in self.model_fields_set else [f"foil = {self.foil}"]
+        for table in TABLES:
+            part = getattr(self, table)
+            for key in type(part).model_fields:
+                value = getattr(part, key)
+                if key in part.model_fields_set or value is None:
+                    continue
+                if key == "ballast_shift_m" and self.settings.tanks is not None:
+                    continue
+                lines.append(f"{table}.{key} = {value}")
+        return tuple(lines)
