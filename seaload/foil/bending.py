@@ -1,4 +1,4 @@
-"""Bending of the foil: stiffness, limits, moments from strip forces, and the moment's fall between the bearings.
+"""Bending of the foil: stiffness, limits, moments from strip forces, also between the bearings.
 
 The moment is taken about the boat's x axis: + turns the outboard part outward-up on the way y -> z, which
 on the tip is up and inboard: the way the design lift bends it.
@@ -26,7 +26,10 @@ def surface_strain(moment, rigidity, thickness):
 
 
 def section_mass(density, fill, area_coefficient, chord, thickness):
-    """Structural mass per length [kg/m]: density x fill x k_A c t (k_A about 0.65, rule from memory, +-10 %)."""
+    """Structural mass per length [kg/m]: density x fill x k_A c t.
+
+    k_A about 0.65 for airfoil-like sections (rule from memory, +-10 %).
+    """
     return density * fill * area_coefficient * chord * thickness
 
 

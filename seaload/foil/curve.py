@@ -70,7 +70,7 @@ def slope_angle(s, shaft_length, shaft_angle, elbow_length, tip_angle):
 
 
 def _material_points(s, shaft_length, shaft_angle, elbow_length, tip_angle):
-    """Places (y, z) [m] of material s from the material s = 0: integrals of cos and sin of the slope angle."""
+    """Places (y, z) [m] of material s from material 0: integrals of cos and sin of the slope angle."""
     s = np.atleast_1d(np.asarray(s, dtype=float))
     straight = np.minimum(s, shaft_length)
     in_elbow = np.clip(s - shaft_length, 0.0, elbow_length)
@@ -110,7 +110,7 @@ def check_curve(curve):
 
 
 def bearing_material(extension, curve):
-    """Material coordinate now at the lower bearing [m]: (1 - e) L. ValueError outside the allowed extensions."""
+    """Material coordinate now at the lower bearing [m]: (1 - e) L; ValueError outside what is allowed."""
     if not curve.least_extension - 1e-12 <= extension <= 1.0 + 1e-12:
         raise ValueError(
             f"extension {extension:g} is outside {curve.least_extension:g} .. 1 of the outside length"

@@ -1,4 +1,4 @@
-"""First bending mode of the curved foil outside the hull, dry or wet, with bearings that let the root turn."""
+"""First bending mode of the curved foil outside the hull, dry or wet, on bearings that let the root turn."""
 
 from typing import NamedTuple
 
@@ -66,7 +66,8 @@ def _fine_cells(s_edge, y_edge, z_edge, rigidity, mass_per_length, added_mass_pe
     z_fine = np.concatenate(([0.0], np.cumsum(t_z * ds)))
     return _Cells(
         ds, t_y, t_z, y_fine, z_fine, 0.5 * (y_fine[1:] + y_fine[:-1]), 0.5 * (z_fine[1:] + z_fine[:-1]),
-        PchipInterpolator(s_edge, rigidity)(fine), over_mids(mass_per_length), over_mids(added_mass_per_length),
+        PchipInterpolator(s_edge, rigidity)(fine), over_mids(mass_per_length),
+        over_mids(added_mass_per_length),
     ), fine, mid  # fmt: skip
 
 
@@ -81,7 +82,10 @@ def _moment_at_edges(cells, load_y, load_z):
 
 
 def _displacement(cells, moment, flexibility):
-    """Displacement (y, z) of the cell middles under a moment line: turn = integral M/EI, shift = turn x normal."""
+    """Displacement (y, z) of the cell middles under a moment line, and its steps over the cells.
+
+    Turn = integral of M/EI; shift = turn x normal.
+    """
     curvature = moment / cells.ei_edge
     turn = flexibility * moment[0] + np.concatenate(
         ([0.0], np.cumsum(0.5 * cells.ds * (curvature[1:] + curvature[:-1])))

@@ -1,4 +1,4 @@
-"""Lift slope and induced drag of plane wings in closed form and by the Fourier lifting line: measures for the rest."""
+"""Lift slope and induced drag of plane wings in closed form and by the Fourier lifting line."""
 
 from typing import NamedTuple
 
@@ -55,7 +55,10 @@ def elliptic_lift_slope(aspect_ratio, section_slope=TWO_PI):
 
 
 def helmbold_lift_slope(aspect_ratio):
-    """Lift slope of a low-aspect wing [1/rad]: 2 pi AR / (2 + sqrt(AR^2 + 4)); 5-7 % high for rectangles of AR 2-10."""
+    """Lift slope of a low-aspect wing [1/rad]: 2 pi AR / (2 + sqrt(AR^2 + 4)).
+
+    5-7 % high for rectangles of aspect ratio 2-10.
+    """
     return TWO_PI * aspect_ratio / (2.0 + np.sqrt(aspect_ratio**2 + 4.0))
 
 

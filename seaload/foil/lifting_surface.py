@@ -1,4 +1,4 @@
-"""Steady lift slope along the curved wet span: a horseshoe lattice on the strips' curve, with a surface image.
+"""Steady lift slope along the curved wet span: a horseshoe lattice with a surface image.
 
 Quarter chord straight across the stream; ROWS bound vortices along the chord, each on the quarter of
 its panel, the condition met on the three-quarter line of each panel; trailing legs straight aft. The

@@ -1,0 +1,51 @@
+"""Load of the line that holds the foil down: the axial force along the shaft at the bearing, less friction.
+
+The foil slides along its straight shaft. Lift with a component up the shaft pushes the foil up through its
+bearings and the line holds it out; when the axial force turns round, the line is slack and the foil pulls
+on its up-stop. Friction in the bearings helps the line (it holds what would slide).
+"""
+
+from seaload.basis.compile import compiled
+
+
+@compiled
+def axial_force(force_y, force_z, shaft_y, shaft_z):
+    """Force along the shaft that pushes the foil up into the hull [N], + = the line is taut.
+
+    `force_y`, `force_z` [N] sum of all forces on the part outside (weight and inertia included), upright
+    boat's axes; `shaft_y`, `shaft_z` [-] unit vector along the shaft outward (cos, sin of its dihedral).
+    """
+    return -(force_y * shaft_y + force_z * shaft_z)
+
+
+@compiled
+def bearing_reactions(root_moment, root_shear, bearing_distance):
+    """Reactions (lower, upper) of two bearings across the shaft [N], signed.
+
+    `root_moment` [N m] at the lower one, + = design direction, `root_shear` [N] there, + along the shaft's normal (-sin, cos),
+    `bearing_distance` [m] > 0. The upper one carries the moment alone (M/d, the load's
+    sense), the lower one moment and shear the other way; their sum with the load is zero.
+    """
+    upper = root_moment / bearing_distance
+    return -(root_shear + upper), upper
+
+
+@compiled
+def hold_down_load(axial, root_moment, root_shear, bearing_distance, friction):
+    """Tension of the hold-down line [N], never below zero (slack, the foil on its up-stop).
+
+    `axial` [N] as `axial_force`; friction [-] times the sizes of both bearing reactions is taken off.
+    """
+    upper = abs(root_moment / bearing_distance)
+    lower = abs(root_shear + root_moment / bearing_distance)
+    return max(axial - friction * (upper + lower), 0.0)
+
+
+@compiled
+def inclined_line_tension(normal_load, load_lever, line_lever, sine_of_angle):
+    """Tension of a line that holds a pivoted foil [N]: F a / (b sin phi).
+
+    `normal_load` F [N] at `load_lever` a [m] from the pivot; line made fast at `line_lever` b [m] under the
+    angle phi to the foil. Moment balance about the pivot (REFERENCES section 7).
+    """
+    return normal_load * load_lever / (line_lever * sine_of_angle)
