@@ -36,9 +36,9 @@ FAMILIES = (  # Ochi & Hubble 1976, table 2, as coded in an open source (see the
 
 
 def ochi_hubble_part(omega, hs, peak, shape):
-    """Density [m2 s/rad] of one part: omega (n,) [rad/s]; hs [m], peak [rad/s], shape lambda [-] of that part.
+    """Density [m2 s/rad] of one part: omega (n,) [rad/s]; hs [m], peak [rad/s], shape lambda [-].
 
-    (1/4) (q wm^4)^l/Gamma(l) H^2 w^-(4 l + 1) exp(-q (wm/w)^4), q = (4 l + 1)/4. Source: Ochi & Hubble
+    (1/4) (q wm^4)^l/Gamma(l) H^2 w^-(4 l + 1) exp(-q (wm/w)^4), q = (4 l + 1)/4. Ochi & Hubble
     1976, eq. 4.
     """
     omega = np.asarray(omega, dtype=float)

@@ -74,7 +74,7 @@ def maximum_quantile(count, probability):
 
 
 def maxima_density(level, eps):
-    """Probability density [-] of all local maxima at `level` [-, standard deviations] for width eps [-] in 0..1.
+    """Density [-] of all local maxima at `level` [-, standard deviations] for width eps [-] in 0..1.
 
     Source: Cartwright & Longuet-Higgins 1956; Rayleigh at eps = 0, Gaussian at eps = 1.
     """
@@ -88,7 +88,7 @@ def maxima_density(level, eps):
 
 
 def maxima_exceedance(level, eps):
-    """Probability [-] that a local maximum is above `level` [-, standard deviations]; source as the density."""
+    """Probability [-] that a local maximum is above `level` [-, standard deviations]; same source."""
     x = np.asarray(level, dtype=float)
     root = np.sqrt(1.0 - eps**2)
     if eps == 0.0:

@@ -1,0 +1,51 @@
+"""One door to all sea files: picks the reader by what the file is, and turns a record into boat axes."""
+
+import numpy as np
+
+from seaload.basis.errors import InputError
+from seaload.files.sea_record import existing_file
+from seaload.waves.boat_frame import direction_in_boat
+
+NETCDF_STARTS = (b"CDF\x01", b"CDF\x02", b"CDF\x05", b"\x89HDF")
+DIRECTION_CHOICES = ("none", "beside")
+
+
+def read_record(path, record_time, place=None, direction_files="none"):
+    """SeaRecord of one record of any sea file this program reads.
+
+    path: NDBC text, SWAN text, or netCDF (known by content, not by name); record_time such as
+    1996-03-13T16:00Z, None in a file of one record; place as the reader of that format says.
+    direction_files "beside" takes the buoy's direction files that lie beside an NDBC text file, "none"
+    leaves it without direction. Raises InputError: missing file, no such record (the nearest is named),
+    empty spectrum, NaN, unknown format.
+    """
+    path = existing_file(path)
+    if direction_files not in DIRECTION_CHOICES:
+        raise InputError(path, "direction_files", direction_files, f"one of {DIRECTION_CHOICES}")
+    with path.open("rb") as stream:
+        start = stream.read(64)
+    if start.startswith(NETCDF_STARTS):
+        from seaload.files.sea_netcdf import read_sea_netcdf
+
+        return read_sea_netcdf(path, record_time, place)
+    if start.startswith(b"SWAN"):
+        from seaload.files.sea_swan import read_sea_swan
+
+        return read_sea_swan(path, record_time, place)
+    if start.lstrip(b"# ").startswith(b"YY"):
+        from seaload.files.sea_ndbc import ndbc_direction_files, read_ndbc
+
+        beside = ndbc_direction_files(path) if direction_files == "beside" else None
+        return read_ndbc(path, record_time, direction_files=beside)
+    raise InputError(path, "format", path.name, "an NDBC text, SWAN text or netCDF sea file")
+
+
+def record_in_boat_axes(record, heading, tack):
+    """(omega (n,) [rad/s], direction mu (d,) [rad], density (n, d) [m2 s/rad per rad]) of a 2-D record.
+
+    heading [rad], compass; tack "starboard" or "port". The directions keep the order of the record, so that
+    another heading turns the sea and changes nothing else. Raises ValueError for a record without direction.
+    """
+    if record.direction is None:
+        raise ValueError("a one-dimensional record has no direction to turn")
+    return record.omega, np.asarray(direction_in_boat(record.direction, heading, tack)), record.density
