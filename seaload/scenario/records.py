@@ -33,6 +33,8 @@ class WaveSystem:
     density: np.ndarray  # (n,) [m2 s/rad]
     direction: float  # [rad] mu: 0 = following, pi = head sea, + = travels to leeward
     spreading: float  # [-] s of cos^2s; infinity = long-crested
+    band_direction: np.ndarray | None = None  # (d,) [rad] mu, once round in order, of a two-dimensional record
+    band_density: np.ndarray | None = None  # (n, d) [m2 s/rad per rad]; then `direction` is its mean
 
 
 @dataclass(frozen=True)

@@ -21,6 +21,12 @@ class WaveSpec(Written):
     record: str | datetime | None = Field(
         default=None, description='time of the record in UTC, as "1996-03-13T16:00Z"'
     )
+    place: int | None = Field(
+        default=None, ge=0, le=100000, description="of a file with many places, counted from 0"
+    )
+    directions: Literal["beside"] | None = Field(
+        default=None, description='"beside": the buoy\'s direction files lie beside its density file'
+    )
     spectrum: Literal["jonswap", "bretschneider", "torsethaugen", "ochi-hubble"] | None = None
     hs_m: number_over(0, 25, "metres, significant wave height") | None = None
     tp_s: number(1, 30, "seconds, period of the spectral peak") | None = None
@@ -45,8 +51,9 @@ class WaveSpec(Written):
             raise ValueError("give file (a record) or spectrum (a named shape), not both")
         if self.file and not self.record:
             raise Refused("record", "missing", 'a file needs it: the time in UTC, as "1996-03-13T16:00Z"')
-        if self.record and not self.file:
-            raise ValueError("record needs file")
+        for key in ("record", "place", "directions", "tail"):
+            if getattr(self, key) is not None and not self.file:
+                raise Refused(key, getattr(self, key), "goes with file, a measured record")
         if self.file and (self.hs_m or self.tp_s or self.gamma):
             raise ValueError("hs_m, tp_s and gamma belong to a named spectrum; the record has its own")
         if self.spectrum and self.hs_m is None:

@@ -5,7 +5,7 @@ from math import nan, prod
 
 from pydantic import Field, model_validator
 
-from seaload.basis.units import DEGREE, KNOT, PERCENT
+from seaload.basis.units import DEGREE, KNOT
 from seaload.scenario.records import Setting
 from seaload.scenario.written import Written, as_list, grid, number
 
@@ -51,7 +51,7 @@ class SettingsSpec(Written):
             grids[GRID_KEYS.index("ballast_shift_m")] = [ballast_shift]
         return tuple(
             Setting(
-                extension=extension * PERCENT,
+                extension=extension / 100.0,
                 rake=rake * DEGREE,
                 heel=heel * DEGREE,
                 cant=cant * DEGREE,

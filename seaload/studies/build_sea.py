@@ -1,0 +1,165 @@
+"""From what a person wrote about a sea to the record that is sailed through: spectra, directions, notes."""
+
+from math import degrees, isnan, pi, radians
+from pathlib import Path
+
+import numpy as np
+
+from seaload.basis.errors import InputError
+from seaload.basis.units import KNOT
+from seaload.scenario.read_toml import shown
+from seaload.scenario.records import Sea, WaveSystem
+from seaload.waves.boat_frame import direction_in_boat
+from seaload.waves.bulk import bulk_sea, deep_wavelength, mean_direction
+from seaload.waves.components import direction_widths
+from seaload.waves.ochi_hubble import ochi_hubble
+from seaload.waves.spectra import bretschneider, frequency_table, jonswap, tail_extension
+from seaload.waves.torsethaugen import torsethaugen_1996
+
+HIGHEST = 3.6  # [rad/s] above it waves are shorter than 5 m and move neither boat nor foil
+ASSUMED_SPREADING = 10.0  # [-] s of cos-2s, between young wind sea and old swell
+USUAL_GAMMA = 3.3  # [-] mean of the North Sea measurements of Hasselmann et al. 1973
+USUAL_TAIL = "f-5"
+TAIL_POWER = {"f-5": "omega^-5", "f-4": "omega^-4", "none": "none"}
+
+
+def build_sea(spec, index, *, path, boat, starboard_tack):
+    """Sea record of one `[[sea]]` table (entry `index`, from 0) of the study file `path`; InputError if wrong."""
+    field = f"sea[{index + 1}]"
+    parts = [(field, spec)] if spec.has_source else []
+    parts += [(f"{field}.system[{i + 1}]", system) for i, system in enumerate(spec.system)]
+    systems, notes = [], []
+    for name, part in parts:
+        system, said = build_system(part, name, path=path, starboard_tack=starboard_tack, depth=spec.depth_m)
+        systems.append(system)
+        prefix = f"wave system {len(systems)}: " if len(parts) > 1 else ""
+        notes += [prefix + line for line in said]
+    hs, tp = whole_sea(systems)
+    steepness = hs / deep_wavelength(tp)
+    steep = steepness > boat.limits_of_validity.steepness
+    if steep:
+        notes.append(
+            f"steep: Hs over peak wavelength is 1/{1 / steepness:.0f}, beyond the limit of validity; "
+            "such seas break, and breaking waves are not modelled"
+        )
+    speed, angle = boat.reference_wind_speed, boat.reference_wind_angle
+    if spec.true_wind_speed_knots is not None:
+        speed = spec.true_wind_speed_knots * KNOT
+    else:
+        notes.append(f"wind speed not said: {speed / KNOT:.0f} knots assumed, the boat's reference wind")
+    if spec.true_wind_angle_deg is not None:
+        angle = radians(spec.true_wind_angle_deg)
+    else:
+        notes.append(f"wind angle not said: {degrees(angle):.0f} degrees assumed, the boat's reference wind")
+    notes.append("no current")
+    return Sea(spec.name, tuple(systems), speed, angle, tuple(notes), hs, tp, steep)
+
+
+def build_system(spec, field, *, path, starboard_tack, depth):
+    """(WaveSystem, notes) of one spectrum with its direction."""
+    if spec.file is not None:
+        return recorded_system(spec, field, path=path, starboard_tack=starboard_tack, depth=depth)
+    omega, density, notes = named_spectrum(spec)
+    refuse_shallow(omega, density, depth, field, path)
+    spreading = spec.si_spreading(ASSUMED_SPREADING)
+    if spec.spreading_s is None:
+        notes.append(f"spreading not said: s = {ASSUMED_SPREADING:g} assumed")
+    return WaveSystem(omega, density, spec.si_direction(starboard_tack=starboard_tack), spreading), notes
+
+
+def named_spectrum(spec):
+    """(omega, density, notes) of a spectrum with a name."""
+    notes = []
+    if spec.spectrum == "ochi-hubble":
+        omega = frequency_table(0.25, highest=HIGHEST)
+        return omega, ochi_hubble(omega, spec.hs_m), notes
+    lowest_peak = 2.0 * pi / spec.tp_s
+    if spec.spectrum == "torsethaugen":
+        omega = frequency_table(min(lowest_peak, 0.3), highest=HIGHEST)
+        return omega, torsethaugen_1996(omega, spec.hs_m, spec.tp_s), notes
+    omega = frequency_table(lowest_peak, highest=HIGHEST)
+    if spec.spectrum == "bretschneider":
+        return omega, bretschneider(omega, spec.hs_m, spec.tp_s), notes
+    if spec.gamma is None:
+        notes.append(f"peak enhancement not said: gamma = {USUAL_GAMMA} assumed")
+    return omega, jonswap(omega, spec.hs_m, spec.tp_s, spec.gamma or USUAL_GAMMA), notes
+
+
+def recorded_system(spec, field, *, path, starboard_tack, depth):
+    """(WaveSystem, notes) of a measured or forecast record."""
+    record = read_record(Path(path).parent / spec.file, spec)
+    notes = [note for note in record.notes if "no direction" not in note]
+    if depth is None and not isnan(record.depth):
+        depth = record.depth
+    refuse_shallow(record.omega, record.total, depth, field, path)
+    tail = spec.tail or USUAL_TAIL
+    omega, density = tail_extension(record.omega, record.total, HIGHEST, TAIL_POWER[tail])
+    if len(omega) > len(record.omega):
+        top = record.omega[-1] / (2.0 * pi)
+        share = 1.0 - np.trapezoid(record.total, record.omega) / np.trapezoid(density, omega)
+        notes.append(
+            f"the record stops at {top:.2f} Hz; above it a tail falling as {tail.replace('-', '^-')} is assumed, "
+            f"{share:.1%} of the energy"
+        )
+    if record.direction is None or spec.has_direction:
+        return directed_by_study(spec, field, record, omega, density, notes, path, starboard_tack)
+    if spec.heading_deg_true is None:
+        allowed = "needed: degrees true the bow points to, for the directions of the record"
+        raise InputError(shown(path), f"{field}.heading_deg_true", "missing", allowed)
+    tack = "starboard" if starboard_tack else "port"
+    mu = direction_in_boat(record.direction, radians(spec.heading_deg_true), tack)
+    bands = record.density
+    if len(omega) > len(record.omega):
+        last = bands[-1] / max(float(record.total[-1]), 1e-300)
+        bands = np.vstack([bands, density[len(record.omega) :, None] * last])
+        notes.append("the tail keeps the directions of the record's last band")
+    mean, _ = mean_direction(mu, (bands * np.gradient(omega)[:, None]).sum(axis=0) * direction_widths(mu))
+    system = WaveSystem(omega, density, mean, spec.si_spreading(ASSUMED_SPREADING), mu, bands)
+    return system, notes
+
+
+def directed_by_study(spec, field, record, omega, density, notes, path, starboard_tack):
+    """(WaveSystem, notes) of a record whose direction the study gives."""
+    if not spec.has_direction:
+        allowed = "the record has no direction; say where the waves come from, 0 = from dead ahead, + windward"
+        raise InputError(shown(path), f"{field}.waves_from_bow_deg", "missing", allowed)
+    spreading = spec.si_spreading(ASSUMED_SPREADING)
+    if record.direction is None:
+        said = "long-crested" if spreading == float("inf") else f"s = {spreading:g}"
+        notes.append(f"direction and spreading ({said}) assumed: the record has none")
+    else:
+        notes.append("direction and spreading as the study says, in place of the record's own")
+    return WaveSystem(omega, density, spec.si_direction(starboard_tack=starboard_tack), spreading), notes
+
+
+def read_record(path, spec):
+    """SeaRecord of the file a sea names, by the reader that fits its ending."""
+    if path.suffix.lower() in (".nc", ".nc4", ".netcdf"):
+        from seaload.files.sea_netcdf import read_sea_netcdf
+
+        return read_sea_netcdf(path, spec.record, spec.place)
+    from seaload.files.sea_ndbc import ndbc_direction_files, read_ndbc
+
+    beside = ndbc_direction_files(path) if spec.directions == "beside" else None
+    return read_ndbc(path, spec.record, beside)
+
+
+def refuse_shallow(omega, density, depth, field, path):
+    """InputError when the water is under half the peak wavelength deep: waves here are deep-water waves."""
+    if depth is None or isnan(depth):
+        return
+    tp = 2.0 * pi / float(omega[int(np.argmax(density))])
+    needed = 0.5 * deep_wavelength(tp)
+    if depth < needed:
+        allowed = f"deep water only: at least {needed:.0f} m, half the peak wavelength ({tp:.1f} s)"
+        raise InputError(shown(path), f"{field.split('.')[0]}.depth_m", depth, allowed)
+
+
+def whole_sea(systems):
+    """(Hs [m], Tp [s]) of the sum of wave systems."""
+    omega = np.unique(np.concatenate([system.omega for system in systems]))
+    density = sum(
+        np.interp(omega, system.omega, system.density, left=0.0, right=0.0) for system in systems
+    )
+    energy = sum(float(np.trapezoid(system.density, system.omega)) for system in systems)
+    return 4.0 * float(np.sqrt(energy)), bulk_sea(omega, density).tp

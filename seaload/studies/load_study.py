@@ -1,0 +1,156 @@
+"""Loads a study: the file a person wrote, its boat and its sea records, as one record ready to run."""
+
+from datetime import date, datetime, time
+from math import radians
+from pathlib import Path
+
+from seaload.basis.errors import InputError
+from seaload.basis.units import DEGREE, KNOT, PERCENT
+from seaload.scenario.read_boat import read_boat
+from seaload.scenario.read_toml import checked, read_tables, shown
+from seaload.scenario.records import Study
+from seaload.scenario.risk_spec import FORECAST_DOUBT
+from seaload.scenario.study_spec import StudySpec
+from seaload.studies.build_sea import build_sea
+
+MOST_CASES = 1_000_000  # of one sweep: settings x seas x realisations
+
+
+def load_study(path, *, seed=None, one_setting=False, allow_large=False):
+    """The study of a TOML file as `records.Study`, SI inside.
+
+    seed: whole number >= 0 that goes before the one written. one_setting: refuse lists of settings, as `run` does.
+    allow_large: let a grid of more than a million cases through. Raises InputError, one line with file, field,
+    value and what is allowed.
+    """
+    path = Path(path)
+    tables = read_tables(path)
+    spec = checked(StudySpec, tables, path)
+    if seed is not None and (isinstance(seed, bool) or not isinstance(seed, int) or not 0 <= seed <= 10**15):
+        raise InputError(shown(path), "seed", seed, "a whole number from 0 to 1e15")
+    if one_setting:
+        refuse_lists(spec, path)
+    sampling = spec.sampling.si(seed)
+    if not allow_large:
+        refuse_large_grid(spec, sampling, path)
+    boat_spec, boat = read_boat(path.parent / spec.boat)
+    if spec.foil not in boat.foils:
+        raise InputError(shown(path), "foil", spec.foil, f"the boat file has {' and '.join(boat.foils)} only")
+    shift, mass = ballast_of_tanks(spec.settings, boat, path)
+    settings = spec.settings.si(ballast_shift=shift, ballast_mass=mass)
+    refuse_short_extension(spec.settings, boat.foils[spec.foil], path)
+    seas = tuple(
+        build_sea(sea, index, path=path, boat=boat, starboard_tack=spec.foil == "port")
+        for index, sea in enumerate(spec.sea)
+    )
+    refuse_attainable_without_table(spec, seas, boat, path)
+    return Study(
+        name=spec.name,
+        boat=boat,
+        boat_name=boat_spec.name,
+        foil_side=spec.foil,
+        seas=seas,
+        settings=settings,
+        risk=spec.risk.si(),
+        sampling=sampling,
+        gust=spec.gust.si(),
+        model=spec.model.si(),
+        raw=plain(tables),
+        path=str(path),
+        uncertain=uncertain_inputs(spec, boat_spec),
+        defaults_used=spec.defaults_used(),
+        notes=study_notes(spec, boat, boat.foils[spec.foil], settings),
+    )
+
+
+def refuse_lists(spec, path):
+    """InputError when a setting is a list: `run` sails one setting, in every sea of the study."""
+    key = spec.settings.first_list()
+    if key is not None:
+        value = getattr(spec.settings, key)
+        raise InputError(shown(path), f"settings.{key}", value, "run takes one number; for a list: seaload sweep")
+
+
+def refuse_large_grid(spec, sampling, path):
+    """InputError for a grid of more than a million cases, with the hours of sea it would take."""
+    cases = spec.settings.count * len(spec.sea) * sampling.realisations
+    if cases > MOST_CASES:
+        hours = cases * sampling.realisation_time / 3600.0
+        allowed = f"{cases} cases, {hours:.3g} hours of sea to sail through; at most {MOST_CASES} without --yes"
+        raise InputError(shown(path), "settings", spec.settings.count, allowed)
+
+
+def ballast_of_tanks(settings, boat, path):
+    """(shift of the centre of gravity [m], mass [kg]) of the tanks as filled; (None, 0) when none are written."""
+    if settings.tanks is None:
+        return None, 0.0
+    known = {tank.name: tank for tank in boat.tanks}
+    mass = moment = 0.0
+    for name, percent in settings.tanks.items():
+        if name not in known:
+            allowed = f"the boat's tanks are {', '.join(known) or 'none'}"
+            raise InputError(shown(path), f"settings.tanks.{shown(name)}", percent, allowed)
+        filled = known[name].mass * percent * PERCENT
+        mass += filled
+        moment += filled * (known[name].from_transom - boat.cg_from_transom)
+    return moment / (boat.mass + mass), mass
+
+
+def refuse_short_extension(settings, foil, path):
+    """InputError for an extension below what the foil can be drawn in to."""
+    value = settings.extension_percent
+    shortest = min(value) if isinstance(value, list) else value
+    if shortest < foil.least_extension / PERCENT - 1e-9:
+        allowed = f"this foil works from {foil.least_extension / PERCENT:g} to 100 percent"
+        raise InputError(shown(path), "settings.extension_percent", shortest, allowed)
+
+
+def refuse_attainable_without_table(spec, seas, boat, path):
+    """InputError when "attainable" is asked for in a wind that neither the table nor the calibration covers."""
+    speeds = spec.settings.speed_knots
+    if "attainable" not in (speeds if isinstance(speeds, list) else [speeds]):
+        return
+    table = boat.speed_table
+    for sea in seas:
+        wind, angle = sea.true_wind_speed, sea.true_wind_angle
+        if table is not None:
+            held = table.wind_speed[0] <= wind <= table.wind_speed[-1]
+            held = held and table.wind_angle[0] <= angle <= table.wind_angle[-1]
+            why = "the boat's speed table does not reach this wind"
+        else:
+            held = abs(wind / boat.reference_wind_speed - 1.0) <= 0.15
+            held = held and abs(angle - boat.reference_wind_angle) <= radians(15.0)
+            why = "without a speed table it holds only near the reference wind"
+        if not held:
+            shown_wind = f"{wind / KNOT:.0f} knots, {angle / DEGREE:.0f} degrees"
+            raise InputError(shown(path), "settings.speed_knots", "attainable", f"{why} ({shown_wind})")
+
+
+def uncertain_inputs(spec, boat_spec):
+    """Doubts of forecast, boat file and study; the study goes before the boat file, that before the defaults."""
+    doubts = {**FORECAST_DOUBT, **boat_spec.uncertain, **spec.uncertain}
+    return tuple(doubts[name].si(name) for name in sorted(doubts))
+
+
+def study_notes(spec, boat, foil, settings):
+    """Plain lines on what was assumed, or lies outside what the crew works with."""
+    notes = []
+    if not foil.limit_basis:
+        notes.append("the boat file does not say what its limits mean (limit_basis)")
+    doubts = [name for name in FORECAST_DOUBT if name not in spec.uncertain]
+    if doubts:
+        notes.append("forecast error assumed: Hs 10 %, Tp 5 %, heading 15 degrees where not said otherwise")
+    for name, worked in boat.worked.items():
+        values = [getattr(setting, name) for setting in settings]
+        if any(value < worked.least - 1e-9 or value > worked.most + 1e-9 for value in values):
+            notes.append(f"{name.replace('_', ' ')} is outside the range worked on this boat")
+    return tuple(notes)
+
+
+def plain(value):
+    """Tables as written with dates and times as text, so that they can be stored as JSON."""
+    if isinstance(value, dict):
+        return {key: plain(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [plain(inner) for inner in value]
+    return value.isoformat() if isinstance(value, datetime | date | time) else value
