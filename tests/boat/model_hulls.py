@@ -8,6 +8,7 @@ from seaload.boat.hull_stations import radiation_damping, sliced_transom_relief
 from hull_in_waves import GRAVITY, ModelHull
 
 ZARNICK = dict(added_mass=1.0, cross_flow=1.0, buoyancy=0.5)  # coefficients of Zarnick 1978 (read)
+PRODUCT = dict(added_mass=0.85, cross_flow=1.0, buoyancy=0.75, relief=True)  # tuned on Savitsky's lift
 
 
 def prismatic_hull(
