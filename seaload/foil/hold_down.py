@@ -22,7 +22,8 @@ def axial_force(force_y, force_z, shaft_y, shaft_z):
 def bearing_reactions(root_moment, root_shear, bearing_distance):
     """Reactions (lower, upper) of two bearings across the shaft [N], signed.
 
-    `root_moment` [N m] at the lower one, + = design direction, `root_shear` [N] there, + along the shaft's normal (-sin, cos),
+    `root_moment` [N m] at the lower one, + = design direction, `root_shear` [N] there, + along the
+    shaft's normal (-sin, cos),
     `bearing_distance` [m] > 0. The upper one carries the moment alone (M/d, the load's
     sense), the lower one moment and shear the other way; their sum with the load is zero.
     """
