@@ -1,4 +1,4 @@
-"""The boat, as a person writes it: masses, rig, resistance, hull, keel fin, rudder, and what the crew works with."""
+"""The boat, as a person writes it: masses, rig, resistance, hull, fins, and what the crew works with."""
 
 from math import inf, radians
 from typing import Literal

@@ -1,4 +1,4 @@
-"""Records of what the crew works with: display, ways of backing off, tanks, speed table, ranges, doubts. SI units."""
+"""What the crew works with, as SI records: display, ways of backing off, tanks, speed table, doubts."""
 
 from dataclasses import dataclass
 

@@ -90,12 +90,12 @@ class FoilSpec(Written):
     tip_length_m: number(0, 20, "metres of straight tip")
     tip_angle_deg: number(-90, 90, "degrees, outward-up +")
     least_extension_percent: number_over(0, 100, "percent of the outside length")
-    material_m: Row = Field(min_length=2, max_length=200, description="metres, where the rows below are given")
+    material_m: Row = Field(min_length=2, max_length=200, description="metres, where rows are given")
     chord_m: Row = Field(description="metres, one for each material_m")
     thickness_percent: Row = Field(description="percent of chord, one for each material_m")
     zero_lift_deg: Row = Field(description="degrees, section zero-lift angle, one for each material_m")
     incidence_deg: Row = Field(description="degrees, built-in, one for each material_m")
-    stations_m: Row = Field(min_length=1, max_length=50, description="metres, strain stations in the material")
+    stations_m: Row = Field(min_length=1, max_length=50, description="metres, strain stations")
     strips: int = Field(default=24, ge=8, le=64, description="strips of the march, 8 to 64")
     section: SectionSpec = SectionSpec()
     structure: StructureSpec
@@ -123,7 +123,7 @@ class FoilSpec(Written):
         rising(self.material_m, "material_m")
         length = self.outside_length
         if abs(self.material_m[0]) > 1e-9 or abs(self.material_m[-1] - length) > 1e-6:
-            raise Refused("material_m", self.material_m, f"must run from 0 to the outside length, {length:g} m")
+            raise Refused("material_m", self.material_m, f"must run from 0 to {length:g}, the outside length")
         rows = ("chord_m", "thickness_percent", "zero_lift_deg", "incidence_deg")
         same_length(self.material_m, {name: getattr(self, name) for name in rows})
         bounds = {

@@ -33,7 +33,7 @@ class WaveSystem:
     density: np.ndarray  # (n,) [m2 s/rad]
     direction: float  # [rad] mu: 0 = following, pi = head sea, + = travels to leeward
     spreading: float  # [-] s of cos^2s; infinity = long-crested
-    band_direction: np.ndarray | None = None  # (d,) [rad] mu, once round in order, of a two-dimensional record
+    band_direction: np.ndarray | None = None  # (d,) [rad] mu, once round, of a 2-D record
     band_density: np.ndarray | None = None  # (n, d) [m2 s/rad per rad]; then `direction` is its mean
 
 
@@ -134,7 +134,7 @@ class LiftingSurface:
 
 @dataclass(frozen=True)
 class Foil:
-    """The curved foil: shape, section, structure, limits. s = material length from the bearing, foil fully out."""
+    """The curved foil: shape, section, structure, limits. s = material from the bearing, fully out."""
 
     exit_x: float  # [m] from the transom
     exit_y: float  # [m] from the centre line
@@ -231,7 +231,7 @@ class Sampling:
 
 @dataclass(frozen=True)
 class Gust:
-    """One gust: wind speed up by `strength` [-] of itself over `rise` [s]; eased after `ease_after` [s], inf = never."""
+    """One gust: wind up by `strength` [-] of itself over `rise` [s], eased after `ease_after` [s] or never."""
 
     strength: float
     rise: float

@@ -53,7 +53,7 @@ class SamplingSpec(Written):
     @model_validator(mode="after")
     def _budget_is_clear(self):
         if self.max_hours is not None and self.precision_percent is None:
-            raise Refused("max_hours", self.max_hours, "needs precision_percent; for a fixed budget use hours")
+            raise Refused("max_hours", self.max_hours, "needs precision_percent; else use hours")
         if self.max_hours is not None and self.max_hours < self.hours:
             raise Refused("max_hours", self.max_hours, f"must be at least hours, {self.hours:g}")
         return self

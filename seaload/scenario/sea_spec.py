@@ -1,4 +1,4 @@
-"""A sea on a heading, as a person writes it: a measured record or a named spectrum, its direction, its wind."""
+"""A sea on a heading, as a person writes it: a record or a named spectrum, its direction, its wind."""
 
 from datetime import datetime
 from math import inf, pi, radians

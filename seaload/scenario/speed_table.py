@@ -18,8 +18,9 @@ LARGEST = 200  # rows or columns
 def read_speed_table(path):
     """SpeedTable of a CSV file; InputError when it is missing, crooked or out of range.
 
-    Lines that start with # are remarks. First row: true_wind_speed_knots, then the true wind angles in degrees
-    from the bow, rising from 0 to 180. Each further row: a wind speed in knots, rising, then boat speeds in knots.
+    Lines that start with # are remarks. First row: true_wind_speed_knots, then the true wind angles in
+    degrees from the bow, rising from 0 to 180. Each further row: a wind speed in knots, rising, then boat
+    speeds in knots.
     """
     path = Path(path)
     if not path.is_file():

@@ -40,7 +40,7 @@ class StudySpec(Written):
         names = [sea.name for sea in self.sea]
         for name in names:
             if names.count(name) > 1:
-                raise Refused("sea", name, "two seas have this name; names must differ, random streams follow them")
+                raise Refused("sea", name, "two seas have this name; random streams follow the name")
         return self
 
     def defaults_used(self):

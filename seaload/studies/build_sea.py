@@ -24,7 +24,7 @@ TAIL_POWER = {"f-5": "omega^-5", "f-4": "omega^-4", "none": "none"}
 
 
 def build_sea(spec, index, *, path, boat, starboard_tack):
-    """Sea record of one `[[sea]]` table (entry `index`, from 0) of the study file `path`; InputError if wrong."""
+    """Sea record of one `[[sea]]` table (entry `index`, from 0) of the study `path`; InputError if wrong."""
     field = f"sea[{index + 1}]"
     parts = [(field, spec)] if spec.has_source else []
     parts += [(f"{field}.system[{i + 1}]", system) for i, system in enumerate(spec.system)]
@@ -98,8 +98,8 @@ def recorded_system(spec, field, *, path, starboard_tack, depth):
         top = record.omega[-1] / (2.0 * pi)
         share = 1.0 - np.trapezoid(record.total, record.omega) / np.trapezoid(density, omega)
         notes.append(
-            f"the record stops at {top:.2f} Hz; above it a tail falling as {tail.replace('-', '^-')} is assumed, "
-            f"{share:.1%} of the energy"
+            f"the record stops at {top:.2f} Hz; above it a tail falling as {tail.replace('-', '^-')} "
+            f"is assumed, {share:.1%} of the energy"
         )
     if record.direction is None or spec.has_direction:
         return directed_by_study(spec, field, record, omega, density, notes, path, starboard_tack)
@@ -121,7 +121,7 @@ def recorded_system(spec, field, *, path, starboard_tack, depth):
 def directed_by_study(spec, field, record, omega, density, notes, path, starboard_tack):
     """(WaveSystem, notes) of a record whose direction the study gives."""
     if not spec.has_direction:
-        allowed = "the record has no direction; say where the waves come from, 0 = from dead ahead, + windward"
+        allowed = "the record has no direction: say it, 0 = from dead ahead, + from windward"
         raise InputError(shown(path), f"{field}.waves_from_bow_deg", "missing", allowed)
     spreading = spec.si_spreading(ASSUMED_SPREADING)
     if record.direction is None:
@@ -158,8 +158,6 @@ def refuse_shallow(omega, density, depth, field, path):
 def whole_sea(systems):
     """(Hs [m], Tp [s]) of the sum of wave systems."""
     omega = np.unique(np.concatenate([system.omega for system in systems]))
-    density = sum(
-        np.interp(omega, system.omega, system.density, left=0.0, right=0.0) for system in systems
-    )
+    density = sum(np.interp(omega, system.omega, system.density, left=0.0, right=0.0) for system in systems)
     energy = sum(float(np.trapezoid(system.density, system.omega)) for system in systems)
     return 4.0 * float(np.sqrt(energy)), bulk_sea(omega, density).tp

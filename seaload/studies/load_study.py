@@ -19,9 +19,9 @@ MOST_CASES = 1_000_000  # of one sweep: settings x seas x realisations
 def load_study(path, *, seed=None, one_setting=False, allow_large=False):
     """The study of a TOML file as `records.Study`, SI inside.
 
-    seed: whole number >= 0 that goes before the one written. one_setting: refuse lists of settings, as `run` does.
-    allow_large: let a grid of more than a million cases through. Raises InputError, one line with file, field,
-    value and what is allowed.
+    seed: whole number >= 0 that goes before the one written. one_setting: refuse lists of settings, as
+    `run` does. allow_large: let a grid of more than a million cases through. Raises InputError, one line with
+    file, field, value and what is allowed.
     """
     path = Path(path)
     tables = read_tables(path)
@@ -68,7 +68,8 @@ def refuse_lists(spec, path):
     key = spec.settings.first_list()
     if key is not None:
         value = getattr(spec.settings, key)
-        raise InputError(shown(path), f"settings.{key}", value, "run takes one number; for a list: seaload sweep")
+        allowed = "run takes one number; for a list use: seaload sweep"
+        raise InputError(shown(path), f"settings.{key}", value, allowed)
 
 
 def refuse_large_grid(spec, sampling, path):
@@ -76,12 +77,12 @@ def refuse_large_grid(spec, sampling, path):
     cases = spec.settings.count * len(spec.sea) * sampling.realisations
     if cases > MOST_CASES:
         hours = cases * sampling.realisation_time / 3600.0
-        allowed = f"{cases} cases, {hours:.3g} hours of sea to sail through; at most {MOST_CASES} without --yes"
+        allowed = f"{cases} cases, {hours:.3g} hours of sea; at most {MOST_CASES} cases without --yes"
         raise InputError(shown(path), "settings", spec.settings.count, allowed)
 
 
 def ballast_of_tanks(settings, boat, path):
-    """(shift of the centre of gravity [m], mass [kg]) of the tanks as filled; (None, 0) when none are written."""
+    """(shift of the centre of gravity [m], mass [kg]) of the tanks as filled; (None, 0) without."""
     if settings.tanks is None:
         return None, 0.0
     known = {tank.name: tank for tank in boat.tanks}
@@ -106,7 +107,7 @@ def refuse_short_extension(settings, foil, path):
 
 
 def refuse_attainable_without_table(spec, seas, boat, path):
-    """InputError when "attainable" is asked for in a wind that neither the table nor the calibration covers."""
+    """InputError when "attainable" is asked for in a wind that neither table nor calibration covers."""
     speeds = spec.settings.speed_knots
     if "attainable" not in (speeds if isinstance(speeds, list) else [speeds]):
         return
@@ -127,7 +128,7 @@ def refuse_attainable_without_table(spec, seas, boat, path):
 
 
 def uncertain_inputs(spec, boat_spec):
-    """Doubts of forecast, boat file and study; the study goes before the boat file, that before the defaults."""
+    """Doubts of forecast, boat file and study; a study goes before its boat file, that before defaults."""
     doubts = {**FORECAST_DOUBT, **boat_spec.uncertain, **spec.uncertain}
     return tuple(doubts[name].si(name) for name in sorted(doubts))
 
