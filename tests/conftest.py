@@ -1,9 +1,11 @@
 """Shared by all tests: the validation logbook, one row for each check against an outside source."""
 
+import csv
 import json
 import math
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 ORIGINS = ("read", "derived", "memory")  # how the outside number was obtained
@@ -59,3 +61,57 @@ def pytest_sessionfinish(session):
     ordered = sorted(ROWS, key=lambda row: json.dumps(row, sort_keys=True))
     text = json.dumps(ordered, indent=1, sort_keys=True, allow_nan=False) + "\n"
     (target / "validation.json").write_text(text, encoding="utf-8")
+
+
+DATA = Path(__file__).parent / "published" / "data"
+
+
+@pytest.fixture(scope="session")
+def reference_table():
+    """Function: rows (dicts, numbers as float, empty as nan) of a CSV table in tests/published/data."""
+
+    def read(name):
+        text = (DATA / name).read_text(encoding="utf-8").splitlines()
+        return [
+            {key: _number_or_text(value) for key, value in row.items()}
+            for row in csv.DictReader(line for line in text if not line.startswith("#"))
+        ]
+
+    return read
+
+
+def _number_or_text(value):
+    if value == "":
+        return math.nan
+    try:
+        return float(value)
+    except ValueError:
+        return value
+
+
+@pytest.fixture(scope="session")
+def check_against(logbook):
+    """Function: compare arrays with a source, note the worst value in the logbook, then assert."""
+
+    def check(stage, quantity, source, origin, published, ours, *, relative=0.0, absolute=0.0):
+        published, ours = (np.atleast_1d(np.asarray(value, dtype=float)) for value in (published, ours))
+        assert published.shape == ours.shape and np.all(np.isfinite(published))
+        allowed = absolute + relative * np.abs(published)
+        excess = np.abs(ours - published) - allowed
+        worst = int(np.nanargmax(np.where(np.isfinite(excess), excess, np.inf)))
+        met = bool(np.all(excess <= 0.0))
+        said = [f"{relative:g} of the value"] if relative else []
+        said += [f"{absolute:g} absolute"] if absolute else []
+        logbook(
+            stage=stage,
+            quantity=f"{quantity} (worst of {published.size})" if published.size > 1 else quantity,
+            source=source,
+            origin=origin,
+            published=published.flat[worst],
+            ours=ours.flat[worst],
+            tolerance=" + ".join(said) or "exact",
+            met=met,
+        )
+        assert met, f"{quantity}: {ours.flat[worst]!r} against {published.flat[worst]!r} ({source})"
+
+    return check

@@ -6,9 +6,10 @@ from typing import NamedTuple
 
 import numpy as np
 
+from seaload.basis.constants import STANDARD_GRAVITY
 from seaload.waves.spectra import peak_enhancement
 
-MODEL_GRAVITY = 9.81  # [m/s2] the value the regressions were made with
+MODEL_GRAVITY = 9.81  # [m/s2] the 1996 regressions were made with this value
 
 
 class Peak(NamedTuple):
@@ -67,7 +68,12 @@ def _inverse_shape_factor(n, m):
 
 @lru_cache(maxsize=256)
 def _peak_normalisation(enhancement, n, m):
-    """Factor that keeps the height of an enhanced peak, by integration to six times its peak frequency."""
+    """Factor that keeps the height of an enhanced peak, by integration to six times its peak frequency.
+
+    A peak without enhancement (gamma = 1) is exact over 0..infinity as it stands: factor 1.
+    """
+    if enhancement == 1.0:
+        return 1.0
     ratio = np.concatenate([np.linspace(0.05, 1.0, 6001)[:-1], np.linspace(1.0, 6.0, 30001)])
     shape = ratio**-n * np.exp(-(n / m) * ratio**-m) / _inverse_shape_factor(n, m)
     return 1.0 / float(np.trapezoid(shape * peak_enhancement(ratio, 2.0 * pi, enhancement), ratio))
@@ -101,10 +107,10 @@ def torsethaugen_2004_peaks(hs, tp):
     tf = fully_developed_period(hs)
     primary, rest = share * hs, sqrt(max(1.0 - share**2, 0.0)) * hs
     if wind_first:
-        enhancement = 35.0 * (2.0 * pi * primary / (MODEL_GRAVITY * tp**2)) ** (6.0 / 7.0)
+        enhancement = 35.0 * (2.0 * pi * primary / (STANDARD_GRAVITY * tp**2)) ** (6.0 / 7.0)
         second_period = tf + 2.0
     else:
-        steep = (2.0 * pi * primary / (MODEL_GRAVITY * tf**2)) ** (6.0 / 7.0)
+        steep = (2.0 * pi * hs / (STANDARD_GRAVITY * tf**2)) ** (6.0 / 7.0)
         enhancement = 35.0 * steep * (1.0 + 6.0 * excess)
         second_period = fully_developed_period(rest) if rest > 0.0 else tf
     return (
