@@ -231,7 +231,7 @@ class Sampling:
 
 @dataclass(frozen=True)
 class Gust:
-    """One gust: wind up by `strength` [-] of itself over `rise` [s], eased after `ease_after` [s] or never."""
+    """One gust: wind up by `strength` [-] of itself over `rise`, eased after `ease_after` [s] or inf."""
 
     strength: float
     rise: float

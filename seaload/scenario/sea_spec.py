@@ -49,8 +49,6 @@ class WaveSpec(Written):
     def _source_is_whole(self):
         if self.file and self.spectrum:
             raise ValueError("give file (a record) or spectrum (a named shape), not both")
-        if self.file and not self.record:
-            raise Refused("record", "missing", 'a file needs it: the time in UTC, as "1996-03-13T16:00Z"')
         for key in ("record", "place", "directions", "tail"):
             if getattr(self, key) is not None and not self.file:
                 raise Refused(key, getattr(self, key), "goes with file, a measured record")

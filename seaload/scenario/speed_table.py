@@ -23,11 +23,13 @@ def read_speed_table(path):
     speeds in knots.
     """
     path = Path(path)
-    if not path.is_file():
-        raise InputError(shown(path), "speed_table", shown(path.name), "no such file")
     try:
+        if not path.is_file():
+            raise InputError(shown(path), "speed_table", shown(path.name), "no such file")
         lines = [line for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]
         rows = list(csv.reader(line for line in lines if not line.lstrip().startswith("#")))
+    except InputError:
+        raise
     except (OSError, ValueError, csv.Error):
         raise InputError(shown(path), "speed_table", shown(path.name), "not a readable CSV file") from None
     if not rows or rows[0][0].strip() != CORNER:

@@ -7,6 +7,7 @@ import numpy as np
 
 from seaload.basis.errors import InputError
 from seaload.basis.units import KNOT
+from seaload.files.sea_reader import read_record
 from seaload.scenario.read_toml import shown
 from seaload.scenario.records import Sea, WaveSystem
 from seaload.waves.boat_frame import direction_in_boat
@@ -16,7 +17,7 @@ from seaload.waves.ochi_hubble import ochi_hubble
 from seaload.waves.spectra import bretschneider, frequency_table, jonswap, tail_extension
 from seaload.waves.torsethaugen import torsethaugen_1996
 
-HIGHEST = 3.6  # [rad/s] above it waves are shorter than 5 m and move neither boat nor foil
+HIGHEST = 3.6  # [rad/s] above it waves are shorter than 5 m, too short to move the boat
 ASSUMED_SPREADING = 10.0  # [-] s of cos-2s, between young wind sea and old swell
 USUAL_GAMMA = 3.3  # [-] mean of the North Sea measurements of Hasselmann et al. 1973
 USUAL_TAIL = "f-5"
@@ -87,7 +88,7 @@ def named_spectrum(spec):
 
 def recorded_system(spec, field, *, path, starboard_tack, depth):
     """(WaveSystem, notes) of a measured or forecast record."""
-    record = read_record(Path(path).parent / spec.file, spec)
+    record = record_of(spec, path)
     notes = [note for note in record.notes if "no direction" not in note]
     if depth is None and not isnan(record.depth):
         depth = record.depth
@@ -132,16 +133,13 @@ def directed_by_study(spec, field, record, omega, density, notes, path, starboar
     return WaveSystem(omega, density, spec.si_direction(starboard_tack=starboard_tack), spreading), notes
 
 
-def read_record(path, spec):
-    """SeaRecord of the file a sea names, by the reader that fits its ending."""
-    if path.suffix.lower() in (".nc", ".nc4", ".netcdf"):
-        from seaload.files.sea_netcdf import read_sea_netcdf
-
-        return read_sea_netcdf(path, spec.record, spec.place)
-    from seaload.files.sea_ndbc import ndbc_direction_files, read_ndbc
-
-    beside = ndbc_direction_files(path) if spec.directions == "beside" else None
-    return read_ndbc(path, spec.record, beside)
+def record_of(spec, path):
+    """SeaRecord of the file a sea names, its path from the folder of the study `path`."""
+    file = Path(path).parent / spec.file
+    try:
+        return read_record(file, spec.record, spec.place, spec.directions or "none")
+    except OSError as error:
+        raise InputError(shown(file), "file", shown(file.name), error.strerror or "cannot be read") from None
 
 
 def refuse_shallow(omega, density, depth, field, path):

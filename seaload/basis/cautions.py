@@ -1,0 +1,8 @@
+"""The cautions and the limits of the model in plain words, said once in every report, page and summary."""
+
+NOT_MODELLED = "breaking waves, floating objects, broaching, the windward foil's loads, steering"
+CAUTIONS = (
+    "A model with stated error bars, not a warrant.",
+    "The designer's limits, class rules, local codes, licensed practice and the skipper's judgement rule.",
+    f"Not modelled: {NOT_MODELLED}.",
+)

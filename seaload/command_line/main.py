@@ -1,0 +1,151 @@
+"""The command `seaload`: parses, calls, and turns every expected error into one line and an exit code."""
+
+import os
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from seaload.command_line.options import Json, Out, Quiet, Scheduler, Seed, StudyFile, Workers
+
+DONE, BAD_INPUT, CANNOT_RUN, INTERRUPTED = 0, 2, 3, 130
+
+app = typer.Typer(
+    name="seaload",
+    help="How often, and how hard, waves load a racing boat's foil.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+
+def show_version(asked: bool):
+    """Print the version and stop."""
+    if asked:
+        from seaload import __version__
+
+        print(__version__)
+        raise typer.Exit()
+
+
+@app.callback()
+def common(
+    version: Annotated[
+        bool, typer.Option("--version", callback=show_version, is_eager=True, help="Print the version.")
+    ] = False,
+):
+    """How often, and how hard, waves load a racing boat's foil."""
+
+
+@app.command()
+def run(
+    study: StudyFile,
+    out: Out = Path("results"),
+    seed: Seed = None,
+    workers: Workers = None,
+    scheduler: Scheduler = None,
+    json: Json = False,
+    quiet: Quiet = False,
+):
+    """Sail one setting through the study's seas: loads, reverse load past the limit, wear."""
+    from seaload.command_line.work import run_one
+
+    return run_one(study, out=out, seed=seed, workers=workers, scheduler=scheduler, json=json, quiet=quiet)
+
+
+@app.command()
+def sweep(
+    study: StudyFile,
+    out: Out = Path("results"),
+    seed: Seed = None,
+    workers: Workers = None,
+    scheduler: Scheduler = None,
+    json: Json = False,
+    quiet: Quiet = False,
+    yes: Annotated[bool, typer.Option("--yes", help="Go on with more than a million cases.")] = False,
+    clean: Annotated[bool, typer.Option("--clean", help="Delete cases that no longer belong.")] = False,
+):
+    """Compare settings: a grid of settings in every sea of the study, and the one suggested."""
+    from seaload.command_line.work import sweep_all
+
+    return sweep_all(
+        study,
+        out=out,
+        seed=seed,
+        workers=workers,
+        scheduler=scheduler,
+        json=json,
+        quiet=quiet,
+        yes=yes,
+        clean=clean,
+    )
+
+
+@app.command()
+def cycles(
+    file: Annotated[Path, typer.Argument(help="CSV: a column of load, optionally one of time before it.")],
+    json: Json = False,
+):
+    """Count the rainflow cycles of any load history."""
+    from seaload.command_line.cycles import cycles_command
+
+    return cycles_command(file, json)
+
+
+@app.command()
+def report(
+    result: Annotated[Path, typer.Argument(help="A saved result.nc.", show_default=False)],
+    json: Json = False,
+    quiet: Quiet = False,
+):
+    """Write pages and figures from a saved result."""
+    from seaload.command_line.work import write_report
+
+    return write_report(result, json=json, quiet=quiet)
+
+
+def exit_code_of(arguments):
+    """Run `seaload` with these arguments; expected errors become one line on standard error and a code."""
+    from seaload.basis.errors import SealoadError
+
+    try:
+        code = typer.main.get_command(app).main(args=arguments, prog_name="seaload", standalone_mode=False)
+        sys.stdout.flush()
+        return code if isinstance(code, int) else DONE
+    except SealoadError as error:
+        return said(str(error), error.exit_code)
+    except (KeyboardInterrupt, typer.Abort):
+        return said("interrupted; finished cases are kept, the same command goes on from there", INTERRUPTED)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
+    except OSError as error:
+        where = f"{error.filename}: " if error.filename else ""
+        return said(f"{where}{error.strerror or error}", CANNOT_RUN)
+    except MemoryError:
+        return said("not enough memory", CANNOT_RUN)
+    except Exception as error:  # what the option parser refuses; anything else is a defect and is shown whole
+        if not hasattr(error, "format_message"):
+            raise
+        if type(error).__name__ == "NoArgsIsHelpError":
+            print(error.format_message(), file=sys.stderr)
+            return BAD_INPUT
+        return said(error.format_message(), BAD_INPUT)
+
+
+def said(message, code):
+    """Say the message as one line on standard error; gives the code back."""
+    line = " ".join("".join(c if c.isprintable() else " " for c in message).split())
+    print(f"seaload: {line}", file=sys.stderr)
+    return code
+
+
+def main():
+    """Entry point of the command."""
+    sys.exit(exit_code_of(sys.argv[1:]))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,18 @@
+"""The options that several commands share."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+StudyFile = Annotated[Path, typer.Argument(help="Study file (TOML).", show_default=False)]
+Out = Annotated[Path, typer.Option("--out", help="Parent folder of the results.")]
+Seed = Annotated[
+    int | None, typer.Option("--seed", help="Seed of the random streams, in place of the study's.")
+]
+Workers = Annotated[
+    int | None, typer.Option("--workers", min=1, max=4096, help="Cases at a time; default: all cores.")
+]
+Scheduler = Annotated[str | None, typer.Option("--scheduler", help="Address of a Dask cluster to work on.")]
+Json = Annotated[bool, typer.Option("--json", help="Print exactly one JSON object on standard output.")]
+Quiet = Annotated[bool, typer.Option("--quiet", help="No progress and no remarks.")]

@@ -1,0 +1,128 @@
+"""What the commands do once their options are parsed: call the studies floor, print what came out."""
+
+import sys
+import time
+
+from seaload.basis.cautions import CAUTIONS
+from seaload.basis.errors import CannotRun
+from seaload.command_line.progress import drawn
+from seaload.command_line.summary import as_json, summary
+
+
+def run_one(path, *, out, seed, workers, scheduler, json, quiet):
+    """`seaload run`: one setting in every sea of the study. Gives the exit code."""
+    began = time.perf_counter()
+    from seaload.studies.load_study import load_study
+
+    study = load_study(path, seed=seed, one_setting=True)
+    prepare_folder(out, study.name)
+    remark(study, quiet=quiet)
+    outcome = sail_one(study, out=out, workers=workers, scheduler=scheduler, quiet=quiet)
+    return finish("run", outcome, json=json, quiet=quiet, began=began)
+
+
+def sweep_all(path, *, out, seed, workers, scheduler, json, quiet, yes, clean):
+    """`seaload sweep`: every setting of the grid in every sea. Gives the exit code."""
+    began = time.perf_counter()
+    from seaload.studies.load_study import load_study
+
+    study = load_study(path, seed=seed, allow_large=yes)
+    prepare_folder(out, study.name)
+    remark(study, quiet=quiet)
+    outcome = sail_grid(study, out=out, workers=workers, scheduler=scheduler, quiet=quiet, clean=clean)
+    return finish("sweep", outcome, json=json, quiet=quiet, began=began)
+
+
+def sail_one(study, *, out, workers, scheduler, quiet):
+    """The run itself, with its progress drawn."""
+    from seaload.studies.single_run import run_study
+
+    with drawn(quiet) as progress:
+        return run_study(
+            study, out=out, workers=workers, scheduler=scheduler, progress=progress, keep_series=True
+        )
+
+
+def sail_grid(study, *, out, workers, scheduler, quiet, clean):
+    """The sweep itself, with its progress drawn."""
+    from seaload.studies.sweep import sweep_study
+
+    with drawn(quiet) as progress:
+        return sweep_study(
+            study, out=out, workers=workers, scheduler=scheduler, progress=progress, clean=clean
+        )
+
+
+def tables_of(command, dataset):
+    """The text tables of a result, as a person reads them."""
+    if command == "run":
+        from seaload.report.run_table import run_table
+
+        return run_table(dataset)
+    from seaload.report.sweep_table import sweep_table
+
+    return sweep_table(dataset)
+
+
+def finish(command, outcome, *, json, quiet, began):
+    """Prints the answer and gives the exit code: 1 when cases failed, and they are named."""
+    code = 1 if outcome.failed else 0
+    for failed in outcome.failed:
+        print(f"failed: {failed}", file=sys.stderr)
+    if json:
+        print(as_json(summary(command, outcome, exit_code=code, wall_s=time.perf_counter() - began)))
+        return code
+    print(tables_of(command, outcome.dataset))
+    print()
+    print(*CAUTIONS)
+    print(f"result: {outcome.result_path}")
+    return code
+
+
+def write_report(path, *, json, quiet):
+    """`seaload report`: pages from a saved result. Gives the exit code."""
+    from seaload.basis.errors import InputError
+    from seaload.scenario.read_toml import shown
+
+    if not path.is_file():
+        raise InputError(shown(path), "RESULT", shown(path.name), "no such file; give a saved result.nc")
+    from seaload.report.write_pages import write_pages
+
+    pages = [str(page) for page in write_pages(path)]
+    if json:
+        from seaload import __version__
+
+        tree = {"command": "report", "version": __version__, "result": str(path), "exit": 0, "pages": pages}
+        print(as_json({**tree, "cautions": list(CAUTIONS)}))
+    else:
+        print("\n".join(pages))
+    return 0
+
+
+def prepare_folder(out, name):
+    """Makes the result folder; CannotRun when the place refuses."""
+    folder = out / name
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        probe = folder / ".writable"
+        probe.touch()
+        probe.unlink()
+    except OSError as error:
+        raise CannotRun(f"{folder}: cannot be written to: {error.strerror}") from None
+
+
+def remark(study, *, quiet):
+    """Says on standard error what was assumed and which defaults were used."""
+    if quiet:
+        return
+    several = len(study.seas) > 1
+    lines = [f"{sea.name}: {note}" if several else note for sea in study.seas for note in sea.notes]
+    for line in dict.fromkeys([*lines, *study.notes]):
+        print(f"note: {printable(line)}", file=sys.stderr)
+    if study.defaults_used:
+        print(f"defaults: {', '.join(study.defaults_used)}", file=sys.stderr)
+
+
+def printable(text):
+    """Text from a file without anything that could steer a terminal."""
+    return "".join(c if c.isprintable() else "?" for c in text)
