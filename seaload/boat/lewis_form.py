@@ -5,7 +5,7 @@ from scipy.special import beta as euler_beta
 
 
 def lewis_coefficients(half_beam_over_draught, area_coefficient):
-    """Coefficients (a1, a3) of the Lewis section [-] with the given half-beam/draught and area/(beam x draught).
+    """Coefficients (a1, a3) [-] of the Lewis section of a half-beam/draught and area/(beam x draught).
 
     Standard two-parameter mapping of a circle (Lewis 1929, closed form from memory).
     """
@@ -29,8 +29,8 @@ def wedge_added_mass_share(deadrise):
     """High-frequency heave added mass of a wedge over that of the plate of its beam [-]; deadrise [rad] > 0.
 
     Half of a rhombus in unbounded water, no pile-up. The outside of a circle of radius c maps onto
-    the rhombus of half-beam B; its side B/cos(b) is c times an Euler beta function, and the kinetic energy gives
-    m = rho (pi c^2 (1 + a1) - B^2 tan b), a1 = 1 - 4 b/pi. 0.7566 at 45 deg, towards 1 for a plate.
+    the rhombus of half-beam B; its side B/cos(b) is c times an Euler beta function, and the kinetic
+    energy gives m = rho (pi c^2 (1 + a1) - B^2 tan b), a1 = 1 - 4 b/pi. 0.7566 at 45 deg, towards 1 for a plate.
     """
     side_over_radius = euler_beta(1.0 - deadrise / np.pi, 0.5 + deadrise / np.pi)
     radius = 1.0 / (np.cos(deadrise) * side_over_radius)

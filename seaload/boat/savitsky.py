@@ -84,7 +84,8 @@ def planing_state(
 
     `weight` [N], `beam` [m], `deadrise` [rad], centre of gravity [m] ahead of the transom and above
     the keel, `speed` [m/s], `thrust_angle` [rad] to the keel, `thrust_arm` [m] of the
-    thrust line below the centre of gravity, `viscosity` [m2/s]. Valid for 0.6 < Cv < 13, trim 2-15 deg, lambda <= 4. Savitsky 1964.
+    thrust line below the centre of gravity, `viscosity` [m2/s]. Valid for 0.6 < Cv < 13, trim 2-15 deg,
+    lambda <= 4. Savitsky 1964.
     """
     trim_deg, deadrise_deg = np.degrees(trim), np.degrees(deadrise)
     speed_coefficient = speed / np.sqrt(STANDARD_GRAVITY * beam)

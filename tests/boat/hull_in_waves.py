@@ -142,7 +142,9 @@ class Response(NamedTuple):
     bow_peak: float
 
 
-def respond(hull, calm, amplitude, wave_number, omega, *, bow_xi=0.0, periods=12, skip=10, steps_a_period=400):
+def respond(
+    hull, calm, amplitude, wave_number, omega, *, bow_xi=0.0, periods=12, skip=10, steps_a_period=400
+):
     """Steady `Response` to a regular head wave; `skip` encounter periods thrown away after a ramp."""
     encounter = omega + wave_number * hull.speed
     period = 2.0 * np.pi / encounter

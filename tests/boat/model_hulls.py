@@ -1,11 +1,10 @@
 """The model hulls of the published tests, as stations of the product."""
 
 import numpy as np
+from hull_in_waves import GRAVITY, ModelHull
 
 from seaload.basis.constants import FRESH_WATER_DENSITY
 from seaload.boat.hull_stations import radiation_damping, sliced_transom_relief
-
-from hull_in_waves import GRAVITY, ModelHull
 
 ZARNICK = dict(added_mass=1.0, cross_flow=1.0, buoyancy=0.5)  # coefficients of Zarnick 1978 (read)
 PRODUCT = dict(added_mass=0.85, cross_flow=1.0, buoyancy=0.75, relief=True)  # tuned on Savitsky's lift
@@ -28,7 +27,7 @@ def prismatic_hull(
     relief=False,
     count=80,
 ):
-    """Hard-chine hull with elliptic bow in plan and profile; `bow_length`, `keel_height` [m] of the ellipses."""
+    """Hard-chine hull; bow an ellipse in plan and profile, `bow_length` and `keel_height` [m]."""
     dx = length / count
     x = (np.arange(count) + 0.5) * dx
     ahead = np.clip((x - (length - bow_length)) / bow_length, 0.0, 1.0)

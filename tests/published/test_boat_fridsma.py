@@ -5,8 +5,8 @@ report 1275, 1969, Table 2, configurations A and B (deadrise 20 deg, L/b 5, H/b 
 transcription. Computed: E. E. Zarnick, A nonlinear mathematical model of motions of a planing boat in
 regular waves, DTNSRDC-78/032, 1978; read as digitised by others, +-0.03.
 
-Two sets of coefficients go through the product's section formula: those Zarnick used (k_a 1, a_BF 0.5, no relief at
-the transom), and the product's own (k_a 0.85, a_BF 0.75, relief), which trade some motion for a right trim.
+Two sets of coefficients go through the product's section formula: those Zarnick used (k_a 1, a_BF 0.5, no
+relief at the transom), and the product's own (k_a 0.85, a_BF 0.75, relief), which trade some motion for a right trim.
 Gates: B 20 % (25 % at lambda/L 1.5), A 25 %, from lambda/L 2; accelerations 35 % or 0.12 g, as they
 are given to 0.05 g; the shortest wave only has to give a small answer; 10 % against Zarnick's own numbers.
 """
@@ -32,7 +32,19 @@ SETS = {"zarnick": ZARNICK, "product": PRODUCT}
 BEAM = 0.2286
 
 # rows that miss their gate: they stay in the logbook as missed
-MISSED = {}
+_SHORT = "short wave, stern part of the force relieved: the product's set trades this for a right calm trim"
+_RESONANCE = (
+    "near resonance the product's set pitches 23-24 % too much: pitch, so foil load, on the high side"
+)
+_LONG = "more buoyancy, less added mass: soft bow acceleration in long waves; read to 0.05 g"
+MISSED = {
+    ("A", 2.0, "heave", "product"): "29 % low beside 23 % with Zarnick's set: static trim bought with heave",
+    ("B", 1.5, "pitch", "product"): _SHORT,
+    ("B", 2.0, "pitch", "product"): _RESONANCE,
+    ("B", 3.0, "pitch", "product"): _RESONANCE,
+    ("B", 4.0, "bow", "product"): _LONG,
+    ("B", 6.0, "bow", "product"): _LONG,
+}
 
 
 @functools.cache
@@ -94,7 +106,9 @@ def cases():
                 if row["lambda_over_L"] == 1.0 and quantity in ("cg", "bow"):
                     continue  # no gate for accelerations in the shortest wave
                 reason = MISSED.get(key)
-                marks = [pytest.mark.xfail(strict=True, reason=reason)] if reason else []
+                marks = (
+                    [pytest.mark.xfail(strict=True, raises=AssertionError, reason=reason)] if reason else []
+                )
                 yield pytest.param(*key, marks=marks, id="-".join(map(str, key)))
 
 
@@ -147,7 +161,9 @@ CALM = [
         "A",
         "zarnick",
         marks=pytest.mark.xfail(
-            strict=True, reason="half buoyancy carries too little at Cv 2.7: 1.8 deg too much trim (known of the method)"
+            strict=True,
+            raises=AssertionError,
+            reason="half buoyancy carries too little at Cv 2.7: 1.8 deg too much trim (known of the method)",
         ),
     ),
     ("B", "zarnick"),
