@@ -47,7 +47,7 @@ def test_padding_of_no_beam_stays_finite():
 
 
 def test_momentum_is_the_rate_of_added_mass_times_speed():
-    """Constant entry speed: force is V dm/dt, by difference of the added mass itself; entering and leaving."""
+    """Constant entry speed: force is V dm/dt, by difference of the added mass; both ways."""
     dt = 1e-6
     for speed in (1.3, -1.3):
         force, _, mass = load(immersion_rate=speed, entry_speed=speed, drag_factor=0.0, buoyancy_factor=0.0)
