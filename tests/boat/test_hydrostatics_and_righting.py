@@ -1,4 +1,4 @@
-"""Flotation and righting: a box against closed forms (textbook naval architecture), the invented hull for sense."""
+"""Flotation and righting: a box against closed forms, the invented hull for sense."""
 
 import sys
 from pathlib import Path
@@ -34,7 +34,7 @@ def test_box_floats_where_it_should():
 
 @pytest.mark.parametrize("heel_deg", [2.0, 10.0, 20.0])
 def test_box_rights_itself_as_wall_sided_formula(heel_deg, logbook):
-    """GZ = sin(heel) (GM + BM tan(heel)^2/2), BM = beam^2/(12 draught): closed form while sides cross the water."""
+    """GZ = sin(heel) (GM + BM tan(heel)^2/2), BM = beam^2/(12 draught): while the sides cross the water."""
     heel, cg = np.radians(heel_deg), 1.2
     bm = 4.0**2 / 12.0
     expected = np.sin(heel) * (0.5 + bm - cg + 0.5 * bm * np.tan(heel) ** 2)
@@ -79,11 +79,11 @@ def test_line_at_the_mean_heel_is_the_tangent_of_the_curve():
 
 
 def test_stand_in_sections_float_close_to_the_true_heeled_hull():
-    """Common practice, no source: the stand-in is a fair one when its draught is within 15 % at working heel."""
+    """Draughts of stand-in and true hull within 0.05 m at 18-21 deg; at 12 deg 0.16 m, as found."""
     for heel in np.radians([12.0, 18.0, 21.0]):
         stations = hull_stations(FORM, heel, 0.1, 2.0, 0.45)
-        # at 12 deg the true hull still floats on its bottom and draws less
-        allowed = 0.15 if heel > 0.25 else 0.16
+        # at 12 deg the true hull still floats on its flat side and draws less
+        allowed = 0.05 if heel > 0.25 else 0.16
         true, stand_in = (
             flotation(FORM, 8500.0, heel).draught,
             strip_hull_draught(stations, 8500.0, FORM.fullness),

@@ -6,7 +6,8 @@ transcription. Computed: E. E. Zarnick, A nonlinear mathematical model of motion
 regular waves, DTNSRDC-78/032, 1978; read as digitised by others, +-0.03.
 
 Two sets of coefficients go through the product's section formula: those Zarnick used (k_a 1, a_BF 0.5, no
-relief at the transom), and the product's own (k_a 0.85, a_BF 0.75, relief), which trade some motion for a right trim.
+relief at the transom), and the product's own (k_a 0.85, a_BF 0.75, relief), which trade
+some motion for a right trim.
 Gates: B 20 % (25 % at lambda/L 1.5), A 25 %, from lambda/L 2; accelerations 35 % or 0.12 g, as they
 are given to 0.05 g; the shortest wave only has to give a small answer; 10 % against Zarnick's own numbers.
 """
