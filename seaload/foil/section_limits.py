@@ -1,11 +1,11 @@
-"""Where the lift of a section ends: stall and cavitation on either side, and the reasons for the demo's values.
+"""Where the lift of a section ends: stall and cavitation on either side, and the reasons for the demo values.
 
 The march takes on each side the lower of a stall value and a line a + b sigma (`strip_load.lift_limit`).
-The line is set between two others. At inception the lowest pressure on the section reaches vapour pressure; lift
-still grows past it. When a whole face is at vapour pressure and the other near ambient, lift can grow no
-further: |CL| = sigma, a loading of about one atmosphere (a NACA tank study saw a limit near 105 kPa with full
-upper-side cavitation: Benson and Land, read as an abstract, REFERENCES section 3). Without better data the
-line is put half-way, so a and b are uncertain inputs, +-0.15 in CL.
+The line is set between two others. At inception the lowest pressure on the section reaches vapour pressure;
+lift still grows past it. When a whole face is at vapour pressure and the other near ambient, lift can grow
+no further: |CL| = sigma, a loading of about one atmosphere (a NACA tank study saw a limit near 105 kPa with
+full upper-side cavitation: Benson and Land, read as an abstract, REFERENCES section 3). Without better data
+the line is put half-way, so a and b are uncertain inputs, +-0.15 in CL.
 
 Worked for a 63-412-like tip (tables section_summary, section_polars, cavitation_inception: derived there with
 a surrogate of a viscous-inviscid code, CLmax +-10 %, Cp_min +-15 %):

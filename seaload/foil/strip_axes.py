@@ -1,0 +1,34 @@
+"""Axes of an inclined strip: normal and tangent in the y-z plane, and the incidence that a rake gives it.
+
+Slope angle chi of the strip in the heeled plane (dihedral less heel), tangent (cos chi, sin chi) outward,
+normal (-sin chi, cos chi) on the design-lift side; y to leeward, z up.
+"""
+
+from math import asin, sin
+
+from seaload.basis.compile import compiled
+
+
+@compiled
+def along_normal(y, z, cosine, sine):
+    """Part of a y-z vector along the strip's normal, in the vector's unit; `cosine`, `sine` [-] of chi.
+
+    For water that moves past the foil with (u - v): + is towards more design lift. So heave up gives
+    -cos chi, sway to leeward +sin chi, rising water +cos chi.
+    """
+    return cosine * z - sine * y
+
+
+@compiled
+def along_tangent(y, z, cosine, sine):
+    """Part of a y-z vector along the strip, outward +, in the vector's unit."""
+    return cosine * y + sine * z
+
+
+@compiled
+def rake_incidence(rake, dihedral_cosine):
+    """Incidence of a strip from a rake about the transverse axis [rad]: sin a = sin rake cos dihedral.
+
+    `rake` [rad] nose up +; `dihedral_cosine` [-] of the strip in the upright boat.
+    """
+    return asin(sin(rake) * dihedral_cosine)
