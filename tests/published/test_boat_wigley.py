@@ -2,7 +2,8 @@
 
 J. M. J. Journee, Experiments and calculations on four Wigley hullforms, Delft report 0909, 1992;
 tables read in public test files. Gates: zero speed, waves from one hull length, heave 15 %, pitch 25 %;
-model III at Fn 0.3 heave coefficients 15 %, wave force 10 %, wave moment 15 %, heave 15 % (Fn 0.2 also shown, same gate).
+model III at Fn 0.3 heave coefficients 15 %, wave force 10 %, wave moment 15 %, heave 15 %
+(Fn 0.2 also shown, same gate).
 Pitch at speed is no fair gate for strip theory (same report). Shorter waves are not tested, as even
 linear panel methods differ by tens of percent there.
 """
