@@ -10,6 +10,7 @@ import typer
 from seaload.command_line.options import Json, Out, Quiet, Scheduler, Seed, StudyFile, Workers
 
 DONE, BAD_INPUT, CANNOT_RUN, INTERRUPTED = 0, 2, 3, 130
+GOES_ON = "interrupted; finished cases are kept, the same command goes on from there"
 
 app = typer.Typer(
     name="seaload",
@@ -113,11 +114,13 @@ def exit_code_of(arguments):
     try:
         code = typer.main.get_command(app).main(args=arguments, prog_name="seaload", standalone_mode=False)
         sys.stdout.flush()
+        if code == INTERRUPTED:  # the option parser makes a code of an interrupt by itself
+            return said(GOES_ON, INTERRUPTED)
         return code if isinstance(code, int) else DONE
     except SealoadError as error:
         return said(str(error), error.exit_code)
     except (KeyboardInterrupt, typer.Abort):
-        return said("interrupted; finished cases are kept, the same command goes on from there", INTERRUPTED)
+        return said(GOES_ON, INTERRUPTED)
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return DONE

@@ -111,7 +111,8 @@ def recorded_system(spec, field, *, path, starboard_tack, depth):
     mu = direction_in_boat(record.direction, radians(spec.heading_deg_true), tack)
     bands = record.density
     if len(omega) > len(record.omega):
-        last = bands[-1] / max(float(record.total[-1]), 1e-300)
+        top = int(np.flatnonzero(record.total > 0.0)[-1])  # the last bands may be printed as zero
+        last = bands[top] / record.total[top]
         bands = np.vstack([bands, density[len(record.omega) :, None] * last])
         notes.append("the tail keeps the directions of the record's last band")
     mean, _ = mean_direction(mu, (bands * np.gradient(omega)[:, None]).sum(axis=0) * direction_widths(mu))

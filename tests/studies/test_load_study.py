@@ -1,0 +1,217 @@
+"""A study file, its boat and its sea records become one record, with every assumption said."""
+
+import json
+import shutil
+from math import inf, pi
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from seaload.basis.errors import InputError
+from seaload.basis.units import KNOT
+from seaload.studies.load_study import load_study
+from seaload.waves.bulk import spectral_moment
+
+SCENARIOS = Path(__file__).resolve().parents[2] / "scenarios"
+STUDIES = sorted((SCENARIOS / "studies").glob("*.toml"))
+NAMED = 'spectrum = "jonswap"\nhs_m = 3.0\ntp_s = 9.0\nwaves_from_bow_deg = 45.0\n'
+RECORD = 'file = "../data/46042-1996-03.txt"\nrecord = "1996-03-13T16:00Z"\n'
+
+
+@pytest.fixture
+def folder(tmp_path):
+    """A copy of the demonstration boat and the record, and a folder for studies."""
+    shutil.copytree(SCENARIOS / "boats", tmp_path / "boats")
+    shutil.copytree(SCENARIOS / "data", tmp_path / "data")
+    (tmp_path / "studies").mkdir()
+    return tmp_path
+
+
+def written(folder, sea=NAMED, settings="", more=""):
+    path = folder / "studies" / "s.toml"
+    text = (
+        f'name = "s"\nboat = "../boats/demo.toml"\n{more}\n[settings]\n{settings}\n[[sea]]\nname = "x"\n{sea}'
+    )
+    path.write_text(text)
+    return path
+
+
+def refused(path, **options):
+    with pytest.raises(InputError) as caught:
+        load_study(path, **options)
+    assert "\n" not in str(caught.value)
+    return str(caught.value)
+
+
+@pytest.mark.parametrize("path", STUDIES, ids=lambda path: path.stem)
+def test_every_study_in_the_checkout_loads(path):
+    study = load_study(path)
+    assert study.name == path.stem and study.boat_name == "demo" and study.foil_side == "port"
+    assert all(sea.notes for sea in study.seas)
+    assert not any(sea.steep for sea in study.seas)
+    json.dumps(study.raw, allow_nan=False)
+
+
+def test_the_first_study_is_the_measured_hour():
+    study = load_study(SCENARIOS / "studies" / "bow-quarter-swell.toml")
+    (sea,) = study.seas
+    (system,) = sea.systems
+    # 4.45 m: sum of the bands of the record times 0.01 Hz, derived here; trapezoid and tail add 0.3 %
+    assert sea.hs == pytest.approx(4.45, abs=0.03)
+    assert sea.tp == pytest.approx(1 / 0.09)
+    assert 4 * np.sqrt(spectral_moment(system.omega, system.density, 0)) == pytest.approx(sea.hs)
+    assert system.direction == pytest.approx(0.75 * pi) and system.spreading == 10
+    assert system.omega[-1] == pytest.approx(3.6)
+    assert study.sampling.realisations == 9 and study.settings[0].speed == pytest.approx(20 * KNOT)
+    said = " ".join(sea.notes)
+    assert "assumed: the record has none" in said and "0.40 Hz" in said and "no current" in said
+
+
+def test_the_settings_map_has_the_grid_it_promises():
+    study = load_study(SCENARIOS / "studies" / "settings-map.toml")
+    assert len(study.settings) == 5 * 5 * 2 and len(study.seas) == 3
+    assert [len(sea.systems) for sea in study.seas] == [1, 1, 2]
+    assert study.sampling.precision == pytest.approx(0.2) and study.sampling.most_realisations == 120
+
+
+def test_both_foils_are_there_and_equal():
+    boat = load_study(STUDIES[0]).boat
+    assert set(boat.foils) == {"port", "starboard"}
+    port = boat.foils["port"]
+    assert port.outside_length == pytest.approx(5.0) and port.limit_basis == "working"
+    assert port.strain_reverse == pytest.approx(0.4 * port.strain_normal)
+    assert {move.name for move in boat.moves} >= {"ease_sheets", "bear_away", "rake", "extension"}
+    assert boat.speed_table.speed.shape == (
+        len(boat.speed_table.wind_speed),
+        len(boat.speed_table.wind_angle),
+    )
+    row = np.argmin(abs(boat.speed_table.wind_speed - boat.reference_wind_speed))
+    column = np.argmin(abs(boat.speed_table.wind_angle - boat.reference_wind_angle))
+    assert boat.speed_table.speed[row, column] == pytest.approx(boat.reference_speed)
+
+
+def test_a_seed_from_outside_goes_before_the_written_one():
+    assert load_study(STUDIES[0], seed=12).sampling.seed == 12
+    assert "seed" in refused(STUDIES[0], seed=-1)
+
+
+def test_unsaid_wind_spreading_and_peak_are_assumed_and_said(folder):
+    (sea,) = load_study(written(folder)).seas
+    said = " ".join(sea.notes)
+    for word in ("wind speed not said", "wind angle not said", "gamma = 3.3", "s = 10"):
+        assert word in said
+
+
+def test_a_long_crested_sea(folder):
+    (sea,) = load_study(written(folder, NAMED + 'spreading_s = "long-crested"')).seas
+    assert sea.systems[0].spreading == inf
+
+
+@pytest.mark.parametrize(
+    "spectrum",
+    ['"bretschneider"\ntp_s = 9', '"torsethaugen"\ntp_s = 9', '"torsethaugen"\ntp_s = 14', '"ochi-hubble"'],
+)
+def test_every_named_spectrum_holds_its_height(folder, spectrum):
+    text = f"spectrum = {spectrum}\nhs_m = 3.0\nwaves_from_bow_deg = 30"
+    (sea,) = load_study(written(folder, text)).seas
+    assert sea.hs == pytest.approx(3.0, rel=0.01)
+
+
+@pytest.mark.parametrize(("tail", "end"), [("f-5", 3.6), ("f-4", 3.6), ("none", 0.4 * 2 * pi)])
+def test_the_tail_is_a_stated_choice(folder, tail, end):
+    (sea,) = load_study(written(folder, RECORD + f'waves_from_bow_deg = 45\ntail = "{tail}"')).seas
+    assert sea.systems[0].omega[-1] == pytest.approx(end)
+    assert any("tail" in note for note in sea.notes) == (tail != "none")
+
+
+def test_a_steep_sea_is_flagged_and_not_refused(folder):
+    text = NAMED.replace("hs_m = 3.0", "hs_m = 4.0").replace("tp_s = 9.0", "tp_s = 6.0")
+    (sea,) = load_study(written(folder, text)).seas
+    assert sea.steep and any("steep" in note for note in sea.notes)
+
+
+def test_swell_and_wind_sea_add_their_energy(folder):
+    system = NAMED.replace("hs_m = 3.0", "hs_m = 4.0")
+    (sea,) = load_study(written(folder, NAMED + "[[sea.system]]\n" + system)).seas
+    assert sea.hs == pytest.approx(5.0, rel=2e-3)
+
+
+def test_tanks_become_a_shift_and_a_mass(folder):
+    study = load_study(written(folder, settings="tanks = { aft = 100 }"))
+    (setting,) = study.settings
+    assert setting.ballast_mass == pytest.approx(900)
+    assert setting.ballast_shift == pytest.approx(900 * (1.0 - 6.0) / 9400)
+    assert "the boat's tanks are forward, aft" in refused(written(folder, settings="tanks = { mid = 5 }"))
+
+
+def test_port_tack_works_the_starboard_foil(folder):
+    study = load_study(written(folder, more='foil = "starboard"'))
+    assert study.foil_side == "starboard"
+
+
+def test_forecast_doubts_are_there_unless_said_otherwise(folder):
+    doubts = {doubt.name: doubt for doubt in load_study(written(folder)).uncertain}
+    assert doubts["forecast_hs"].spread == pytest.approx(0.10)
+    more = "[uncertain.forecast_hs]\nspread_percent = 20"
+    doubts = {doubt.name: doubt for doubt in load_study(written(folder, more=more)).uncertain}
+    assert doubts["forecast_hs"].spread == pytest.approx(0.20) and "lift_slope" in doubts
+
+
+MISTAKES = [
+    ({"sea": NAMED + "depth_m = 20"}, ["sea[1].depth_m = 20", "deep water only"]),
+    ({"sea": RECORD}, ["sea[1].waves_from_bow_deg", "no direction"]),
+    ({"sea": RECORD.replace("T16", "T01") + "waves_from_bow_deg = 45"}, ["missing"]),
+    ({"sea": RECORD.replace("1996-03-13", "1997-03-13") + "waves_from_bow_deg = 45"}, ["nearest is"]),
+    ({"sea": RECORD.replace("46042", "none") + "waves_from_bow_deg = 45"}, ["no such file"]),
+    ({"sea": 'file = "../boats/demo.toml"\nwaves_from_bow_deg = 45'}, ["demo.toml"]),
+    ({"sea": f'file = "{"x" * 5000}"\nwaves_from_bow_deg = 45'}, ["xxx"]),
+    ({"settings": "extension_percent = 40"}, ["settings.extension_percent = 40", "from 50 to 100"]),
+    ({"settings": 'speed_knots = "attainable"', "sea": NAMED + "true_wind_speed_knots = 50"}, ["attainable"]),
+]
+
+
+@pytest.mark.parametrize(("parts", "words"), MISTAKES, ids=lambda v: str(v)[:50])
+def test_a_mistake_that_shows_only_when_files_meet_gives_one_line(folder, parts, words):
+    line = refused(written(folder, **parts))
+    for word in words:
+        assert word in line, line
+
+
+def test_run_refuses_lists_and_names_sweep(folder):
+    path = written(folder, settings="rake_deg = [1, 2]")
+    line = refused(path, one_setting=True)
+    assert "settings.rake_deg = [1, 2]" in line and "seaload sweep" in line
+    assert len(load_study(path).settings) == 2
+
+
+def test_a_grid_beyond_a_million_cases_asks_first(folder):
+    numbers = ", ".join(f"{60 + 0.1 * i:.1f}" for i in range(400))
+    rakes = ", ".join(f"{0.01 * i:.2f}" for i in range(400))
+    path = written(folder, settings=f"extension_percent = [{numbers}]\nrake_deg = [{rakes}]")
+    line = refused(path)
+    assert "1440000 cases" in line and "hours of sea" in line and "--yes" in line
+
+
+def test_a_missing_boat_is_named(folder):
+    (folder / "boats" / "demo.toml").unlink()
+    assert "no such file" in refused(written(folder))
+
+
+@pytest.mark.parametrize(
+    ("content", "word"),
+    [("", "first column"), ("true_wind_speed_knots,60,90\n12,10\n20,10", "columns"),
+     ("true_wind_speed_knots,90,60\n12,10,11\n20,10,11", "rise"),
+     ("true_wind_speed_knots,60,90\n12,x,11\n20,10,11", "number from")],
+)  # fmt: skip
+def test_a_crooked_speed_table_is_refused(folder, content, word):
+    (folder / "boats" / "demo-speed-table.csv").write_text(content)
+    assert word in refused(written(folder))
+
+
+def test_an_empty_spectrum_is_refused(folder):
+    data = folder / "data" / "46042-1996-03.txt"
+    lines = data.read_text().splitlines()
+    empty = [" ".join(line.split()[:4] + [".00"] * 38) if "96 03 13 16" in line else line for line in lines]
+    data.write_text("\n".join(empty))
+    assert "empty" in refused(written(folder, RECORD + "waves_from_bow_deg = 45"))
