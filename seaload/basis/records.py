@@ -77,5 +77,4 @@ class CaseRecord:
     hold_down_max: float  # [N]
     slack_time: float  # [s] time with a slack hold-down line
     pitch_beyond_time: float  # [s]
-    fallback_count: int  # times a wave value had to come from the direct sum
     series: dict = field(default_factory=dict)  # kept series by vocabulary name, empty unless asked for

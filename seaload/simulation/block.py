@@ -1,0 +1,210 @@
+"""One block of cases: up to LANES runs side by side in one sea, marched, counted, and handed back as records."""
+
+import time
+from dataclasses import dataclass
+
+import numpy as np
+
+from seaload.fatigue.constant_life import reference_scale
+from seaload.fatigue.rainflow import OVERFLOWED
+from seaload.foil.lag_states import WAGNER_A1, WAGNER_A2
+from seaload.simulation.calm import calm_trim
+from seaload.simulation.case_record import block_records
+from seaload.simulation.counting import BLOCK_TIME, CountRules, count_block, new_tally
+from seaload.simulation.layout import (
+    BOAT,
+    HEAVE,
+    LAGS,
+    LANES,
+    PATH,
+    PITCH,
+    RIGID_ROWS,
+    SPEED,
+)
+from seaload.simulation.march import Clock, march_steps
+from seaload.simulation.model_options import model_factors
+from seaload.simulation.prepare import lane_centre, march_arrays
+from seaload.simulation.prepare_foil import heeled
+from seaload.simulation.sampling import BOAT_SAMPLES, R_LINE, R_PITCH
+from seaload.simulation.sea_table import sea_components, wave_table
+from seaload.simulation.series import SeriesKeeper
+from seaload.simulation.wave_field import anchor_waves
+from seaload.simulation.workspace import blank_work
+
+CHUNK = 50  # steps between two counts
+ANCHOR_STEPS = 2
+BOAT_TARGET = BOAT["target_speed"]
+RAMP = 10.0  # [s] from still water to full sea
+BLOWN_UP = (50.0, 1.5)  # [m] heave, [rad] pitch: no boat is there, the case has ended
+
+
+@dataclass(frozen=True)
+class BlockTimes:
+    """Where the processor time of a block went [s]."""
+
+    prepare: float
+    march: float
+    count: float
+    simulated: float  # [s] of sea, all real lanes, run-in included
+
+
+def encounter_frequency(components, speed):
+    """Energy-weighted encounter frequency [rad/s] of a sea for the hull's wave damping."""
+    energy = components.amplitude**2
+    turn = components.omega - components.wavenumber * np.cos(components.direction) * speed
+    return float(np.sum(energy * np.abs(turn)) / np.sum(energy))
+
+
+def count_rules(boat, foil, geometries, sampling):
+    """`CountRules` of a block: ultimates in shares of the normal limit, wear scaled to the reference block."""
+    curve, first = foil.fatigue, geometries[0]
+    channels = len(first.channel_s)
+    reverse, scale, steep = (np.zeros((channels, LANES)) for _ in range(3))
+    for lane, geometry in enumerate(geometries):
+        ratio = geometry.reverse_limit / geometry.normal_limit
+        reverse[:, lane] = curve.ultimate_reverse * ratio
+        for channel in range(channels):
+            ends = (1.0, curve.ultimate_normal, reverse[channel, lane])
+            scale[channel, lane] = reference_scale(*ends, curve.slope)
+            steep[channel, lane] = reference_scale(*ends, curve.steep_slope)
+    return CountRules(
+        step=sampling.step,
+        places=1 + len(foil.stations),
+        pitch_bound=boat.limits_of_validity.pitch,
+        slope=float(curve.slope),
+        steep_slope=float(curve.steep_slope),
+        normal_ultimate=float(curve.ultimate_normal),
+        reverse_ultimate=reverse,
+        scale=scale,
+        steep_scale=steep,
+    )
+
+
+def start_from_calm(march, table, clock, trim):
+    """`Work` of a block at rest in its calm trim, with the first anchor summed."""
+    work = blank_work(march, table)
+    work.state[HEAVE] = trim.heave
+    work.state[PITCH] = trim.pitch
+    work.state[SPEED] = march.boat[BOAT_TARGET]
+    for strip in range(march.strip.shape[0]):
+        work.state[RIGID_ROWS + LAGS * strip] = WAGNER_A1 * trim.motion[strip]
+        work.state[RIGID_ROWS + LAGS * strip + 1] = WAGNER_A2 * trim.motion[strip]
+    scratch = (work.phasor, work.shapes, work.generic)
+    anchor_waves(
+        table, march.strip, march.hull.shape[0], 0.0, 0.0, 0.0,
+        work.state[PATH].copy(), work.state[SPEED].copy(), scratch, work.after,
+    )  # fmt: skip
+    return work
+
+
+def lanes_gone(work):
+    """Lanes whose state is not finite or is beyond anything a boat does, (LANES,) bool."""
+    rigid = work.state[:RIGID_ROWS]
+    finite = np.all(np.isfinite(work.state), axis=0)
+    with np.errstate(invalid="ignore"):
+        there = (np.abs(rigid[HEAVE]) < BLOWN_UP[0]) & (np.abs(rigid[PITCH]) < BLOWN_UP[1])
+    return ~(finite & there)
+
+
+def _park(work, lanes, trim, march):
+    """Put ended lanes back at rest: they march on unread, so that every block has the same shape."""
+    for array in (work.state, work.mode, work.mode_half, work.mode_end, work.total, work.held):
+        array[:, lanes] = 0.0
+    work.memory[:, :, lanes] = 0.0
+    work.state[HEAVE, lanes] = trim.heave[lanes]
+    work.state[PITCH, lanes] = trim.pitch[lanes]
+    work.state[SPEED, lanes] = march.boat[BOAT_TARGET, lanes]
+
+
+def march_block(boat, foil, sea, cases, sampling, named_model=None, *, gust=None, keep=None):
+    """March and count one block. Returns (list of CaseRecord in the order of `cases`, BlockTimes).
+
+    boat, foil, sea : scenario records. cases : up to LANES pairs (setting, realisation number), SI.
+    sampling : record with seed, realisation_time, run_in, step, components.
+    named_model : choices and factors of the physics, see `model_options`.
+    gust : (steps + 1,) wind pressure over its mean at every step, or None.
+    keep : number of the case whose time series are kept, or None.
+    """
+    began = time.process_time()
+    model = model_factors(named_model)
+    lanes = list(cases) + [cases[-1]] * (LANES - len(cases))
+    settings = [setting for setting, _ in lanes]
+    components = sea_components(sea, sampling.seed, sampling.components, model)
+    march, reading, geometries = march_arrays(
+        boat, foil, settings, [encounter_frequency(components, s.speed) for s in settings], model
+    )
+    trim = calm_trim(march, foil, model)
+    centres = [
+        heeled(*lane_centre(boat, s)[1:], s.heel)[0] for s in settings
+    ]
+    table = wave_table(
+        boat, foil, sea, [r for _, r in lanes], march, centres,
+        seed=sampling.seed, count=sampling.components, model=model,
+    )  # fmt: skip
+    clock = Clock(sampling.step, ANCHOR_STEPS, RAMP)
+    work = start_from_calm(march, table, clock, trim)
+    rules = count_rules(boat, foil, geometries, sampling)
+    prepared = time.process_time()
+    run = _Run(march, reading, table, clock, work, rules, trim, sampling, gust, keep, len(cases))
+    run.go()
+    simulated = len(cases) * (sampling.run_in + sampling.realisation_time)
+    records = block_records(run, boat, geometries, cases)
+    times = BlockTimes(prepared - began, run.march_time, run.count_time, simulated)
+    return records, times
+
+
+class _Run:
+    """The chunks of one block in order: march, look for ended lanes, count."""
+
+    def __init__(self, march, reading, table, clock, work, rules, trim, sampling, gust, keep, real):
+        self.march, self.reading, self.table, self.clock, self.work = march, reading, table, clock, work
+        self.rules, self.trim, self.sampling, self.real = rules, trim, sampling, real
+        self.steps = int(round((sampling.run_in + sampling.realisation_time) / clock.step))
+        self.skip = int(round(sampling.run_in / clock.step / CHUNK)) * CHUNK
+        self.gust = np.ones(self.steps + 1) if gust is None else np.ascontiguousarray(gust, dtype=float)
+        self.alive = np.zeros(LANES, dtype=np.int64)
+        self.alive[:real] = 1
+        self.stopped_at = np.full(LANES, np.nan)
+        blocks = max(int(np.ceil(sampling.realisation_time / BLOCK_TIME - 1e-9)), 1)
+        self.tally = new_tally(reading.channels, rules.places, blocks)
+        self.keeper = None if keep is None else SeriesKeeper(self, keep)
+        self.march_time = self.count_time = 0.0
+        self.buffer = np.zeros((reading.channels + BOAT_SAMPLES, CHUNK, LANES))
+
+    def go(self):
+        """March to the end, or until no real lane is left."""
+        for first in range(0, self.steps, CHUNK):
+            count = min(CHUNK, self.steps - first)
+            t0 = time.process_time()
+            march_steps(
+                self.march, self.table, self.clock, self.reading, self.work,
+                first, count, self.gust, self.buffer,
+            )  # fmt: skip
+            t1 = time.process_time()
+            self.march_time += t1 - t0
+            gone = lanes_gone(self.work)
+            if gone.any():
+                self._end(gone, first)
+            if first >= self.skip:
+                self._count(count, first)
+            self.count_time += time.process_time() - t1
+            if not self.alive.any():
+                return
+
+    def _end(self, gone, first):
+        ended = gone & (self.alive == 1)
+        self.stopped_at[ended] = first * self.clock.step
+        self.alive[gone] = 0
+        _park(self.work, gone, self.trim, self.march)
+
+    def _count(self, count, first):
+        count_block(
+            self.buffer, count, first * self.clock.step, self.reading, self.tally, self.rules,
+            self.alive, self.reading.channels + R_PITCH, self.reading.channels + R_LINE,
+        )  # fmt: skip
+        if self.keeper is not None:
+            self.keeper.take(self.buffer, count, first)
+
+    def overflowed(self, lane):
+        """Whether a rainflow stack of a lane was too small."""
+        return bool(self.tally.state[lane, :, OVERFLOWED].any())

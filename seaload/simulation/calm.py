@@ -1,0 +1,151 @@
+"""Calm trim: the heave and pitch at which nothing accelerates, the thrust and heeling moment that go with it.
+
+Lift slopes of the foil depend on how deep it runs, and how deep it runs on its lift: both are repeated
+together until the trim repeats.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from seaload.basis.compile import compiled
+from seaload.foil.free_surface import steady_surface_factor
+from seaload.foil.lifting_surface import span_loading
+from seaload.simulation.layout import *  # noqa: F403  (row names only)
+from seaload.simulation.layout import BOAT
+from seaload.simulation.march import stage
+from seaload.simulation.workspace import blank_work
+
+ROUNDS = 3  # of lift slopes and trim
+NEWTON_STEPS = 40
+BALANCED = 1e-7  # [m/s2], [rad/s2]
+START_DRAUGHT, START_PITCH = 0.35, 0.01  # [m], [rad]
+BOAT_TARGET = BOAT["target_speed"]
+NUDGE = 1e-5  # [m], [rad] of the finite differences
+
+
+@dataclass(frozen=True)
+class CalmTrim:
+    """Calm-water answer of every lane; arrays (LANES,)."""
+
+    heave: np.ndarray  # [m] of the centre of gravity above the water
+    pitch: np.ndarray  # [rad]
+    balanced: np.ndarray  # bool: heave and pitch found
+    thrust: np.ndarray  # [N] needed at the set speed
+    heel_moment: np.ndarray  # [N m] needed at the set heel
+    vertical_lift: np.ndarray  # [N] of the foil
+    righting_moment: np.ndarray  # [N m] of the foil
+    foil_drag: np.ndarray  # [N]
+    hull_lift: np.ndarray  # [N]
+    motion: np.ndarray  # (strips, LANES) [m/s] normal velocity that the wake has settled to
+
+
+@compiled
+def still_water_loads(march, boat, work, heave, pitch):
+    """Loads and accelerations at a given trim in still water; everything is left in `work`."""
+    work.state[:, :] = 0.0
+    for lane in range(LANES):
+        work.state[HEAVE, lane] = heave[lane]
+        work.state[PITCH, lane] = pitch[lane]
+        work.state[SPEED, lane] = boat[BOAT_TARGET, lane]
+    work.wave[:, :] = 0.0
+    work.rate[:, :] = 0.0
+    work.memory[:, :, :] = 0.0
+    work.mode_now[:, :] = 0.0
+    work.start[:, :] = work.state
+    work.gathered[:, :] = 0.0
+    stage(march, boat, work, work.state, 1.0, 0.0, 0.0, False, work.mode_now)
+
+
+def _balance(march, boat, work, heave, pitch):
+    """Newton iteration on heave and pitch, thrust following; returns heave, pitch and whether balanced."""
+    thrust_row = BOAT["thrust"]
+
+    def evaluate(z, p):
+        still_water_loads(march, boat, work, z, p)
+        return work.total[T_ACC_HEAVE].copy(), work.total[T_ACC_PITCH].copy()
+
+    for _ in range(NEWTON_STEPS):
+        a3, a5 = evaluate(heave, pitch)
+        boat[thrust_row] = np.maximum(boat[thrust_row] - work.total[T_RESIDUAL_X], 0.0)
+        a3, a5 = evaluate(heave, pitch)
+        if np.all(np.abs(a3) + np.abs(a5) < BALANCED):
+            break
+        b3, b5 = evaluate(heave + NUDGE, pitch)
+        c3, c5 = evaluate(heave, pitch + NUDGE)
+        m11, m12 = (b3 - a3) / NUDGE, (c3 - a3) / NUDGE
+        m21, m22 = (b5 - a5) / NUDGE, (c5 - a5) / NUDGE
+        det = m11 * m22 - m12 * m21
+        det = np.where(np.abs(det) < 1e-9, 1e-9, det)
+        dz = -(m22 * a3 - m12 * a5) / det
+        dp = -(m11 * a5 - m21 * a3) / det
+        heave = heave + np.clip(dz, -0.1, 0.1)
+        pitch = pitch + np.clip(dp, -0.02, 0.02)
+    a3, a5 = evaluate(heave, pitch)
+    return heave, pitch, np.abs(a3) + np.abs(a5) < 1e-4
+
+
+def _lift_slopes(march, foil, heave, pitch, model):
+    """Set lift slope, induced drag and steady surface share of the foil's strips for the trim found so far."""
+    n = march.foil_strips
+    strip, done = march.strip, {}
+    for lane in range(LANES):
+        x, chord = strip[:n, S_X, lane], strip[:n, S_CHORD, lane]
+        key = strip[:n, :, lane].tobytes() + march.boat[:, lane].tobytes() + heave[lane].tobytes()
+        if key not in done:
+            surface = -heave[lane] - float(x[0]) * pitch[lane]
+            depth = np.maximum(surface - strip[:n, S_Z, lane], 0.0)
+            loading = span_loading(
+                march.edge_y[:, lane], march.edge_z[:, lane], chord, foil.section_slope, surface
+            )
+            near = (1.0 + 16.0 * (depth / chord) ** 2) / (2.0 + 16.0 * (depth / chord) ** 2)
+            wet = loading.lift_slope > 0.2
+            slope = np.where(wet, loading.lift_slope / near, 0.0)
+            # strips dry in calm water lift too when a wave reaches them: as the nearest wet strip
+            nearest = np.argmin(np.abs(np.arange(n)[:, None] - np.flatnonzero(wet)[None, :]), axis=1)
+            index = np.flatnonzero(wet)[nearest]
+            slope, induced = slope[index], np.where(wet, loading.induced_drag, 0.0)[index]
+            steady = steady_surface_factor(
+                np.maximum(depth, 0.05), chord, march.boat[BOAT_TARGET, lane], march.gravity
+            )
+            gap = np.where(depth > 0.0, (steady - near) * model["finite_froude"], 0.0)
+            done[key] = slope * model["lift_slope_factor"], np.maximum(induced, 0.0), gap
+        slope, induced, gap = done[key]
+        strip[:n, S_SLOPE, lane] = slope
+        strip[:n, S_INDUCED, lane] = induced
+        yield lane, slope, gap
+
+
+def calm_trim(march, foil, model):
+    """Find the `CalmTrim` of every lane and write slopes, thrust and heeling moment into the march arrays."""
+    work = blank_work(march)
+    boat = march.boat.copy()
+    boat[BOAT["roll_free"]] = 0.0
+    boat[BOAT["surge_free"]] = 0.0
+    boat[BOAT["lag"]] = 0.0
+    n = march.foil_strips
+    lowest = march.hull[:, H_Z].min(axis=0)
+    heave, pitch = -START_DRAUGHT - lowest, np.full(LANES, START_PITCH)
+    balanced = np.zeros(LANES, dtype=bool)
+    march.strip[:n, S_STEADY] = 0.0
+    for _ in range(ROUNDS):
+        for lane, slope, gap in _lift_slopes(march, foil, heave, pitch, model):
+            angle = work.out[:n, O_ANGLE, lane]
+            march.strip[:n, S_STEADY, lane] = slope * gap * angle
+        heave, pitch, balanced = _balance(march, boat, work, heave, pitch)
+    total = work.total
+    march.boat[BOAT["thrust"]] = boat[BOAT["thrust"]]
+    moment = total[T_HULL_FZ] * boat[BOAT["righting_arm"]] - total[T_MROLL]
+    march.boat[BOAT["heel_moment"]] = moment
+    return CalmTrim(
+        heave=heave,
+        pitch=pitch,
+        balanced=balanced,
+        thrust=boat[BOAT["thrust"]].copy(),
+        heel_moment=moment.copy(),
+        vertical_lift=total[T_FOIL_FZ].copy(),
+        righting_moment=total[T_FOIL_RM].copy(),
+        foil_drag=-total[T_FOIL_FX],
+        hull_lift=total[T_HULL_FZ].copy(),
+        motion=work.out[:, O_MOTION, :].copy(),
+    )

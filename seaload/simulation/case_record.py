@@ -1,0 +1,148 @@
+"""From the tallies of a block to one frozen record a case."""
+
+import numpy as np
+
+from seaload.basis.records import (
+    STATUS_COUNTER_FULL,
+    STATUS_DONE,
+    STATUS_NOT_FINITE,
+    STATUS_PITCH_BEYOND,
+    STATUS_SPEED_BEYOND,
+    STATUS_SPEED_NOT_HELD,
+    CaseRecord,
+)
+from seaload.fatigue.excursions import COUNT, LONGEST, TIME_BEYOND
+from seaload.fatigue.rainflow import residue_loads
+from seaload.simulation.counting import BLOCK_TIME, FULL, HALF, OVER, close_lane
+from seaload.simulation.layout import BOAT
+from seaload.simulation.sampling import (
+    R_DRAG,
+    R_HEAVE,
+    R_LIFT,
+    R_LINE,
+    R_PITCH,
+    R_RIGHTING,
+    R_ROLL,
+    R_SPEED,
+)
+
+
+def _status(run, lane, validity, pitch_share, speed_mean, speed_max):
+    """How a case ended, by the stated limits of validity."""
+    target = run.march.boat[BOAT["target_speed"], lane]
+    if not np.isnan(run.stopped_at[lane]):
+        return STATUS_NOT_FINITE
+    if run.overflowed(lane):
+        return STATUS_COUNTER_FULL
+    if pitch_share > validity.pitch_share:
+        return STATUS_PITCH_BEYOND
+    if speed_max > validity.speed_ratio * target:
+        return STATUS_SPEED_BEYOND
+    if abs(speed_mean / target - 1.0) > validity.speed_held:
+        return STATUS_SPEED_NOT_HELD
+    return STATUS_DONE
+
+
+def case_record(run, boat, geometry, lane):
+    """`CaseRecord` of one lane."""
+    tally, rules, step = run.tally, run.rules, run.clock.step
+    channels, places = run.reading.channels, rules.places
+    samples = max(tally.samples[lane], 1.0)
+    mean = tally.offset[lane] + tally.mean[lane] / samples
+    spread = tally.square[lane] / samples - (tally.mean[lane] / samples) ** 2
+    std = np.sqrt(np.maximum(spread, 0.0))
+    limit = geometry.normal_limit
+    histogram, damage = tally.histogram[lane].copy(), tally.damage[lane].copy()
+    close_lane(tally, rules, lane, histogram, damage)
+    boat_row = {
+        name: channels + row
+        for name, row in (
+            ("speed", R_SPEED),
+            ("heave", R_HEAVE),
+            ("pitch", R_PITCH),
+            ("roll", R_ROLL),
+            ("lift", R_LIFT),
+            ("righting", R_RIGHTING),
+            ("drag", R_DRAG),
+            ("line", R_LINE),
+        )
+    }
+    highest, lowest = tally.highest[lane], tally.lowest[lane]
+    pitch_max = max(abs(highest[boat_row["pitch"]]), abs(lowest[boat_row["pitch"]]))
+    beyond = tally.steep_samples[lane] * step
+    excursion = tally.excursion[lane]
+    status = _status(
+        run,
+        lane,
+        boat.limits_of_validity,
+        tally.steep_samples[lane] / samples,
+        mean[boat_row["speed"]],
+        highest[boat_row["speed"]],
+    )
+    load = slice(0, places)
+    grid = slice(places, channels)
+    # a share at a place inside the hull is of the moment between the bearings, over the place's own limit
+    moment = {
+        "mean": mean[:channels] * limit,
+        "max": highest[:channels] * limit,
+        "min": lowest[:channels] * limit,
+    }
+    return CaseRecord(
+        status=status,
+        duration=float(tally.samples[lane] * step),
+        stopped_at=float(run.stopped_at[lane]),
+        moment_mean=moment["mean"][load],
+        moment_std=(std[:channels] * limit)[load],
+        moment_max=moment["max"][load],
+        moment_min=moment["min"][load],
+        reversed_time=tally.reversed_samples[lane, load] * step,
+        excursions_half=excursion[:, HALF, COUNT].copy(),
+        excursions_full=excursion[:, FULL, COUNT].copy(),
+        normal_exceedances=excursion[:, OVER, COUNT].copy(),
+        excursion_time=excursion[:, FULL, TIME_BEYOND].copy(),
+        excursion_longest=excursion[:, HALF, LONGEST].copy(),
+        damage=damage[load, 0],
+        damage_steep=damage[load, 1],
+        rainflow_count=histogram,
+        residue=tuple(
+            residue_loads(tally.stack[lane, c], tally.state[lane, c]) * limit[c] for c in range(places)
+        ),
+        events_half=int(tally.event[lane, HALF, 0]),
+        events_full=int(tally.event[lane, FULL, 0]),
+        normal_events=int(tally.event[lane, OVER, 0]),
+        block_time=BLOCK_TIME,
+        block_worst_reverse=tally.block_reverse[lane].copy(),
+        block_worst_normal=tally.block_normal[lane].copy(),
+        deepest_reverse_time=float(tally.deepest[lane, 1]),
+        grid_damage=damage[grid, 0],
+        grid_moment_mean=moment["mean"][grid],
+        grid_moment_max=moment["max"][grid],
+        grid_moment_min=moment["min"][grid],
+        speed_mean=float(mean[boat_row["speed"]]),
+        speed_std=float(std[boat_row["speed"]]),
+        speed_max=float(highest[boat_row["speed"]]),
+        heave_std=float(std[boat_row["heave"]]),
+        pitch_mean=float(mean[boat_row["pitch"]]),
+        pitch_std=float(std[boat_row["pitch"]]),
+        pitch_max=float(pitch_max),
+        roll_std=float(std[boat_row["roll"]]),
+        vertical_lift_mean=float(mean[boat_row["lift"]]),
+        lift_share_mean=float(mean[boat_row["lift"]] / run.march.boat[BOAT["weight"], lane]),
+        righting_moment_mean=float(mean[boat_row["righting"]]),
+        foil_drag_mean=float(mean[boat_row["drag"]]),
+        hold_down_mean=float(mean[boat_row["line"]]),
+        hold_down_max=float(highest[boat_row["line"]]),
+        slack_time=float(tally.slack_samples[lane] * step),
+        pitch_beyond_time=float(beyond),
+        series={},
+    )
+
+
+def block_records(run, boat, geometries, cases):
+    """Records of the real lanes, in the order of the cases; the kept case carries its series."""
+    records = [case_record(run, boat, geometries[lane], lane) for lane in range(len(cases))]
+    if run.keeper is not None:
+        lane = run.keeper.lane
+        limit = geometries[lane].normal_limit[: run.rules.places]
+        records[lane].series.update(run.keeper.series(limit))
+    return records

@@ -1,0 +1,237 @@
+"""Kernel: the time loop of one block. Classical Runge-Kutta of fourth order for boat and wake, the exact
+step for the bending mode, waves from anchors, and a reading at every full step.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from seaload.basis.compile import compiled
+from seaload.foil.flow_memory import next_flow_state, step_share
+from seaload.foil.mode_step import mode_step, usable_damping
+from seaload.simulation.layout import *  # noqa: F403  (row names only)
+from seaload.simulation.layout import BOAT
+from seaload.simulation.motion import accelerations, advance_rigid
+from seaload.simulation.sampling import edge_moments, mode_force, sample_boat, sample_loads
+from seaload.simulation.stage import clear_totals, hull_loads, strip_loads
+from seaload.simulation.wave_field import anchor_waves, waves_between
+
+_MODE_MASS, _MODE_STIFF = BOAT["mode_mass"], BOAT["mode_stiffness"]
+_MODE_DAMP, _MODE_ON, _MEMORY_ON = BOAT["mode_damping"], BOAT["mode_on"], BOAT["memory_on"]
+
+
+class Clock(NamedTuple):
+    """Times of a march."""
+
+    step: float  # [s]
+    anchor_steps: int  # steps between two anchors
+    ramp: float  # [s] from still water to full sea
+
+
+class Work(NamedTuple):
+    """Everything that changes while a block marches, so that it can stop and go on at any anchor."""
+
+    state: np.ndarray  # (rows, LANES)
+    start: np.ndarray
+    gathered: np.ndarray
+    memory: np.ndarray  # (strips, 2, LANES) flow memory, normal and reverse side
+    mode: np.ndarray  # (2, LANES)
+    mode_now: np.ndarray  # (2, LANES) the mode as a stage sees it
+    mode_half: np.ndarray
+    mode_end: np.ndarray
+    total: np.ndarray  # (TOTAL_ROWS, LANES)
+    out: np.ndarray  # (strips, STRIP_OUT_ROWS, LANES)
+    before: np.ndarray  # (wave rows, 2 LANES)
+    after: np.ndarray
+    wave: np.ndarray  # (wave rows, LANES)
+    rate: np.ndarray
+    phasor: np.ndarray  # (2 N, 2 LANES)
+    shapes: np.ndarray  # (rank, 2 LANES)
+    generic: np.ndarray  # (generic rows, 2 LANES)
+    moment: np.ndarray  # (edges, LANES)
+    sums: np.ndarray  # (4, LANES)
+    held: np.ndarray  # (4, LANES) force, mass, damping and flow damping of the mode over a step
+
+
+class Reading(NamedTuple):
+    """How load channels hang on strip edges, for each lane."""
+
+    channels: int
+    edge: np.ndarray  # (channels, LANES) int64, lower edge
+    weight: np.ndarray  # (channels, LANES) [-] share of the next edge
+    per_limit: np.ndarray  # (channels, LANES) [1/(N m)] one over the normal limit, times the share inside the hull
+    reverse_ratio: np.ndarray  # (channels, LANES) [-] normal over reverse limit
+    outside: np.ndarray  # (channels, LANES) [-] 1 outside the hull or at the bearing, else 0
+
+
+@compiled
+def stage(march, boat, work, state, gust, weight, ahead, last, mode):
+    """Loads, accelerations and the Runge-Kutta update of one stage."""
+    clear_totals(work.total)
+    hull_loads(march.hull, boat, state, work.wave, work.rate, march.density, march.gravity, work.total)
+    strip_loads(
+        march,
+        march.strip,
+        boat,
+        state,
+        work.start,
+        work.gathered,
+        weight,
+        ahead,
+        last,
+        work.wave,
+        work.rate,
+        work.memory,
+        mode,
+        work.total,
+        work.out,
+    )
+    slope_row = HULL_WAVE_ROWS * march.hull.shape[0]
+    accelerations(boat, state, work.wave[slope_row], gust, march.density, work.total)
+
+
+@compiled
+def foresee_mode(boat, work, step):
+    """Mode at half and full step under the force of the first stage."""
+    for lane in range(LANES):
+        mass = boat[_MODE_MASS, lane] + work.total[T_MODE_MASS, lane]
+        stiffness = boat[_MODE_STIFF, lane]
+        damping = usable_damping(mass, boat[_MODE_DAMP, lane] + work.total[T_MODE_DAMPING, lane], stiffness)
+        flow = damping - min(boat[_MODE_DAMP, lane], damping)
+        force = mode_force(work.total, lane) + flow * work.mode[MODE_RATE, lane]
+        for end in range(2):
+            time = 0.5 * step if end == 0 else step
+            position, rate = mode_step(
+                work.mode[MODE_POSITION, lane],
+                work.mode[MODE_RATE, lane],
+                force,
+                force,
+                mass,
+                damping,
+                stiffness,
+                time,
+            )
+            ahead = work.mode_half if end == 0 else work.mode_end
+            ahead[MODE_POSITION, lane] = position * boat[_MODE_ON, lane]
+            ahead[MODE_RATE, lane] = rate * boat[_MODE_ON, lane]
+        work.held[0, lane] = force
+        work.held[1, lane] = mass
+        work.held[2, lane] = damping
+        work.held[3, lane] = flow
+
+
+@compiled
+def settle_mode(boat, work, step):
+    """Mode at the end of the step under a force that runs evenly from the first to the last stage's."""
+    for lane in range(LANES):
+        end_force = mode_force(work.total, lane) + work.held[3, lane] * work.mode_end[MODE_RATE, lane]
+        position, rate = mode_step(
+            work.mode[MODE_POSITION, lane],
+            work.mode[MODE_RATE, lane],
+            work.held[0, lane],
+            end_force,
+            work.held[1, lane],
+            work.held[2, lane],
+            boat[_MODE_STIFF, lane],
+            step,
+        )
+        work.mode[MODE_POSITION, lane] = position * boat[_MODE_ON, lane]
+        work.mode[MODE_RATE, lane] = rate * boat[_MODE_ON, lane]
+
+
+@compiled
+def remember_flow(march, boat, work, step):
+    """Flow memory at the end of a step, from the demand of the last stage; a dry strip forgets that it was wetted."""
+    strip = march.strip
+    for s in range(strip.shape[0]):
+        for lane in range(LANES):
+            speed = work.out[s, O_SPEED, lane]
+            chord = strip[s, S_CHORD, lane]
+            onset = step_share(step, speed, chord, strip[s, S_ONSET_CHORDS, lane])
+            heal = step_share(step, speed, chord, strip[s, S_WASHOUT_CHORDS, lane])
+            wetting = step_share(step, speed, chord, strip[s, S_REWET_CHORDS, lane])
+            dry = 1.0 - work.out[s, O_WET, lane]
+            for side in range(2):
+                now = next_flow_state(
+                    work.memory[s, side, lane],
+                    work.out[s, O_DEMAND_N + side, lane],
+                    strip[s, S_ONSET, lane],
+                    strip[s, S_WASHOUT, lane],
+                    onset,
+                    max(heal, wetting) if dry < 0.5 else 0.0,
+                )
+                work.memory[s, side, lane] = max(now, dry * dry) * boat[_MEMORY_ON, lane]
+
+
+@compiled
+def new_anchor(march, table, clock, work, time, span):
+    """Move on by one anchor: the old end becomes the start, the new end is summed where the boat will be."""
+    rows = work.before.shape[0]
+    for row in range(rows):
+        for lane in range(2 * LANES):
+            work.before[row, lane] = work.after[row, lane]
+    position = work.sums[0]
+    speed = work.sums[1]
+    for lane in range(LANES):
+        surge = work.total[T_ACC_SURGE, lane]
+        position[lane] = work.state[PATH, lane] + span * (work.state[SPEED, lane] + 0.5 * span * surge)
+        speed[lane] = work.state[SPEED, lane] + span * surge
+    share = min(max((time + span) / clock.ramp, 0.0), 1.0)
+    ramp = share * share * (3.0 - 2.0 * share)
+    ramp_rate = 6.0 * share * (1.0 - share) / clock.ramp
+    anchor_waves(
+        table,
+        march.strip,
+        march.hull.shape[0],
+        time + span,
+        ramp,
+        ramp_rate,
+        position,
+        speed,
+        (work.phasor, work.shapes, work.generic),
+        work.after,
+    )
+
+
+@compiled
+def march_steps(march, table, clock, reading, work, first_step, steps, gust, buffer):
+    """March `steps` full steps from step number `first_step`; read off each into `buffer`.
+
+    `gust` (at least first_step + steps + 1,) wind pressure over its mean at every full step.
+    """
+    boat = march.boat
+    dt = clock.step
+    span = dt * clock.anchor_steps
+    for i in range(steps):
+        number = first_step + i
+        within = number % clock.anchor_steps
+        if within == 0:
+            new_anchor(march, table, clock, work, number * dt, span)
+            waves_between(work.before, work.after, span, 0.0, work.wave, work.rate)
+        work.start[:, :] = work.state
+        work.gathered[:, :] = 0.0
+        work.mode_now[:, :] = work.mode
+        stage(march, boat, work, work.state, gust[number], dt / 6.0, 0.5 * dt, False, work.mode_now)
+        edge_moments(march, boat, work.start, work.total, work.out, work.mode, work.moment, work.sums)
+        sample_loads(reading, work.moment, buffer, i)
+        sample_boat(
+            march, boat, work.start, work.wave, work.total, work.out, work.moment, work.sums,
+            reading.channels, i, buffer,
+        )  # fmt: skip
+        foresee_mode(boat, work, dt)
+        advance_rigid(boat, work.state, work.start, work.gathered, dt / 6.0, 0.5 * dt, False, work.total)
+        waves_between(
+            work.before, work.after, span, (within + 0.5) / clock.anchor_steps, work.wave, work.rate
+        )
+        middle = 0.5 * (gust[number] + gust[number + 1])
+        stage(march, boat, work, work.state, middle, dt / 3.0, 0.5 * dt, False, work.mode_half)
+        advance_rigid(boat, work.state, work.start, work.gathered, dt / 3.0, 0.5 * dt, False, work.total)
+        stage(march, boat, work, work.state, middle, dt / 3.0, dt, False, work.mode_half)
+        advance_rigid(boat, work.state, work.start, work.gathered, dt / 3.0, dt, False, work.total)
+        waves_between(
+            work.before, work.after, span, (within + 1.0) / clock.anchor_steps, work.wave, work.rate
+        )
+        stage(march, boat, work, work.state, gust[number + 1], dt / 6.0, dt, True, work.mode_end)
+        settle_mode(boat, work, dt)
+        advance_rigid(boat, work.state, work.start, work.gathered, dt / 6.0, dt, True, work.total)
+        remember_flow(march, boat, work, dt)

@@ -1,0 +1,111 @@
+"""The sea of a block: components and phases from named random streams, and the matrices that carry them to the boat."""
+
+import numpy as np
+
+from seaload.basis.constants import STANDARD_GRAVITY
+from seaload.basis.random_streams import random_stream
+from seaload.simulation.layout import BOAT_WAVE_ROWS, HULL_WAVE_ROWS, LANES, S_Y, WaveTable
+from seaload.simulation.prepare import DEPTH_SCALE
+from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS
+from seaload.simulation.wave_field import NODE_ROWS
+from seaload.simulation.wave_rows import (
+    boat_rows,
+    hull_rows,
+    lateral_nodes,
+    lateral_weights,
+    low_rank,
+    surface_rows,
+)
+from seaload.waves.components import choose_components, random_phases
+
+KEEL_FLOW_DEPTH = 1.5  # [m] where the water that carries the boat sideways is read
+# lateral windows of the three surfaces in the upright or heeled boat [m] from the centre line, and their nodes
+FOIL_WINDOW, FOIL_NODES = (1.6, 6.4), 5
+KEEL_WINDOW, KEEL_NODES = (-4.2, 0.8), 4
+RUDDER_WINDOW, RUDDER_NODES = (0.0, 2.4), 2
+MOST_NODES = FOIL_NODES
+
+
+def sea_components(sea, seed, count, model):
+    """Wave components of a sea, the same for every setting and realisation; factors of `model` applied.
+
+    A higher, longer or turned sea keeps its random draws: only amplitude, frequency or direction move.
+    """
+    systems = [(s.omega, s.density, s.direction, s.spreading) for s in sea.systems]
+    drawn = choose_components(systems, count, random_stream(seed, sea.name, 0, "components"))
+    omega = drawn.omega / model["tp_factor"]
+    return drawn._replace(
+        omega=omega,
+        wavenumber=omega * omega / STANDARD_GRAVITY,
+        amplitude=drawn.amplitude * model["hs_factor"] * model["crest_factor"],
+        direction=drawn.direction + model["heading_shift"],
+    )
+
+
+def phases_of(sea, seed, realisations, count):
+    """Phases of every component for each lane's realisation, (count, LANES) [rad]."""
+    known = {
+        r: random_phases(random_stream(seed, sea.name, r, "phases"), count) for r in sorted(set(realisations))
+    }
+    return np.ascontiguousarray(np.stack([known[r] for r in realisations], axis=-1))
+
+
+def station_positions(boat):
+    """Hull stations ahead of the nominal centre of gravity [m], and the depth their rise is read at [m]."""
+    count = boat.hull.stations
+    x = (np.arange(count) + 0.5) * boat.hull.length / count - boat.cg_from_transom
+    return x, np.zeros(count)
+
+
+def generic_rows(boat, foil, components):
+    """(rows, group_start, nodes of each group): everything that depends on boat and sea alone."""
+    x, level = station_positions(boat)
+    parts = [
+        hull_rows(components, x, level),
+        boat_rows(components, boat.keel.root_x - boat.cg_from_transom, KEEL_FLOW_DEPTH),
+    ]
+    groups = []
+    for place, window, count in (
+        (foil.exit_x, FOIL_WINDOW, FOIL_NODES),
+        (boat.keel.root_x, KEEL_WINDOW, KEEL_NODES),
+        (boat.rudder.root_x, RUDDER_WINDOW, RUDDER_NODES),
+    ):
+        nodes = lateral_nodes(*window, count)
+        groups.append(nodes)
+        parts.append(surface_rows(components, place - boat.cg_from_transom, nodes, DEPTH_SCALE))
+    fixed = HULL_WAVE_ROWS * len(x) + BOAT_WAVE_ROWS
+    start = fixed + NODE_ROWS * np.concatenate([[0], np.cumsum([len(g) for g in groups])[:-1]])
+    return np.concatenate(parts), start.astype(np.int64), groups
+
+
+
+def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, model):
+    """`WaveTable` of a block. `realisations` one a lane; `centres_y` (LANES,) [m] of the centres of gravity
+    from the centre line, heeled, so that a strip's lateral place in the sea is known.
+    """
+    components = sea_components(sea, seed, count, model)
+    n = len(components.omega)
+    rows, start, groups = generic_rows(boat, foil, components)
+    expand, project = low_rank(rows)
+    strips = march.strip.shape[0]
+    group = np.repeat(np.arange(3), [march.foil_strips, KEEL_STRIPS, RUDDER_STRIPS]).astype(np.int64)
+    weight = np.zeros((strips, MOST_NODES, LANES))
+    for g, nodes in enumerate(groups):
+        mine = group == g
+        for lane in range(LANES):
+            at = march.strip[mine, S_Y, lane] + centres_y[lane]
+            weight[mine, : len(nodes), lane] = lateral_weights(nodes, at)
+    following = np.full(LANES, boat.sway_following * model["sway_following_factor"])
+    return WaveTable(
+        omega=np.ascontiguousarray(components.omega),
+        along=np.ascontiguousarray(components.wavenumber * np.cos(components.direction)),
+        phase=phases_of(sea, seed, realisations, n),
+        project=project,
+        expand=expand,
+        group_start=start,
+        group_nodes=np.array([len(g) for g in groups], dtype=np.int64),
+        strip_group=group,
+        strip_weight=weight,
+        sway_following=following,
+        orbital=float(model["orbital"]),
+    )
