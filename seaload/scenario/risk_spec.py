@@ -100,7 +100,7 @@ class ModelSpec(Written):
     rudders: Literal["on", "off"] = "on"
     lag: Literal["on", "off"] = "on"
     lift_limits: Literal["on", "off"] = "on"
-    free_surface: Literal["finite-froude", "infinite-froude", "off"] = "finite-froude"
+    free_surface: Literal["finite-froude", "high-froude"] = "finite-froude"
     bending: Literal["mode", "quasi-static"] = "mode"
     amplitudes: Literal["fixed", "random"] = "fixed"
 

@@ -215,3 +215,13 @@ def test_an_empty_spectrum_is_refused(folder):
     empty = [" ".join(line.split()[:4] + [".00"] * 38) if "96 03 13 16" in line else line for line in lines]
     data.write_text("\n".join(empty))
     assert "empty" in refused(written(folder, RECORD + "waves_from_bow_deg = 45"))
+
+
+def test_every_choice_of_the_model_is_known_to_the_simulation():
+    from typing import get_args
+
+    from seaload.scenario.risk_spec import ModelSpec
+    from seaload.simulation.model_options import SWITCHES
+
+    choices = {name: set(get_args(field.annotation)) for name, field in ModelSpec.model_fields.items()}
+    assert choices == {name: set(options) for name, options in SWITCHES.items()}
