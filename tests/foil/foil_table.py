@@ -9,7 +9,7 @@ DATA = Path(__file__).resolve().parents[1] / "published" / "data"
 
 
 def table(name):
-    """Columns of NAME.csv by their header without the bracketed unit: float arrays, or text where it is text."""
+    """Columns of NAME.csv by header without the bracketed unit: float arrays, or text."""
     with open(DATA / f"{name}.csv", encoding="utf-8") as file:
         lines = [line for line in file if not line.startswith("#")]
     rows = list(csv.reader(lines))
@@ -31,7 +31,7 @@ def quantities(name):
 
 
 class Comparison:
-    """Compares arrays within a tolerance, notes the worst place in the logbook and fails when it is missed."""
+    """Compares arrays, notes the worst place in the logbook and fails when the tolerance is missed."""
 
     def __init__(self, logbook, stage, source, origin):
         self.logbook, self.stage, self.source, self.origin = logbook, stage, source, origin
@@ -46,9 +46,11 @@ class Comparison:
         met = bool(np.all(excess <= 0.0))
         words = [f"{relative:.3g} of the value"] * (relative > 0) + [f"{absolute:g}"] * (absolute > 0)
         words += [f"rounding {rounding:g}"] * (rounding > 0)
+        if len(published) > 1:
+            quantity = f"{quantity} (worst of {len(published)})"
         self.logbook(
-            stage=self.stage, quantity=f"{quantity} (worst of {len(published)})" if len(published) > 1 else quantity,
-            source=self.source, origin=self.origin, published=published[worst], ours=ours[worst],
+            stage=self.stage, quantity=quantity, source=self.source, origin=self.origin,
+            published=published[worst], ours=ours[worst],
             tolerance=" + ".join(words), met=met,
         )  # fmt: skip
         assert met, f"{quantity}: published {published[worst]:g}, ours {ours[worst]:g}"

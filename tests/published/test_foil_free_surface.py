@@ -1,4 +1,4 @@
-"""Lift and drag near the water surface. Hough and Moran 1969: one curve read as digitised by others; the rest derived."""
+"""Lift and drag near the water surface: one curve read (digitised by others), the rest derived."""
 
 import sys
 from pathlib import Path

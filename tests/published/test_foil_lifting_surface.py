@@ -1,4 +1,4 @@
-"""Lift slope of plane, inclined and surface-near wings against an independent vortex lattice (tables derived).
+"""Lift slope of plane, inclined and surface-near wings against another vortex lattice (tables derived).
 
 Deep rectangular wings: 0.3 % is the table's own tolerance. Inclined and piercing wings: 2 %. Near the
 surface: 1.5 % on the ratio.
@@ -76,7 +76,7 @@ def test_long_wing_tends_to_the_flat_plate(logbook):
 
 
 def far_plane_drag(aspect_ratio, loading):
-    """C_Di pi AR / C_L^2 of a rectangular wing with a given circulation along eta, by the product's far plane."""
+    """C_Di pi AR / C_L^2 of a rectangular wing with a given circulation, by our far plane."""
     span, level, chord = flat(aspect_ratio)
     mesh = _mesh((0.0, aspect_ratio), span, span, level, chord, 96)
     gamma = loading(2.0 * mesh.s_mid / aspect_ratio - 1.0)
@@ -96,12 +96,13 @@ def test_induced_drag_in_the_far_plane(logbook):
     ours = [far_plane_drag(ar, wing.circulation) for ar, wing in zip((4.0, 6.0, 10.0), line, strict=True)]
     check.close("induced drag over the least possible", 1.0 + np.array(delta), ours, relative=0.001)
     exact = Comparison(logbook, "foil", "elliptic loading, C_Di = C_L^2 / (pi AR)", "derived")
-    exact.close("induced drag over the least possible", 1.0, far_plane_drag(6.0, lambda eta: np.sqrt(1.0 - eta**2)),
+    exact.close("induced drag over the least possible", 1.0,
+                far_plane_drag(6.0, lambda eta: np.sqrt(1.0 - eta**2)),
                 relative=1e-6)  # fmt: skip
 
 
 def test_induced_drag_lies_between_the_least_and_the_lifting_line():
-    """A lifting surface loads a wing nearer the ellipse than a lifting line does, and never better than it."""
+    """A lifting surface loads a wing nearer the ellipse than a lifting line does, never better."""
     for ar in (4.0, 6.0, 10.0):
         found = span_loading(*flat(ar)).total_induced * np.pi * ar
         assert 1.0 < found < 1.0 + tapered_lifting_line(1.0, ar).delta

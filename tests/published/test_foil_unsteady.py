@@ -82,10 +82,11 @@ def test_wagner_and_kuessner(logbook):
 
 
 def test_what_two_terms_cost(logbook):
-    """How far the marched lags are from the exact ones: no gate but the errors that REFERENCES section 1 states."""
+    """How far the marched lags are from the exact ones: the errors REFERENCES section 1 states."""
     s = np.linspace(0.0, 60.0, 601)
     check = Comparison(logbook, "foil", "error of the two-term forms, REFERENCES section 1", "derived")
-    check.close("two-term less exact Wagner, s < 60", 0.0 * s, two_term_indicial(s, WAGNER_A, WAGNER_B) - wagner(s),
+    check.close("two-term less exact Wagner, s < 60", 0.0 * s,
+                two_term_indicial(s, WAGNER_A, WAGNER_B) - wagner(s),
                 absolute=0.0084)  # fmt: skip
     gap = two_term_indicial(s, KUESSNER_A, KUESSNER_B) - kuessner(s)
     check.close("two-term less exact Kuessner, s < 60", 0.0 * s, gap, absolute=0.096)
@@ -107,7 +108,7 @@ def test_harmonic_plunge_and_pitch(logbook):
 
 
 def marched_velocity(drive, semichord_rate, times, step, start=None):
-    """Effective normal velocity at `times` from the product's lag states, fourth-order steps, even `step` [s]."""
+    """Effective normal velocity at `times` from the lag states, fourth-order steps of `step` [s]."""
     w0 = drive(0.0)
     z = [0.0, 0.0] if start is None else [start * a for a in WAGNER_A]
     found, now = [], 0
