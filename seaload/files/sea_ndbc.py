@@ -134,7 +134,9 @@ def _number(path, number, word):
     try:
         value = float(word)
     except ValueError:
-        raise InputError(path, f"line {number}", word, "a number, or MM for missing") from None
+        value = np.nan
+    if not np.isfinite(value):
+        raise InputError(path, f"line {number}", word, "a number, or MM for missing")
     return np.nan if value >= 999.0 else value
 
 

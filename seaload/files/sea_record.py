@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 
 from seaload.basis.errors import InputError
+from seaload.waves.components import direction_widths
 
 SENSE_FROM = "from"  # compass, clockwise from north, where the waves come from
 
@@ -28,8 +29,7 @@ class SeaRecord:
         """Density over frequency alone [m2 s/rad], (n,)."""
         if self.direction is None:
             return self.density
-        step = np.mod(np.diff(np.append(self.direction, self.direction[0])), 2.0 * np.pi)
-        return self.density @ (0.5 * (step + np.roll(step, 1)))
+        return self.density @ direction_widths(self.direction)
 
 
 def checked_record(path, time, frequency, density, direction=None, notes=(), depth=float("nan")):

@@ -128,6 +128,8 @@ def choose_components(systems, count, stream):
     for omega, density, _, _ in systems:
         energies.append([cumulative_energy(omega, density, omega[-1:], power)[0] for power in (0, 2)])
     energies = np.array(energies, dtype=float)
+    if not np.all(energies > 0.0):  # also false for nan
+        raise ValueError("a wave system holds no energy")
     weights = np.mean(energies / energies.sum(axis=0), axis=1)
     parts = []
     for (omega, density, mean, s), n in zip(systems, share_out(weights, count), strict=True):
@@ -160,11 +162,15 @@ def choose_directional_components(omega, direction, density, count, stream):
 
 
 def direction_widths(direction):
-    """Width of each direction band [rad], (d,): half the way to both neighbours, round the circle."""
+    """Width of each direction band [rad], (d,), sum 2 pi: half the way to both neighbours, round the circle.
+
+    Rounded to 1e-9 rad first, so that turning all directions by a heading does not touch a single bit.
+    """
     direction = np.asarray(direction, dtype=float)
     step = np.diff(np.append(direction, direction[0]))
     step = np.abs(np.mod(step + np.pi, 2.0 * np.pi) - np.pi)
-    return 0.5 * (step + np.roll(step, 1))
+    width = np.round(0.5 * (step + np.roll(step, 1)), 9)
+    return width * (2.0 * np.pi / width.sum())
 
 
 def random_phases(stream, count):
