@@ -186,7 +186,8 @@ def close_residue(
         return
     closed = np.empty((2 * STACK_SIZE, 3))
     length, found = int(state[LENGTH]), 0
-    scratch[:length] = stack[:length]
+    for i in range(length):
+        scratch[i] = stack[i]
     if length == stack.shape[0]:
         length, found = make_room(scratch, length, state, closed, found)
     length, found = push_reversal(state[LAST], scratch, length, closed, found)
