@@ -97,9 +97,10 @@ def check_against(logbook):
         published, ours = (np.atleast_1d(np.asarray(value, dtype=float)) for value in (published, ours))
         assert published.shape == ours.shape and np.all(np.isfinite(published))
         allowed = absolute + relative * np.abs(published)
-        excess = np.abs(ours - published) - allowed
-        worst = int(np.nanargmax(np.where(np.isfinite(excess), excess, np.inf)))
-        met = bool(np.all(excess <= 0.0))
+        away = np.abs(ours - published)
+        met = bool(np.all(away <= allowed))  # false for nan too
+        share = np.where(np.isfinite(away), away / np.maximum(allowed, 1e-300), np.inf)
+        worst = int(np.argmax(share))  # nearest to its own tolerance, or furthest past it
         said = [f"{relative:g} of the value"] if relative else []
         said += [f"{absolute:g} absolute"] if absolute else []
         logbook(

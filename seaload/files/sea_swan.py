@@ -1,6 +1,6 @@
 """Two-dimensional sea spectra in SWAN's standard spectral text file.
 
-Keywords as the SWAN user manual, appendix "File swan.edt / spectrum files", describes them: TIME, LOCATIONS
+Keywords as the SWAN user manual describes them (from memory, and as seen in a sample file): TIME, LOCATIONS
 or LONLAT, AFREQ or RFREQ, NDIR (nautical: compass, FROM) or CDIR (Cartesian: anticlockwise from east, TO),
 QUANT, then for each time and location FACTOR with whole numbers, ZERO or NODATA.
 """

@@ -1,9 +1,12 @@
 """Laws of the chosen components: energy, shares, directions, independence of heading and realisation."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
 from seaload.basis.random_streams import random_stream
+from seaload.files.sea_ndbc import ndbc_table
 from seaload.waves import spectra
 from seaload.waves.components import (
     LEAST_COUNT,
@@ -19,6 +22,7 @@ from seaload.waves.components import (
 )
 from seaload.waves.spreading import cos2s_density, first_amplitude_from_s
 
+DATA = Path(__file__).parent.parent / "published" / "data"
 OMEGA = spectra.frequency_table(2.0 * np.pi / 9.0)
 WIND_SEA = spectra.jonswap(OMEGA, 3.0, 9.0)
 SWELL_OMEGA = spectra.frequency_table(2.0 * np.pi / 14.0)
@@ -199,6 +203,17 @@ def test_directions_that_do_not_go_round_are_refused():
     direction = np.linspace(0.0, 3.0, 30)
     with pytest.raises(ValueError, match="round the circle"):
         choose_directional_components(OMEGA, direction, np.ones((len(OMEGA), 30)), 60, stream())
+
+
+def test_measured_storm_with_its_tail_becomes_components():
+    """Every hour of a real storm, print resolution and empty bands included."""
+    frequency, times, values = ndbc_table(DATA / "sea_ndbc_46042_1996_storm_w.txt")
+    for hour in range(0, len(times), 6):
+        omega, density = spectra.tail_extension(2.0 * np.pi * frequency, values[hour] / (2.0 * np.pi))
+        chosen = choose_components([(omega, density, 2.0, 10.0)], 240, stream(name=str(times[hour])))
+        whole = cumulative_energy(omega, density, omega[-1:])[0]
+        assert np.sum(chosen.amplitude**2) / 2.0 == pytest.approx(whole, rel=2e-3)
+        assert np.all(np.isfinite(chosen.direction)) and np.all(np.diff(chosen.omega) > 0.0)
 
 
 def test_tail_extends_a_buoy_record_and_leaves_it_alone_otherwise():
