@@ -120,45 +120,55 @@ def choose_components(systems, count, stream):
     """Components of one or more wave systems (N = count).
 
     systems: sequence of (omega (n,) [rad/s], density (n,) [m2 s/rad], mean direction mu [rad], spreading s
-    [-]); s = infinity is long-crested. stream: Generator that belongs to the sea, not to a realisation.
-    Frequencies, amplitudes and directions off the mean do not depend on mu. Sum of amplitude^2/2 is m0 of
-    the kept band. Raises ValueError for too few components or a spectrum without energy.
+    [-]); s = infinity is long-crested. An entry may go on with (direction (d,) [rad] mu, once round, density
+    (n, d) [m2 s/rad per rad]) of a two-dimensional record, or None, None: these then decide the directions in
+    place of mean and s. stream: Generator that belongs to the sea, not to a realisation. Frequencies,
+    amplitudes and directions off the mean do not depend on mu. Sum of amplitude^2/2 is m0 of the kept band.
+    Raises ValueError for too few components or a spectrum without energy.
     """
     energies = []
-    for omega, density, _, _ in systems:
+    for omega, density, *_ in systems:
         energies.append([cumulative_energy(omega, density, omega[-1:], power)[0] for power in (0, 2)])
     energies = np.array(energies, dtype=float)
     if not np.all(energies > 0.0):  # also false for nan
         raise ValueError("a wave system holds no energy")
     weights = np.mean(energies / energies.sum(axis=0), axis=1)
     parts = []
-    for (omega, density, mean, s), n in zip(systems, share_out(weights, count), strict=True):
+    for (omega, density, mean, s, *bands), n in zip(systems, share_out(weights, count), strict=True):
         frequency, amplitude = _frequencies_and_amplitudes(omega, density, n, stream)
-        off_mean = cos2s_direction(_direction_quantiles(n, stream), s)
-        parts.append((frequency, amplitude, mean + off_mean))
+        quantiles = _direction_quantiles(n, stream)
+        if bands and bands[0] is not None:
+            direction = _banded_directions(omega, *bands, frequency, quantiles, mean)
+        else:
+            direction = mean + cos2s_direction(quantiles, s)
+        parts.append((frequency, amplitude, direction))
     omega, amplitude, direction = (np.concatenate(column) for column in zip(*parts, strict=True))
     return Components(omega, omega**2 / STANDARD_GRAVITY, amplitude, direction)
 
 
 def choose_directional_components(omega, direction, density, count, stream):
-    """Components (N = count) of a two-dimensional spectrum.
+    """Components (N = count) of one two-dimensional spectrum.
 
     omega (n,) [rad/s]; direction (d,) [rad] mu, once round in order; density (n, d) [m2 s/rad per rad]. The
     frequencies follow the density summed over direction; each component takes one direction, from the
     spreading at its own frequency. Raises ValueError as `choose_components`.
     """
-    direction, density = np.asarray(direction, dtype=float), np.asarray(density, dtype=float)
+    density = np.asarray(density, dtype=float)
     total = density @ direction_widths(direction)
-    frequency, amplitude = _frequencies_and_amplitudes(omega, total, count, stream)
-    quantiles = _direction_quantiles(count, stream)
+    return choose_components([(omega, total, 0.0, np.inf, direction, density)], count, stream)
+
+
+def _banded_directions(omega, direction, density, frequency, quantiles, without_energy):
+    """One direction [rad] for each frequency, from the row of the table at that frequency."""
+    direction, density = np.asarray(direction, dtype=float), np.asarray(density, dtype=float)
     place = np.clip(np.searchsorted(omega, frequency, side="right") - 1, 0, len(omega) - 2)
-    chosen = np.zeros(count)
+    chosen = np.full(len(frequency), float(without_energy))
     for i, j in enumerate(place):
         share = (frequency[i] - omega[j]) / (omega[j + 1] - omega[j])
         row = (1.0 - share) * density[j] + share * density[j + 1]
-        if amplitude[i] > 0.0 and row.sum() > 0.0:
+        if row.sum() > 0.0:
             chosen[i] = tabulated_direction(direction, row, quantiles[i : i + 1])[0]
-    return Components(frequency, frequency**2 / STANDARD_GRAVITY, amplitude, chosen)
+    return chosen
 
 
 def direction_widths(direction):

@@ -199,6 +199,28 @@ def test_crossing_seas_keep_both_directions_at_their_own_frequencies():
         assert np.abs(away).max() < 1.0 and abs(away.mean()) < 0.05
 
 
+def test_two_dimensional_record_beside_a_plain_swell():
+    direction = grid(0.0)
+    bands = directional(direction, 4.0, 10.0)
+    plain = (SWELL_OMEGA, SWELL, 1.0, 75.0, None, None)
+    record = (OMEGA, WIND_SEA, 0.0, 10.0, direction, bands)  # the mean is not used: the bands decide
+    chosen = choose_components([record, plain], 240, stream())
+    single = choose_components([record], 240, stream())
+    alone = choose_directional_components(OMEGA, direction, bands, 240, stream())
+    assert single.direction == pytest.approx(alone.direction) and single.omega == pytest.approx(alone.omega)
+    count = share_out(shares_of(record, plain), 240)[0]
+    for part, mean in ((slice(0, count), 4.0), (slice(count, None), 1.0)):
+        weight = chosen.amplitude[part] ** 2
+        assert abs(np.angle(np.sum(weight * np.exp(1j * (chosen.direction[part] - mean))))) < 0.05
+
+
+def shares_of(*systems):
+    energy = np.array(
+        [[cumulative_energy(w, density, w[-1:], n)[0] for n in (0, 2)] for w, density, *_ in systems]
+    )
+    return np.mean(energy / energy.sum(axis=0), axis=1)
+
+
 def test_directions_that_do_not_go_round_are_refused():
     direction = np.linspace(0.0, 3.0, 30)
     with pytest.raises(ValueError, match="round the circle"):
