@@ -31,7 +31,9 @@ def sea_components(sea, seed, count, model):
 
     A higher, longer or turned sea keeps its random draws: only amplitude, frequency or direction move.
     """
-    systems = [(s.omega, s.density, s.direction, s.spreading) for s in sea.systems]
+    systems = [
+        (s.omega, s.density, s.direction, s.spreading, s.band_direction, s.band_density) for s in sea.systems
+    ]
     drawn = choose_components(systems, count, random_stream(seed, sea.name, 0, "components"))
     omega = drawn.omega / model["tp_factor"]
     return drawn._replace(
