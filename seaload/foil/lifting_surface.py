@@ -186,7 +186,7 @@ def span_loading(
     near, far = _matrices(meshes, section_slope, surface_z, rows)
     gamma = np.linalg.solve(near, -np.tile(alpha, rows)).reshape(rows, -1).sum(axis=0)
     drag = -0.5 * (far @ gamma) * gamma
-    wet = _strip_means(s_edge, meshes, np.ones_like(chord))
+    wet = sum(np.diff(np.clip(s_edge, start, end)) for start, end in stretches)
     lift_sum, drag_sum = _strip_means(s_edge, meshes, gamma), _strip_means(s_edge, meshes, drag)
     alpha_sum = _strip_means(s_edge, meshes, chord * alpha)
     area = _strip_means(s_edge, meshes, chord)
