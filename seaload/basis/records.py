@@ -77,4 +77,6 @@ class CaseRecord:
     hold_down_max: float  # [N]
     slack_time: float  # [s] time with a slack hold-down line
     pitch_beyond_time: float  # [s]
+    hull_lift_min: float  # [N] lowest vertical load on the hull; at most 0 = it carried nothing for a moment
+    tip_depth_min: float  # [m] least depth of the outermost strip, negative in the air
     series: dict = field(default_factory=dict)  # kept series by vocabulary name, empty unless asked for

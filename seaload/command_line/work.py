@@ -39,7 +39,7 @@ def sail_one(study, *, out, workers, scheduler, quiet):
 
     with drawn(quiet) as progress:
         return run_study(
-            study, out=out, workers=workers, scheduler=scheduler, progress=progress, keep_series=True
+            study, out=out, workers=workers, scheduler=scheduler, progress=progress, say=sayer(quiet)
         )
 
 
@@ -49,8 +49,19 @@ def sail_grid(study, *, out, workers, scheduler, quiet, clean):
 
     with drawn(quiet) as progress:
         return sweep_study(
-            study, out=out, workers=workers, scheduler=scheduler, progress=progress, clean=clean
+            study,
+            out=out,
+            workers=workers,
+            scheduler=scheduler,
+            progress=progress,
+            say=sayer(quiet),
+            clean=clean,
         )
+
+
+def sayer(quiet):
+    """Function that says one line on standard error, or nothing when quiet."""
+    return (lambda line: None) if quiet else (lambda line: print(printable(line), file=sys.stderr))
 
 
 def tables_of(command, dataset):

@@ -40,7 +40,7 @@ BLOWN_UP = (50.0, 1.5)  # [m] heave, [rad] pitch: no boat is there, the case has
 
 @dataclass(frozen=True)
 class BlockTimes:
-    """Where the processor time of a block went [s]."""
+    """Where the processor time of a block went [s], of the one thread that marched it."""
 
     prepare: float
     march: float
@@ -116,16 +116,18 @@ def _park(work, lanes, trim, march):
     work.state[SPEED, lanes] = march.boat[BOAT_TARGET, lanes]
 
 
-def march_block(boat, foil, sea, cases, sampling, named_model=None, *, gust=None, keep=None):
+def march_block(boat, foil, sea, cases, sampling, named_model=None, *, gust=None, keep=None, stop=None):
     """March and count one block. Returns (list of CaseRecord in the order of `cases`, BlockTimes).
 
     boat, foil, sea : scenario records. cases : up to LANES pairs (setting, realisation number), SI.
     sampling : record with seed, realisation_time, run_in, step, components.
     named_model : choices and factors of the physics, see `model_options`.
     gust : (steps + 1,) wind pressure over its mean at every step, or None.
-    keep : number of the case whose time series are kept, or None.
+    keep : None, or (number of the case whose time series are kept, start, end) with start and end [s] of the
+        march: strip loads are kept in between, at every step.
+    stop : None, or a function asked at every chunk; once it says True the block ends with KeyboardInterrupt.
     """
-    began = time.process_time()
+    began = time.thread_time()
     model = model_factors(named_model)
     lanes = list(cases) + [cases[-1]] * (LANES - len(cases))
     settings = [setting for setting, _ in lanes]
@@ -144,9 +146,9 @@ def march_block(boat, foil, sea, cases, sampling, named_model=None, *, gust=None
     clock = Clock(sampling.step, ANCHOR_STEPS, RAMP)
     work = start_from_calm(march, table, clock, trim)
     rules = count_rules(boat, foil, geometries, sampling)
-    prepared = time.process_time()
+    prepared = time.thread_time()
     run = _Run(march, reading, table, clock, work, rules, trim, sampling, gust, keep, len(cases))
-    run.go()
+    run.go(stop)
     simulated = len(cases) * (sampling.run_in + sampling.realisation_time)
     records = block_records(run, boat, geometries, cases)
     times = BlockTimes(prepared - began, run.march_time, run.count_time, simulated)
@@ -167,29 +169,44 @@ class _Run:
         self.stopped_at = np.full(LANES, np.nan)
         blocks = max(int(np.ceil(sampling.realisation_time / BLOCK_TIME - 1e-9)), 1)
         self.tally = new_tally(reading.channels, rules.places, blocks)
-        self.keeper = None if keep is None else SeriesKeeper(self, keep)
+        self.keeper = None if keep is None else SeriesKeeper(self, *keep)
         self.march_time = self.count_time = 0.0
         self.buffer = np.zeros((reading.channels + BOAT_SAMPLES, CHUNK, LANES))
 
-    def go(self):
-        """March to the end, or until no real lane is left."""
+    def go(self, stop=None):
+        """March to the end, or until no real lane is left, or until told to stop."""
         for first in range(0, self.steps, CHUNK):
+            if stop is not None and stop():
+                raise KeyboardInterrupt
             count = min(CHUNK, self.steps - first)
-            t0 = time.process_time()
-            march_steps(
-                self.march, self.table, self.clock, self.reading, self.work,
-                first, count, self.gust, self.buffer,
-            )  # fmt: skip
-            t1 = time.process_time()
+            t0 = time.thread_time()
+            self._march(first, count)
+            t1 = time.thread_time()
             self.march_time += t1 - t0
             gone = lanes_gone(self.work)
             if gone.any():
                 self._end(gone, first)
             if first >= self.skip:
                 self._count(count, first)
-            self.count_time += time.process_time() - t1
+            self.count_time += time.thread_time() - t1
             if not self.alive.any():
                 return
+
+    def _march(self, first, count):
+        if self.keeper is None or not self.keeper.wants_strips(first, count):
+            march_steps(
+                self.march, self.table, self.clock, self.reading, self.work,
+                first, count, self.gust, self.buffer,
+            )  # fmt: skip
+            return
+        one = np.zeros((self.buffer.shape[0], 1, LANES))
+        for step in range(count):
+            self.keeper.take_strips(first + step)
+            march_steps(
+                self.march, self.table, self.clock, self.reading, self.work,
+                first + step, 1, self.gust, one,
+            )  # fmt: skip
+            self.buffer[:, step] = one[:, 0]
 
     def _end(self, gone, first):
         ended = gone & (self.alive == 1)

@@ -18,12 +18,14 @@ from seaload.simulation.layout import BOAT
 from seaload.simulation.sampling import (
     R_DRAG,
     R_HEAVE,
+    R_LEAST_IMMERSION,
     R_LIFT,
     R_LINE,
     R_PITCH,
     R_RIGHTING,
     R_ROLL,
     R_SPEED,
+    R_TIP_DEPTH,
 )
 
 
@@ -134,6 +136,8 @@ def case_record(run, boat, geometry, lane):
         hold_down_max=float(highest[boat_row["line"]]),
         slack_time=float(tally.slack_samples[lane] * step),
         pitch_beyond_time=float(beyond),
+        hull_lift_min=float(lowest[channels + R_LEAST_IMMERSION]),
+        tip_depth_min=float(lowest[channels + R_TIP_DEPTH]),
         series={},
     )
 
@@ -143,6 +147,6 @@ def block_records(run, boat, geometries, cases):
     records = [case_record(run, boat, geometries[lane], lane) for lane in range(len(cases))]
     if run.keeper is not None:
         lane = run.keeper.lane
-        limit = geometries[lane].normal_limit[: run.rules.places]
+        limit = geometries[lane].normal_limit
         records[lane].series.update(run.keeper.series(limit))
     return records

@@ -2,8 +2,18 @@
 
 import numpy as np
 
-from seaload.simulation.layout import O_NORMAL, O_WET
-from seaload.simulation.sampling import R_ELEVATION, R_HEAVE, R_LINE, R_PITCH, R_ROLL, R_SPEED
+from seaload.simulation.layout import O_WET, S_NY, S_NZ
+from seaload.simulation.sampling import (
+    R_ELEVATION,
+    R_HEAVE,
+    R_LEAST_IMMERSION,
+    R_LINE,
+    R_PITCH,
+    R_ROLL,
+    R_SPEED,
+    R_TIP_DEPTH,
+    strip_force,
+)
 
 KEPT = {
     "speed": R_SPEED,
@@ -12,33 +22,54 @@ KEPT = {
     "roll": R_ROLL,
     "wave_elevation": R_ELEVATION,
     "hold_down_load": R_LINE,
+    "hull_lift": R_LEAST_IMMERSION,
+    "tip_depth": R_TIP_DEPTH,
 }
 
 
 class SeriesKeeper:
-    """Collects the samples of one lane chunk by chunk."""
+    """Collects the samples of one lane chunk by chunk, and the strip loads between `start` and `end` [s]."""
 
-    def __init__(self, run, lane):
-        self.run, self.lane = run, lane
+    def __init__(self, run, lane, start, end):
+        self.run, self.lane, self.start, self.end = run, lane, start, end
         self.parts = {name: [] for name in (*KEPT, "share")}
-        self.strip_time, self.strip_normal, self.strip_wet = [], [], []
+        self.strip_time, self.strip_force, self.strip_wet = [], [], []
 
     def take(self, buffer, count, first):
-        """Keep a chunk; strip loads are kept once a chunk's end, since they are not in the buffer."""
+        """Keep the samples of a chunk."""
         run, lane = self.run, self.lane
         for name, row in KEPT.items():
             self.parts[name].append(buffer[run.reading.channels + row, :count, lane].copy())
-        self.parts["share"].append(buffer[: run.rules.places, :count, lane].copy())
-        self.strip_time.append((first + count) * run.clock.step)
-        n = run.march.foil_strips
-        self.strip_normal.append(run.work.out[:n, O_NORMAL, lane].copy())
-        self.strip_wet.append(run.work.out[:n, O_WET, lane].copy())
+        self.parts["share"].append(buffer[: run.reading.channels, :count, lane].copy())
+
+    def wants_strips(self, first, count):
+        """Whether any of these steps lies between start and end, after the run-in."""
+        step = self.run.clock.step
+        return first >= self.run.skip and self.start < (first + count) * step and first * step <= self.end
+
+    def take_strips(self, number):
+        """Keep the net load of every foil strip, before step `number` is marched."""
+        time = number * self.run.clock.step
+        if not self.start <= time <= self.end:
+            return
+        march, work, lane = self.run.march, self.run.work, self.lane
+        normal = np.zeros(march.foil_strips)
+        for s in range(march.foil_strips):
+            across, up = strip_force(march.strip, work.state, work.total, work.out, s, lane)
+            normal[s] = across * march.strip[s, S_NY, lane] + up * march.strip[s, S_NZ, lane]
+        self.strip_time.append(time)
+        self.strip_force.append(normal)
+        self.strip_wet.append(work.out[: march.foil_strips, O_WET, lane].copy())
 
     def series(self, normal_limit):
-        """Kept series by vocabulary name, SI; `normal_limit` (places,) [N m] turns shares into moments."""
+        """Kept series by name, SI, time first; `normal_limit` (channels,) [N m] turns shares into moments."""
         run = self.run
-        share = np.concatenate(self.parts["share"], axis=1)
+        moment = (np.concatenate(self.parts["share"], axis=1) * normal_limit[:, None]).T
         kept = {name: np.concatenate(self.parts[name]) for name in KEPT}
-        kept["bending_moment"] = (share * normal_limit[:, None]).T
-        kept["time"] = run.skip * run.clock.step + run.clock.step * np.arange(share.shape[1])
+        kept["bending_moment"] = moment[:, : run.rules.places]
+        kept["grid_moment"] = moment[:, run.rules.places :]
+        kept["time"] = run.skip * run.clock.step + run.clock.step * np.arange(moment.shape[0])
+        kept["strip_time"] = np.array(self.strip_time)
+        kept["strip_force"] = np.array(self.strip_force)
+        kept["strip_wet"] = np.array(self.strip_wet)
         return kept

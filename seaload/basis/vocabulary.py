@@ -1,0 +1,279 @@
+"""The one table of names in a result: units, meaning, CF standard name if there is one, positive sense.
+
+Units are spelled as CF-1.11 wants them. A standard name is given only where the CF table (version 83, read)
+has one of the same meaning; ours without one have a long name alone. Reverse means: bends the tip down and
+outboard.
+"""
+
+from typing import NamedTuple
+
+
+class Entry(NamedTuple):
+    """What a name means."""
+
+    units: str
+    long_name: str
+    standard_name: str = ""
+    positive: str = ""  # which way is plus, in words
+
+
+UP_INBOARD = "bends the tip up and inboard (the design direction)"
+
+COORDINATES = {
+    "setting": Entry("1", "number of the setting, from 0"),
+    "sea": Entry("1", "number of the sea, from 0"),
+    "realisation": Entry("1", "number of the realisation, from 0"),
+    "place": Entry("1", "place on the foil: 0 = the material at the lower bearing, then the strain stations"),
+    "station": Entry("1", "number of the strain station from the root outward; 0 = the moving bearing"),
+    "range_bin": Entry("1", "range of a load cycle over the normal limit, middle of the bin"),
+    "mean_bin": Entry("1", "mean of a load cycle over the normal limit, middle of the bin"),
+    "range_bin_bounds": Entry("1", "edges of the range bins"),
+    "mean_bin_bounds": Entry("1", "edges of the mean bins"),
+    "material": Entry(
+        "m", "place in the foil's material, from the bearing of the fully extended foil outward"
+    ),
+    "block": Entry("s", "start of a block of the block extremes, after the run-in"),
+    "frequency": Entry("s-1", "wave frequency in the earth frame", "wave_frequency"),
+    "time": Entry("s", "time since the start of the run-in, around the deepest reverse load"),
+    "time_whole": Entry("s", "time since the start of the run-in, whole realisation, thinned out"),
+    "strip": Entry("1", "strip of the foil, from the bearing outward"),
+    "strip_edge": Entry("1", "edge between strips, from the bearing outward"),
+}
+
+SETTINGS = {
+    "extension": Entry("1", "share of the foil's outside length that is out"),
+    "rake": Entry("rad", "rake of the foil", positive="leading edge up"),
+    "heel": Entry("rad", "mean heel", positive="leeward side down"),
+    "cant": Entry("rad", "keel cant", positive="to windward"),
+    "ballast_shift": Entry("m", "shift of the centre of gravity by ballast", positive="forward"),
+    "ballast_mass": Entry("kg", "water in the tanks"),
+    "speed_set": Entry("m s-1", "mean speed through the water that the setting asks for in this sea"),
+    "attainable": Entry("1", "1 where the speed is what the thrust can hold, worked out"),
+    "speed_attainable": Entry("m s-1", "speed that thrust and righting moment can hold"),
+    "reachable": Entry("1", "0 where heel, cant, foil and thrust do not balance at this speed"),
+    "place_material": Entry("m", "material at each place"),
+    "place_inside": Entry("1", "1 where the place is inside the hull: its load is that between the bearings"),
+    "material_inside": Entry("1", "1 where the material is inside the hull"),
+    "normal_limit": Entry("N m", "limit of the bending moment in the design direction", positive=UP_INBOARD),
+    "reverse_limit": Entry("N m", "size of the limit of the bending moment the wrong way round"),
+    "grid_normal_limit": Entry("N m", "normal limit along the material", positive=UP_INBOARD),
+    "grid_reverse_limit": Entry("N m", "size of the reverse limit along the material"),
+    "foil_edge_lateral": Entry(
+        "m", "strip edges from the centre of gravity at the mean heel, lateral", positive="to leeward"
+    ),
+    "foil_edge_height": Entry(
+        "m", "strip edges from the centre of gravity at the mean heel, height", positive="up"
+    ),
+}
+
+SEAS = {
+    "sea_name": Entry("", "name of the sea; random streams follow it"),
+    "sea_hs": Entry("m", "significant wave height", "sea_surface_wave_significant_height"),
+    "sea_tp": Entry(
+        "s",
+        "period of the highest spectral peak",
+        "sea_surface_wave_period_at_variance_spectral_density_maximum",
+    ),
+    "sea_steep": Entry("1", "1 where Hs over peak wavelength is above the limit of validity"),
+    "waves_from_bow": Entry(
+        "rad", "where the waves come from, energy mean, 0 = dead ahead", positive="from windward"
+    ),
+    "true_wind_speed": Entry("m s-1", "true wind speed", "wind_speed"),
+    "true_wind_angle": Entry("rad", "true wind angle from the bow"),
+    "spectrum_asked": Entry("m2 s", "wave spectrum asked for", "sea_surface_wave_variance_spectral_density"),
+    "spectrum_realised": Entry(
+        "m2 s",
+        "wave spectrum of the realisations at a fixed point, mean",
+        "sea_surface_wave_variance_spectral_density",
+    ),
+    "hs_realised": Entry(
+        "m",
+        "significant wave height of a realisation at a fixed point",
+        "sea_surface_wave_significant_height",
+    ),
+    "duration_total": Entry("s", "sea sailed, run-in left out"),
+    "realisations_sailed": Entry("1", "realisations sailed"),
+}
+
+LOADS = {
+    "load_ratio_max": Entry("1", "highest bending moment over the normal limit", positive=UP_INBOARD),
+    "load_ratio_min": Entry(
+        "1", "lowest bending moment over the size of the reverse limit; -1 is the limit", positive=UP_INBOARD
+    ),
+    "load_ratio_mean": Entry("1", "mean bending moment over the normal limit", positive=UP_INBOARD),
+    "load_ratio_std": Entry("1", "standard deviation of the bending moment over the normal limit"),
+    "reversed_time_share": Entry("1", "share of time with a bending moment the wrong way round"),
+    "excursion_time_share": Entry("1", "share of time past the reverse limit"),
+    "excursion_longest": Entry("s", "longest excursion past half the reverse limit"),
+    "reverse_excursion_rate": Entry("s-1", "excursions past the reverse limit at a place"),
+    "reverse_excursion_rate_half": Entry("s-1", "excursions past half the reverse limit at a place"),
+    "normal_exceedance_rate": Entry("s-1", "excursions past the normal limit at a place"),
+    "damage_rate": Entry("s-1", "wear relative to the reference of the S-N curve"),
+    "damage_rate_steep": Entry("s-1", "wear with the alternative, steeper S-N slope"),
+    "damage_one_holds_most": Entry("1", "1 where one realisation holds over half of the wear"),
+    "damage_too_few": Entry(
+        "1", "1 where too few realisations were sailed for an honest interval of the wear"
+    ),
+    "rainflow_count": Entry("1", "load cycles counted by range and mean"),
+    "grid_damage_rate": Entry("s-1", "wear along the material"),
+    "grid_load_ratio_max": Entry(
+        "1", "highest bending moment over the normal limit along the material", positive=UP_INBOARD
+    ),
+    "grid_load_ratio_min": Entry(
+        "1", "lowest bending moment over the reverse limit along the material", positive=UP_INBOARD
+    ),
+    "grid_load_ratio_mean": Entry(
+        "1", "mean bending moment over the normal limit along the material", positive=UP_INBOARD
+    ),
+    "grid_moment_max": Entry("N m", "highest bending moment along the material", positive=UP_INBOARD),
+    "grid_moment_min": Entry("N m", "lowest bending moment along the material", positive=UP_INBOARD),
+}
+
+RISK = {
+    "reverse_event_rate": Entry("s-1", "events past the reverse limit at any place, counted"),
+    "reverse_event_rate_half": Entry("s-1", "events past half the reverse limit at any place, counted"),
+    "normal_event_rate": Entry("s-1", "events past the normal limit at any place, counted"),
+    "reverse_event_rate_tail": Entry(
+        "s-1", "events past the reverse limit from the tail of the block extremes"
+    ),
+    "normal_event_rate_tail": Entry(
+        "s-1", "events past the normal limit from the tail of the block extremes"
+    ),
+    "reverse_from_tail": Entry("1", "1 where reverse_odds come from the tail, 0 where from the count"),
+    "normal_from_tail": Entry("1", "1 where normal_odds come from the tail, 0 where from the count"),
+    "reverse_tail_agrees": Entry("1", "1 where tail and count agree within their intervals"),
+    "normal_tail_agrees": Entry("1", "1 where tail and count agree within their intervals"),
+    "reverse_odds": Entry("1", "odds of at least one event past the reverse limit in the exposure time"),
+    "normal_odds": Entry("1", "odds of at least one event past the normal limit in the exposure time"),
+    "reverse_odds_direct": Entry("1", "reverse_odds from the count alone"),
+    "normal_odds_direct": Entry("1", "normal_odds from the count alone"),
+    "damage_rate_worst": Entry("s-1", "wear at the worst place of bearing and all material outside"),
+    "reverse_share_worst": Entry(
+        "1", "highest share of the reverse limit reached at any place outside the hull"
+    ),
+    "normal_share_worst": Entry(
+        "1", "highest share of the normal limit reached at any place outside the hull"
+    ),
+    "rates_at_least": Entry(
+        "1", "1 where a realisation ended early or left the validity: rates are at least this"
+    ),
+    "exposure_time": Entry("s", "exposure time of the odds"),
+}
+
+BOAT = {
+    "speed_mean": Entry("m s-1", "mean speed through the water"),
+    "speed_std": Entry("m s-1", "standard deviation of the speed"),
+    "speed_max": Entry("m s-1", "highest speed"),
+    "heave_std": Entry("m", "standard deviation of heave"),
+    "pitch_mean": Entry("rad", "mean pitch", positive="bow up"),
+    "pitch_std": Entry("rad", "standard deviation of pitch"),
+    "pitch_max": Entry("rad", "largest pitch either way"),
+    "roll_std": Entry("rad", "standard deviation of roll about the mean heel"),
+    "vertical_lift_mean": Entry("N", "mean vertical lift of the foil", positive="up"),
+    "lift_share_mean": Entry("1", "mean vertical lift of the foil over the boat's weight", positive="up"),
+    "righting_moment_mean": Entry("N m", "mean righting moment of the foil", positive="rights the boat"),
+    "foil_drag_mean": Entry("N", "mean drag of the foil", positive="aft"),
+    "hold_down_load_mean": Entry("N", "mean load of the hold-down line"),
+    "hold_down_load_max": Entry("N", "highest load of the hold-down line"),
+    "slack_time_share": Entry("1", "share of time with a slack hold-down line"),
+    "pitch_beyond_share": Entry("1", "share of time with pitch beyond the validity of the hull model"),
+    "hull_lift_min": Entry(
+        "N", "lowest vertical load on the hull; at most 0 = it carried nothing", positive="up"
+    ),
+}
+
+REALISATIONS = {
+    "status": Entry("1", "how the case ended"),
+    "duration": Entry("s", "time kept of the realisation"),
+    "stopped_at": Entry("s", "time since the start of the run-in at which the case was ended"),
+    "reverse_events": Entry("1", "events past the reverse limit at any place"),
+    "reverse_events_half": Entry("1", "events past half the reverse limit at any place"),
+    "normal_events": Entry("1", "events past the normal limit at any place"),
+    "damage": Entry("1", "wear of the realisation"),
+    "block_worst_reverse": Entry("1", "highest share of the reverse limit at any place in each block"),
+    "block_worst_normal": Entry("1", "highest share of the normal limit at any place in each block"),
+    "deepest_reverse_time": Entry("s", "time since the start of the run-in of the deepest reverse load"),
+}
+
+GUST = {
+    "gust_leaps": Entry("1", "1 where the boat leaps in the stated gust: the hull comes clear of the water"),
+    "gust_hull_lift_min_calm": Entry(
+        "N", "lowest vertical load on the hull, gust in calm water", positive="up"
+    ),
+    "gust_hull_lift_min_sea": Entry("N", "lowest vertical load on the hull, gust in this sea", positive="up"),
+    "gust_tip_depth_min_calm": Entry(
+        "m", "least depth of the outermost strip, gust in calm water", positive="below the surface"
+    ),
+    "gust_tip_depth_min_sea": Entry(
+        "m", "least depth of the outermost strip, gust in this sea", positive="below the surface"
+    ),
+    "gust_reverse_share_calm": Entry("1", "highest share of the reverse limit, gust in calm water"),
+    "gust_reverse_share_sea": Entry("1", "highest share of the reverse limit, gust in this sea"),
+    "gust_normal_share_calm": Entry("1", "highest share of the normal limit, gust in calm water"),
+    "gust_normal_share_sea": Entry("1", "highest share of the normal limit, gust in this sea"),
+}
+
+SERIES = {
+    "bending_moment": Entry("N m", "bending moment at the places", positive=UP_INBOARD),
+    "grid_moment": Entry("N m", "bending moment along the material", positive=UP_INBOARD),
+    "strip_force": Entry(
+        "N",
+        "net load of each foil strip, inertia and weight included, along its normal",
+        positive="towards the design side",
+    ),
+    "strip_wet": Entry("1", "wetted share of each foil strip"),
+    "heave": Entry("m", "height of the centre of gravity above still water", "platform_heave_up", "up"),
+    "pitch": Entry("rad", "pitch", "platform_pitch_fore_up", "bow up"),
+    "roll": Entry("rad", "roll about the mean heel", positive="leeward side down"),
+    "speed": Entry("m s-1", "speed through the water"),
+    "wave_elevation": Entry(
+        "m", "water surface amidships above still water", "sea_surface_height_above_mean_sea_level", "up"
+    ),
+    "hold_down_load": Entry("N", "load of the hold-down line"),
+    "hull_lift": Entry("N", "vertical load on the hull", positive="up"),
+    "tip_depth": Entry("m", "depth of the outermost strip", positive="below the surface"),
+    "kept_sea": Entry("1", "number of the sea whose series are kept"),
+    "kept_realisation": Entry("1", "number of the realisation whose series are kept"),
+}
+WHOLE = {  # the same series over the whole realisation, thinned out
+    f"{name}_whole": entry._replace(long_name=f"{entry.long_name}, whole realisation, thinned out")
+    for name, entry in SERIES.items()
+    if not name.startswith(("kept_", "strip_", "grid_"))
+}
+
+TABLE = {
+    **COORDINATES,
+    **SETTINGS,
+    **SEAS,
+    **LOADS,
+    **RISK,
+    **BOAT,
+    **REALISATIONS,
+    **GUST,
+    **SERIES,
+    **WHOLE,
+}
+BOUNDS = {"_low": "lower bound of the 90 % interval of: ", "_high": "upper bound of the 90 % interval of: "}
+
+
+def entry_of(name):
+    """`Entry` of a name of a result; `X_low` and `X_high` are the interval bounds of X. KeyError when
+    unknown.
+    """
+    if name in TABLE:
+        return TABLE[name]
+    for ending, words in BOUNDS.items():
+        base = name.removesuffix(ending)
+        if base != name and base in TABLE:
+            entry = TABLE[base]
+            return entry._replace(long_name=words + entry.long_name, standard_name="")
+    raise KeyError(f"{name} is not in the vocabulary")
+
+
+def attributes(name):
+    """CF attributes of a name, text only: units, long_name, standard_name and comment where they apply."""
+    entry = entry_of(name)
+    kept = {"units": entry.units, "long_name": entry.long_name, "standard_name": entry.standard_name}
+    if entry.positive:
+        kept["comment"] = f"positive: {entry.positive}"
+    return {key: value for key, value in kept.items() if value}

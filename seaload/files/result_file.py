@@ -1,0 +1,67 @@
+"""Writes a result as one netCDF-4 file, whole or not at all, and reads it back."""
+
+import os
+from pathlib import Path
+
+from seaload.basis.errors import CannotRun, InputError
+
+RESULT_NAME = "result.nc"
+PART_NAME = ".result.part.nc"
+SMALL = 64  # values; below it packing costs more than it saves
+
+
+def write_result(dataset, folder):
+    """Path of `result.nc` in `folder`: written beside it, flushed, then put in place of the old one.
+
+    CannotRun when the folder refuses or the disk is full; an older result then stays as it was.
+    """
+    folder = Path(folder)
+    part, target = folder / PART_NAME, folder / RESULT_NAME
+    packed = {
+        name: {"zlib": True, "complevel": 4, "shuffle": True}
+        for name, variable in dataset.variables.items()
+        if variable.dtype.kind in "fiu" and variable.size > SMALL
+    }
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        dataset.to_netcdf(part, format="NETCDF4", engine="netcdf4", encoding=packed)
+        with open(part, "rb+") as stream:
+            os.fsync(stream.fileno())
+        os.replace(part, target)
+        flush_folder(folder)
+    except (OSError, RuntimeError) as error:  # the netCDF library raises RuntimeError for a full disk
+        part.unlink(missing_ok=True)
+        reason = getattr(error, "strerror", None) or str(error)
+        raise CannotRun(f"{target}: cannot be written: {reason}") from None
+    return target
+
+
+def flush_folder(folder):
+    """Make the new name in the folder survive a power cut, where the system can."""
+    try:
+        handle = os.open(folder, os.O_RDONLY)
+    except OSError:
+        return
+    try:
+        os.fsync(handle)
+    except OSError:
+        pass
+    finally:
+        os.close(handle)
+
+
+def read_result(path):
+    """The Dataset of a saved result, loaded whole; InputError when it is missing or no result of seaload."""
+    import xarray as xr
+
+    path = Path(path)
+    if not path.is_file():
+        raise InputError(path.name, "RESULT", path.name, "no such file; give a saved result.nc")
+    try:
+        with xr.open_dataset(path, engine="netcdf4") as opened:
+            dataset = opened.load()
+    except (OSError, ValueError, RuntimeError):
+        raise InputError(path.name, "RESULT", path.name, "not a readable netCDF file") from None
+    if "source_fingerprint" not in dataset.attrs or "kind" not in dataset.attrs:
+        raise InputError(path.name, "RESULT", path.name, "not a result of seaload")
+    return dataset

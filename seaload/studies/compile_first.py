@@ -1,0 +1,107 @@
+"""Compiles the kernels once a version, in a process of its own, so that every working process loads the
+same machine code.
+
+Why not simply on first use: compiled functions that are not inlined are found by name, and the copy
+loaded first serves all. A process that compiles has loaded each formula by itself; one that reads the
+cache has loaded only whole kernels. Measured: their answers differ in the last digits. So the one that
+compiles does nothing else, and works in a folder of its own that takes its place at the end; every
+process that marches then loads the same files in the same order.
+"""
+
+import os
+import pickle
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from dataclasses import replace
+from pathlib import Path
+
+import numba
+
+from seaload.simulation.block import march_block
+from seaload.studies.blas_threads import one_blas_thread
+
+MARK = "complete"
+SHORT = 1.0  # [s] marched
+
+
+def kernel_folder():
+    """Where this process looks for machine code."""
+    return Path(numba.config.CACHE_DIR)
+
+
+def kernels_ready():
+    """Whether this version's kernels have been compiled as a whole."""
+    return (kernel_folder() / MARK).exists()
+
+
+def short_task(task):
+    """The same task, two seconds long: enough to need every kernel."""
+    sampling = replace(task.sampling, run_in=SHORT, realisation_time=SHORT)
+    return replace(task, sampling=sampling, cases=task.cases[:1], gust=None, keep=None)
+
+
+def march_short(task):
+    """March a short task and forget it."""
+    one_blas_thread()
+    march_block(task.boat, task.foil, task.sea, task.cases, task.sampling, task.model)
+
+
+def compile_apart(task):
+    """Compile in another process and put its machine code in place; True when done.
+
+    When the cache folder cannot be written to, the kernels are compiled in this process, every time.
+    """
+    folder = kernel_folder()
+    try:
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        work = Path(tempfile.mkdtemp(prefix=".compiling-", dir=folder.parent))
+    except OSError:
+        return False
+    try:
+        paths = os.pathsep.join(path or os.getcwd() for path in sys.path)
+        environment = {**os.environ, "SEALOAD_CACHE": str(work), "PYTHONPATH": paths}
+        environment.pop("NUMBA_CACHE_DIR", None)
+        command = [
+            sys.executable,
+            "-c",
+            "from seaload.studies.compile_first import compile_here; compile_here()",
+        ]
+        subprocess.run(
+            command, input=pickle.dumps(short_task(task)), env=environment, check=True, capture_output=True
+        )
+        made = work / "seaload" / "kernels" / folder.name
+        (made / MARK).touch()
+        put_in_place(made, folder, work)
+    except (OSError, subprocess.CalledProcessError):
+        return False
+    finally:
+        shutil.rmtree(work, ignore_errors=True)
+    return True
+
+
+def put_in_place(made, folder, work):
+    """Move a finished folder to its name; one that another process finished meanwhile stays."""
+    if (folder / MARK).exists():
+        return
+    if folder.exists():
+        folder.rename(work / "incomplete")
+    made.rename(folder)
+
+
+def compile_here():
+    """What the other process does: take a task from standard input, march it, leave machine code behind."""
+    march_short(pickle.loads(sys.stdin.buffer.read()))  # written by our own parent
+
+
+def ready_kernels(task, say=None):
+    """Have machine code compiled and loaded before any work; gives the seconds it took."""
+    began = time.perf_counter()
+    if not kernels_ready():
+        if say is not None:
+            say("compiling once for this version, about half a minute")
+        compile_apart(task)
+    march_short(short_task(task))
+    return time.perf_counter() - began

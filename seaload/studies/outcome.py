@@ -1,0 +1,38 @@
+"""What a run or a sweep hands back: the Dataset, where it was saved, and how the work went."""
+
+from dataclasses import dataclass, field
+
+SETTING_NAMES = ("extension", "rake", "heel", "cant", "ballast_shift")
+PAIR_NAMES = (
+    "speed_set", "speed_mean", "reverse_odds", "normal_odds", "reverse_event_rate", "reverse_event_rate_half",
+    "normal_event_rate", "damage_rate_worst", "reverse_share_worst", "normal_share_worst", "duration_total",
+    "rates_at_least", "reverse_from_tail", "gust_leaps", "chosen", "decision", "reachable",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """A finished study."""
+
+    dataset: object  # xarray.Dataset
+    result_path: object  # pathlib.Path of result.nc
+    done: int  # cases marched now
+    reused: int  # cases found finished
+    failed: tuple  # names of cases that ended early or left the validity, with the reason
+    real_time_factor: float  # [-] simulated seconds over processor seconds in wave field, march and counting
+    compile_s: float  # [s] the one compilation, or fetching it from the cache
+    wall_s: float  # [s]
+    settings: list = field(default_factory=list)  # one dictionary a setting and sea, SI, vocabulary names
+
+
+def setting_rows(dataset):
+    """The main numbers of every setting in every sea as dictionaries, SI, vocabulary names."""
+    rows = []
+    names = [f"{name}{end}" for name in PAIR_NAMES for end in ("", "_low", "_high")]
+    for i in range(dataset.sizes["setting"]):
+        for j in range(dataset.sizes["sea"]):
+            row = {"setting": i, "sea": str(dataset["sea_name"].values[j])}
+            row.update({name: float(dataset[name].values[i]) for name in SETTING_NAMES})
+            row.update({name: float(dataset[name].values[i, j]) for name in names if name in dataset})
+            rows.append(row)
+    return rows

@@ -1,0 +1,102 @@
+"""One setting through every sea of a study: the main job."""
+
+import time
+from dataclasses import replace
+from pathlib import Path
+
+from seaload.basis.errors import InputError
+from seaload.files.case_store import CaseStore
+from seaload.files.result_file import write_result
+from seaload.scenario.records import Study
+from seaload.studies.assemble_dataset import assemble_dataset
+from seaload.studies.executor import crew
+from seaload.studies.gust_event import gust_answer, gust_tasks
+from seaload.studies.kept_series import deepest_case, kept_parts, series_task
+from seaload.studies.load_study import load_study
+from seaload.studies.outcome import Outcome, setting_rows
+from seaload.studies.sail_cases import CaseSailer, reuse_line
+
+GUST_REALISATIONS = 16
+
+
+def run(study, *, out="results", seed=None, workers=None, scheduler=None):
+    """Sail one setting through its seas and give the result as an xarray Dataset; `result.nc` is saved too.
+
+    study : path of a study file, or a loaded `Study`. out : parent folder of the results. InputError for
+    a study with a list of settings.
+    """
+    if not isinstance(study, Study):
+        study = load_study(study, seed=seed, one_setting=True)
+    elif seed is not None:
+        study = replace(study, sampling=replace(study.sampling, seed=seed))
+    return run_study(study, out=out, workers=workers, scheduler=scheduler).dataset
+
+
+def run_study(
+    study,
+    *,
+    out,
+    workers=None,
+    scheduler=None,
+    progress=None,
+    say=None,
+    keep_series=True,
+    model=None,
+    gust=True,
+):
+    """`Outcome` of one setting in every sea of a loaded study; `result.nc` is saved in out/NAME.
+
+    progress(done, total, hours) is told how far the work is, say(line) gets remarks. model : {name:
+    choice or number} that go before the study's own choices of the physics, for a comparison. Cases of an
+    earlier run are reused.
+    """
+    if len(study.settings) != 1:
+        allowed = "run takes one setting; for a grid use: seaload sweep"
+        raise InputError(study.path, "settings", len(study.settings), allowed)
+    began = time.perf_counter()
+    model = {**study.model, **(model or {})}
+    folder = Path(out) / study.name
+    pairs = {(0, j): study.settings[0] for j in range(len(study.seas))}
+    with CaseStore(folder) as store, crew(workers, scheduler) as hands:
+        sailer = CaseSailer(study, pairs, store, hands, model=model, progress=progress, say=say)
+        sailer.sail([(i, j, r) for i, j in pairs for r in range(study.sampling.realisations)])
+        if say is not None and (line := reuse_line(store, sailer)):
+            say(line)
+        kept, gusts = extra_marches(sailer, pairs, keep_series, gust)
+    dataset = assemble_dataset(
+        study, sailer.records, verb="run", settings=pairs, gusts=gusts, kept=kept, named_model=model
+    )
+    path = write_result(dataset, folder)
+    return Outcome(
+        dataset=dataset,
+        result_path=path,
+        done=sailer.done,
+        reused=sailer.reused,
+        failed=sailer.failed(),
+        real_time_factor=sailer.real_time_factor,
+        compile_s=sailer.compile_s,
+        wall_s=time.perf_counter() - began,
+        settings=setting_rows(dataset),
+    )
+
+
+def extra_marches(sailer, pairs, keep_series, gust):
+    """(kept series, {(setting, sea): gust numbers}), both marched at the same time."""
+    sailer.compile_first()
+    case = deepest_case(sailer.records)
+    waiting = {}
+    if keep_series:
+        waiting["series"] = sailer.crew.submit(series_task(sailer, case))
+    if gust:
+        for pair, setting in pairs.items():
+            sea = sailer.study.seas[pair[1]]
+            tasks = gust_tasks(sailer.study, setting, sea, sailer.model, GUST_REALISATIONS)
+            waiting[pair] = [sailer.crew.submit(task) for task in tasks]
+    kept, gusts = {}, {}
+    for name, future in waiting.items():
+        if name == "series":
+            (record,), _ = future.result()
+            kept = kept_parts(record, sailer.records[case], case)
+        else:
+            gusts[name] = gust_answer(*(each.result()[0] for each in future))
+    return kept, gusts
