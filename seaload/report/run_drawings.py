@@ -1,0 +1,158 @@
+"""From a saved run to its figures: which numbers of the result each one shows, and the files they become."""
+
+import math
+
+import numpy as np
+
+from seaload.basis.units import DEGREE, HOUR, KNOT
+from seaload.report import run_figures as draw
+from seaload.report.figure_style import save_picture
+from seaload.report.result_reading import line, number, place_names
+
+
+def run_drawings(dataset, setting=0):
+    """All figures of a run that its result can carry: list of (name, figure, caption)."""
+    drawn = []
+    several = dataset.sizes["sea"] > 1
+    for sea in range(dataset.sizes["sea"]):
+        end = f"-{sea + 1}" if several else ""
+        if "spectrum_asked" in dataset:
+            drawn.append((f"sea-spectrum{end}", *spectrum_of(dataset, sea)))
+        if holds_minute(dataset, sea):
+            drawn.append(("worst-minute", *worst_minute_of(dataset, setting, sea)))
+        drawn.append((f"load-envelope{end}", *envelope_of(dataset, setting, sea)))
+        drawn.append((f"load-cycles{end}", *cycles_of(dataset, setting, sea)))
+        if "block_worst_reverse" in dataset:
+            drawn.append((f"exceedance{end}", *exceedance_of(dataset, setting, sea)))
+    return drawn
+
+
+def save_run_figures(dataset, folder, *, kinds=("png", "svg")):
+    """Saves the figures of a run in `folder`; gives the paths written, one a figure and kind."""
+    paths = []
+    for name, figure, caption in run_drawings(dataset):
+        paths += [save_picture(figure, folder / f"{name}.{kind}", caption) for kind in kinds]
+    return paths
+
+
+def sea_name(dataset, sea):
+    """The name of a sea as one line."""
+    return line(dataset["sea_name"].values[sea], 80)
+
+
+def holds_minute(dataset, sea):
+    """Whether the kept series are of this sea."""
+    return "bending_moment" in dataset and int(number(dataset, "kept_sea")) == sea
+
+
+def spectrum_of(dataset, sea):
+    """`spectrum_figure` of one sea."""
+    frequency = dataset["frequency"].values
+    asked, realised = (dataset[f"spectrum_{word}"].isel(sea=sea).values for word in ("asked", "realised"))
+    hs = dataset["hs_realised"].isel(sea=sea).values
+    return draw.spectrum_figure(
+        (frequency, asked),
+        (frequency, realised),
+        sea_name=sea_name(dataset, sea),
+        hs_asked_m=number(dataset, "sea_hs", sea=sea),
+        hs_realised_m=float(np.sqrt(np.nanmean(hs**2))),
+        realisations=int(np.isfinite(hs).sum()),
+        tail_from_hz=tail_start(dataset, sea),
+    )
+
+
+def tail_start(dataset, sea):
+    """Where a measured record ends [Hz], read from the notes of the sea; None without one."""
+    import re
+
+    name = dataset["sea_name"].values[sea]
+    for note in str(dataset.attrs.get("notes", "")).splitlines():
+        found = re.search(r"record stops at ([\d.]+) Hz", note)
+        if found and note.startswith(f"{name}: "):
+            return float(found.group(1))
+    return None
+
+
+def worst_minute_of(dataset, setting, sea):
+    """`worst_minute_figure` of the kept series."""
+    inside = dataset["place_inside"].isel(setting=setting).values > 0
+    shares = kept_shares(dataset, setting)[:, ~inside]
+    names = [name for name, hidden in zip(place_names(dataset), inside, strict=True) if not hidden]
+    case = {"setting": setting, "sea": sea, "realisation": int(number(dataset, "kept_realisation"))}
+    series = {
+        "elevation_m": dataset["wave_elevation"].values,
+        "heave_m": dataset["heave"].values,
+        "pitch_deg": dataset["pitch"].values / DEGREE,
+        "speed_knots": dataset["speed"].values / KNOT,
+    }
+    return draw.worst_minute_figure(
+        dataset["time"].values, series, shares, names,
+        deepest=float(dataset["deepest_reverse_time"].isel(case).values), sea_name=sea_name(dataset, sea),
+    )  # fmt: skip
+
+
+def kept_shares(dataset, setting):
+    """Shares of the limits at the places [%], (time, places): up of the normal, down of the reverse one."""
+    moment = dataset["bending_moment"].values
+    normal, reverse = (dataset[f"{way}_limit"].isel(setting=setting).values for way in ("normal", "reverse"))
+    return 100.0 * np.where(moment >= 0.0, moment / normal, moment / reverse)
+
+
+def envelope_of(dataset, setting, sea):
+    """`envelope_figure` of one sea."""
+    at = {"setting": setting, "sea": sea}
+    normal, reverse = (
+        dataset[f"grid_{way}_limit"].isel(setting=setting).values for way in ("normal", "reverse")
+    )
+    station = dataset["station"].values.astype(int)
+    material = dataset["place_material"].isel(setting=setting).values
+    return draw.envelope_figure(
+        dataset["material"].values,
+        dataset["grid_moment_min"].isel(at).values / 1e3,
+        dataset["grid_load_ratio_mean"].isel(at).values * normal / 1e3,
+        dataset["grid_moment_max"].isel(at).values / 1e3,
+        normal / 1e3,
+        reverse / 1e3,
+        bearing=float(material[station == 0][0]),
+        stations=list(material[station > 0]),
+        extension_percent=100.0 * number(dataset, "extension", setting),
+    )
+
+
+def cycles_of(dataset, setting, sea):
+    """`rainflow_figure` of the place outside the hull with the most wear."""
+    at = {"setting": setting, "sea": sea}
+    inside = dataset["place_inside"].isel(setting=setting).values > 0
+    wear = np.where(inside, -1.0, np.nan_to_num(dataset["damage_rate"].isel(at).values, nan=-1.0))
+    place = int(np.argmax(wear))
+    count = dataset["rainflow_count"].isel({**at, "place": place}).transpose("range_bin", "mean_bin").values
+    edges = [
+        100.0
+        * np.append(dataset[f"{name}_bin_bounds"].values[:, 0], dataset[f"{name}_bin_bounds"].values[-1, 1])
+        for name in ("mean", "range")
+    ]
+    hours = number(dataset, "duration_total", setting, sea) / HOUR
+    name = place_names(dataset)[place]
+    ratio = number(dataset, "reverse_limit", setting, place=place) / number(
+        dataset, "normal_limit", setting, place=place
+    )
+    return draw.rainflow_figure(
+        *edges, np.nan_to_num(count) / hours,
+        place="the bearing" if name == "bearing" else name, reverse_share=100.0 * ratio,
+    )  # fmt: skip
+
+
+def exceedance_of(dataset, setting, sea):
+    """`exceedance_figure` of one sea."""
+    at = {"setting": setting, "sea": sea}
+    blocks = [100.0 * dataset[f"block_worst_{way}"].isel(at).values.ravel() for way in ("reverse", "normal")]
+    kept = np.isfinite(blocks[0])
+    rates = {}
+    for way in ("reverse", "normal"):
+        name = f"{way}_event_rate" + (
+            "_tail" if number(dataset, f"{way}_from_tail", setting, sea) > 0 else ""
+        )
+        rates[way] = tuple(number(dataset, name + end, setting, sea) * HOUR for end in ("", "_low", "_high"))
+    block = dataset["block"].values
+    seconds = float(block[1] - block[0]) if len(block) > 1 else math.nan
+    return draw.exceedance_figure(blocks[0][kept], blocks[1][kept], block_seconds=seconds, at_limit=rates)

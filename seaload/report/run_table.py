@@ -1,0 +1,293 @@
+"""The table of a run that a sailor can read, from the saved result only; 100 columns of plain characters."""
+
+import math
+
+import numpy as np
+
+from seaload.basis.units import DEGREE, HOUR, KNOT, TONNE_FORCE
+from seaload.report import wording as say
+from seaload.report.result_reading import (
+    attribute,
+    ended_cases,
+    flag,
+    hours_sailed,
+    line,
+    number,
+    place_names,
+    sea_words,
+    setting_words,
+)
+
+COLUMNS = 100
+
+
+def run_table(dataset):
+    """Text of the table: for each sea the answer, the places, the boat, the gust; then what is assumed."""
+    parts = [heading(dataset)]
+    for sea in range(dataset.sizes["sea"]):
+        parts.append(sea_part(dataset, 0, sea))
+    parts.append(basis_part(dataset))
+    return "\n\n".join(part.rstrip() for part in parts if part.strip())
+
+
+def heading(dataset):
+    """Name of the study, boat and setting."""
+    study, boat, foil = (line(attribute(dataset, name)) for name in ("study", "boat", "foil"))
+    lines = wrapped(f"{study}: {boat}, {foil} foil")
+    lines += wrapped(f"Setting: {setting_words(dataset, 0)}.")
+    return "\n".join(lines)
+
+
+def sea_part(dataset, setting, sea):
+    """Everything about one sea."""
+    lines = wrapped(f"SEA  {sea_words(dataset, sea)}")
+    lines += ["", *answer_lines(dataset, setting, sea), ""]
+    text = "\n".join(lines) + "\n" + place_table(dataset, setting, sea)
+    boat = [f"{name:<28}{value}" for name, value in boat_rows(dataset, setting, sea)]
+    boat[0] += "   (+- is one standard deviation)"
+    tail = wrapped(sailed_words(dataset, setting, sea)) + gust_lines(dataset, setting, sea)
+    return text + "\n\n" + "\n".join([*boat, "", *tail])
+
+
+def answer_lines(dataset, setting, sea):
+    """Odds in the exposure time, both ways, and where they come from."""
+    exposure = say.hours_words(number(dataset, "exposure_time") / HOUR)
+    lines = []
+    for side, words in (("reverse", "Reverse load past the limit"), ("normal", "Load past the normal limit")):
+        odds = odds_sentence(dataset, setting, sea, side)
+        lines.append(f"{words + ' in ' + exposure + ':':<46}{odds}")
+    for side in ("reverse", "normal"):
+        if flag(dataset, f"{side}_from_tail", setting, sea):
+            lines += wrapped(tail_words(dataset, setting, sea, side), "  ")
+    return lines
+
+
+def tail_words(dataset, setting, sea, side):
+    """Which way of estimating carried the odds, and what the other one says."""
+    counted = say.odds_words(
+        number(dataset, f"{side}_odds_direct", setting, sea),
+        number(dataset, f"{side}_odds_direct_high", setting, sea),
+        seen=events(dataset, setting, sea, f"{side}_events"),
+        hours=hours_sailed(dataset, setting, sea),
+    )
+    agree = "the two agree" if flag(dataset, f"{side}_tail_agrees", setting, sea) else "the two DISAGREE"
+    return f"  {side}: estimated from the tail of the worst moments; counting alone says {counted}; {agree}."
+
+
+def odds_sentence(dataset, setting, sea, side):
+    """Odds of one side in the exposure time, in words."""
+    return say.odds_words(
+        number(dataset, f"{side}_odds", setting, sea),
+        number(dataset, f"{side}_odds_high", setting, sea),
+        seen=events(dataset, setting, sea, f"{side}_events"),
+        hours=hours_sailed(dataset, setting, sea),
+        at_least=flag(dataset, "rates_at_least", setting, sea),
+    )
+
+
+def events(dataset, setting, sea, name):
+    """Events counted over all realisations, or None when the result does not hold them."""
+    if name not in dataset:
+        return None
+    counted = dataset[name].isel(setting=setting, sea=sea).values
+    return int(np.nansum(counted)) if np.isfinite(counted).any() else None
+
+
+HEADS = (
+    ("", "place"), ("", "mean"), ("share of", "highest"), ("limit, %", "lowest"), ("reversed", "% of time"),
+    ("reverse load past 50 %", "times an hour"), ("past 100 %", "times an hour"), ("wear", "swings an hour"),
+)  # fmt: skip
+
+
+def place_table(dataset, setting, sea):
+    """One row for the bearing and each station outside the hull, one for any place, and what is inside."""
+    rows, inside = [], []
+    for place, name in enumerate(place_names(dataset)):
+        if number(dataset, "place_inside", setting, place=place) > 0:
+            inside += wrapped(inside_words(dataset, setting, sea, place, name), "  ")
+        else:
+            rows.append(place_cells(dataset, setting, sea, place, name))
+    whole = (
+        "any place*", "", "", "", "",
+        rate_cell(dataset, "reverse_event_rate_half", setting, sea),
+        rate_cell(dataset, "reverse_event_rate", setting, sea),
+        wear_cell(dataset, "damage_rate_worst", setting, sea),
+    )  # fmt: skip
+    return "\n".join([*in_columns(HEADS, rows, whole), *inside, *wrapped(place_note(dataset, setting, sea))])
+
+
+def in_columns(heads, rows, last):
+    """Lines of a table: two of heads, a rule, the rows, a rule, the last row; first column to the left."""
+    body = [tuple(head[0] for head in heads), tuple(head[1] for head in heads), *rows, last]
+    widths = [max(len(row[i]) for row in body) for i in range(len(heads))]
+    gap = "  " if sum(widths) + 2 * (len(widths) - 1) <= COLUMNS else " "
+    lines = [
+        gap.join(
+            cell.rjust(width) if i else cell.ljust(width)
+            for i, (cell, width) in enumerate(zip(row, widths, strict=True))
+        )
+        for row in body
+    ]
+    rule = "-" * max(map(len, lines))
+    return [*lines[:2], rule, *lines[2:-1], rule, lines[-1]]
+
+
+def inside_words(dataset, setting, sea, place, name):
+    """A station inside the hull: its moment between the bearings, never a share."""
+    low, high = (
+        number(dataset, f"load_ratio_{end}", setting, sea, place)
+        * number(dataset, limit, setting, place=place)
+        / 1e3
+        for end, limit in (("min", "reverse_limit"), ("max", "normal_limit"))
+    )
+    return (
+        f"{name} is inside the hull: {low:.0f} to {high:.0f} kN m between the bearings, no share of a limit."
+    )
+
+
+def place_cells(dataset, setting, sea, place, name):
+    """Cells of one place outside the hull."""
+    mean, high, low = (
+        number(dataset, f"load_ratio_{end}", setting, sea, place) for end in ("mean", "max", "min")
+    )
+    reversed_share = number(dataset, "reversed_time_share", setting, sea, place)
+    return (
+        name,
+        share(mean),
+        share(high),
+        share(low),
+        "never" if reversed_share == 0.0 else say.significant(100.0 * reversed_share),
+        rate_cell(dataset, "reverse_excursion_rate_half", setting, sea, place),
+        rate_cell(dataset, "reverse_excursion_rate", setting, sea, place),
+        wear_cell(dataset, "damage_rate", setting, sea, place),
+    )
+
+
+def share(ratio):
+    """A share of a limit in %: "35 up", "15 down" (down is of the reverse limit)."""
+    if not math.isfinite(ratio):
+        return "unknown"
+    return f"{100.0 * abs(ratio):.0f} {'down' if ratio < 0.0 else 'up'}"
+
+
+def rate_cell(dataset, name, *where):
+    """A rate per hour with its interval, short: "0.33 (0.02-1.6)", "none (< 1)"."""
+    rate, low, high = (number(dataset, name + end, *where) * HOUR for end in ("", "_low", "_high"))
+    if not math.isfinite(rate):
+        return "unknown"
+    if rate == 0.0:
+        return f"none (< {say.upwards(high)})" if math.isfinite(high) else "none or more"
+    return f"{say.significant(rate)} ({short_interval(low, high)})"
+
+
+def wear_cell(dataset, name, *where):
+    """Wear in full-load swings an hour with its interval."""
+    rate, low, high = (
+        say.swings(number(dataset, name + end, *where) * HOUR) for end in ("", "_low", "_high")
+    )
+    if not math.isfinite(rate):
+        return "unknown"
+    if rate == 0.0:
+        return "none"
+    if high < 0.01:
+        return "under 0.01"
+    return f"{say.significant(rate)} ({short_interval(low, high)})"
+
+
+def short_interval(low, high):
+    """Two bounds with a hyphen, "or more" when open."""
+    return (
+        f"{say.downwards(low)}-{say.upwards(high)}"
+        if math.isfinite(high)
+        else f"{say.downwards(low)} or more"
+    )
+
+
+def place_note(dataset, setting, sea):
+    """How to read the table."""
+    notes = (
+        "* events: excursions anywhere on the foil less than 10 s apart are one; wear of the worst place. "
+        "Up is a share of the place's normal limit, down of its reverse limit. "
+        + say.limit_words(attribute(dataset, "limit_basis"))
+        + " In brackets the 90 % interval from the luck of the waves alone, forecast and model error left "
+        "out. A wear swing is one load cycle from 0 to 100 % of the normal limit."
+    )
+    if "damage_one_holds_most" in dataset:
+        most = dataset["damage_one_holds_most"].isel(setting=setting, sea=sea).values
+        few = dataset["damage_too_few"].isel(setting=setting, sea=sea).values
+        if np.any(most == 1):
+            notes += " One realisation holds over half of the wear somewhere: its interval is soft."
+        if np.any(few == 1):
+            notes += " Too few realisations for an honest interval of the wear."
+    return notes
+
+
+def boat_rows(dataset, setting, sea):
+    """(name, value) lines of the boat, in the units of the trade."""
+
+    def value(name, unit=1.0):
+        return number(dataset, name, setting, sea) / unit
+
+    return (
+        ("speed", f"{value('speed_mean', KNOT):.1f} kn mean, +-{value('speed_std', KNOT):.1f}, "
+                  f"at most {value('speed_max', KNOT):.1f}"),
+        ("heave", f"+-{value('heave_std'):.2f} m"),
+        ("pitch", f"{value('pitch_mean', DEGREE):+.1f} deg mean (bow up +), "
+                  f"+-{value('pitch_std', DEGREE):.1f}, at most {value('pitch_max', DEGREE):.0f} either way"),
+        ("roll", f"+-{value('roll_std', DEGREE):.1f} deg about the mean heel"),
+        ("foil carries", f"{value('vertical_lift_mean', TONNE_FORCE):.1f} tonne-force, "
+                         f"{100.0 * value('lift_share_mean'):.0f} % of the boat's weight"),
+        ("foil rights the boat by", f"{value('righting_moment_mean', TONNE_FORCE):.1f} tonne-force m"),
+        ("foil drag", f"{value('foil_drag_mean', TONNE_FORCE):.2f} tonne-force"),
+        ("hold-down line", f"{value('hold_down_load_mean', TONNE_FORCE):.1f} tonne-force mean, "
+                           f"at most {value('hold_down_load_max', TONNE_FORCE):.1f}; slack "
+                           f"{say.significant(100.0 * value('slack_time_share'))} % of the time"),
+    )  # fmt: skip
+
+
+def sailed_words(dataset, setting, sea):
+    """How much sea was sailed and how the cases ended."""
+    hours = hours_sailed(dataset, setting, sea)
+    ended = ended_cases(dataset, setting, sea)
+    total = sum(ended.values())
+    words = f"Sailed: {say.hours_words(hours)} in {total} realisations. "
+    bad = {name: count for name, count in ended.items() if name != "done"}
+    if not bad:
+        return words + "All ran to their end inside the model's validity."
+    said = ", ".join(f"{count} {say.status_words(name)}" for name, count in bad.items())
+    return words + f'NOT SHOWN TO BE WITHIN THE LIMITS: {said}; every rate above is "at least".'
+
+
+def gust_lines(dataset, setting, sea):
+    """The stated gust, in calm water and in this sea."""
+    if "gust_leaps" not in dataset or flag(dataset, "gust_leaps", setting, sea) is None:
+        return []
+    leaps = "SHE LEAPS: the hull comes clear of the water" if flag(dataset, "gust_leaps", setting, sea) \
+        else "she stays in the water, or leaps no more than without it"  # fmt: skip
+    shares = [
+        f"{100.0 * max(number(dataset, f'gust_{side}_share_{where}', setting, sea), 0.0):.0f} % {way}"
+        for where in ("calm", "sea") for side, way in (("normal", "up"), ("reverse", "down"))
+    ]  # fmt: skip
+    return wrapped(
+        f"Gust: {leaps}. Worst load: calm water {shares[0]} and {shares[1]}, "
+        f"this sea {shares[2]} and {shares[3]}."
+    )
+
+
+def basis_part(dataset):
+    """What is assumed and how the result can be made again."""
+    lines = ["ASSUMED"]
+    notes = [line(note) for note in attribute(dataset, "notes").splitlines() if note.strip()]
+    for note in dict.fromkeys(notes):
+        lines += wrapped(f"- {note}", "  ")
+    if not notes:
+        lines.append("- nothing beyond the study file")
+    lines += wrapped(f"Made by: {line(attribute(dataset, 'command'))}", "  ")
+    return "\n".join(lines)
+
+
+def wrapped(text, hang=""):
+    """Lines of at most COLUMNS columns."""
+    import textwrap
+
+    return textwrap.wrap(text, COLUMNS, subsequent_indent=hang) or [""]

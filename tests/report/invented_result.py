@@ -1,0 +1,123 @@
+"""Invented results in the shape of real ones: the Dataset maker of the program, fed with made-up case records."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+
+from seaload.basis.records import CaseRecord
+from seaload.simulation.counting import MEAN_BINS, RANGE_BINS
+from seaload.simulation.prepare_foil import foil_geometry, material_grid
+from seaload.simulation.model_options import model_factors
+from seaload.studies.assemble_dataset import assemble_dataset
+from seaload.studies.load_study import load_study
+
+STUDIES = Path(__file__).parents[2] / "scenarios" / "studies"
+BLOCKS = 120
+DURATION = 1200.0
+
+
+def invented_study(name="bow-quarter-swell", **changes):
+    """A study of the scenarios folder with some of its fields changed."""
+    return replace(load_study(STUDIES / f"{name}.toml"), **changes)
+
+
+def invented_record(study, setting, realisation, *, severity=1.0, status=0, reverse_events=0):
+    """A made-up case: loads grow with `severity` and with what is out; no physics in it."""
+    foil = study.boat.foils[study.foil_side]
+    geometry = foil_geometry(foil, setting.extension, model_factors(study.model))
+    generator = np.random.default_rng(realisation)
+    places, points = 1 + len(foil.stations), len(material_grid(foil))
+    normal, reverse = geometry.normal_limit, geometry.reverse_limit
+    outer = np.clip((foil.outside_length - geometry.channel_s) / foil.outside_length, 0.0, 1.0)
+    inside = geometry.channel_s < geometry.bearing - 1e-9
+    shape = np.where(inside, 0.0, outer**0.5)
+    mean, high, low = (
+        0.25 * normal * shape,
+        0.75 * severity * normal * shape,
+        -0.55 * severity * reverse * shape,
+    )
+    histogram = np.zeros((places, RANGE_BINS, MEAN_BINS))
+    histogram[:, :8, 12:16] = 100.0 / (1.0 + np.arange(8.0))[None, :, None]
+    extremes = 0.2 * severity + 0.06 * severity * generator.gumbel(size=(2, BLOCKS))
+    head, rest = slice(0, places), slice(places, places + points)
+    return CaseRecord(
+        status=status, duration=DURATION, stopped_at=np.nan,
+        moment_mean=mean[head], moment_std=0.3 * mean[head], moment_max=high[head], moment_min=low[head],
+        reversed_time=np.full(places, 4.0), excursions_half=np.full(places, float(severity > 0.8)),
+        excursions_full=np.full(places, float(reverse_events)), normal_exceedances=np.zeros(places),
+        excursion_time=np.zeros(places), excursion_longest=np.full(places, 0.2),
+        damage=4e-6 * severity**10 * (1.0 + generator.random(places)),
+        damage_steep=2e-6 * severity**14 * (1.0 + generator.random(places)),
+        rainflow_count=histogram, residue=tuple(np.array([0.0, 1.0]) for _ in range(places)),
+        events_half=int(severity > 0.8), events_full=reverse_events, normal_events=0, block_time=10.0,
+        block_worst_reverse=np.maximum(extremes[0], 0.0), block_worst_normal=0.4 + extremes[1],
+        deepest_reverse_time=600.0,
+        grid_damage=4e-6 * severity**10 * shape[rest], grid_moment_mean=mean[rest],
+        grid_moment_max=high[rest], grid_moment_min=low[rest],
+        speed_mean=setting.speed if np.isfinite(setting.speed) else 10.0, speed_std=0.7, speed_max=12.3,
+        heave_std=1.1, pitch_mean=0.01, pitch_std=0.055, pitch_max=0.3, roll_std=0.03,
+        vertical_lift_mean=33000.0, lift_share_mean=0.4, righting_moment_mean=134000.0, foil_drag_mean=1600.0,
+        hold_down_mean=22000.0, hold_down_max=50000.0, slack_time=2.0, pitch_beyond_time=0.5,
+        hull_lift_min=3000.0, tip_depth_min=0.4,
+    )  # fmt: skip
+
+
+def invented_series(study, setting):
+    """Made-up kept series of a minute around the deepest reverse load."""
+    foil = study.boat.foils[study.foil_side]
+    geometry = foil_geometry(foil, setting.extension, model_factors(study.model))
+    places = 1 + len(foil.stations)
+    time = 570.0 + 0.04 * np.arange(1501)
+    beat = np.sin(2.0 * np.pi * (time - 600.0) / 5.0)
+    pulse = np.exp(-(((time - 600.0) / 0.3) ** 2))
+    share = 0.3 + 0.2 * beat - 0.62 * pulse
+    strips = np.arange(foil.strips)
+    load = (0.4 + 0.3 * beat - 1.2 * pulse)[:, None] * np.exp(-(((strips - 14.0) / 6.0) ** 2)) * 4000.0
+    single = np.float32
+    return {
+        "time": (("time",), time),
+        "kept_sea": ((), np.int32(0)),
+        "kept_realisation": ((), np.int32(0)),
+        "bending_moment": (
+            ("time", "place"),
+            (share[:, None] * geometry.normal_limit[:places]).astype(single),
+        ),
+        "strip_force": (("time", "strip"), load.astype(single)),
+        "strip_wet": (("time", "strip"), np.ones_like(load, dtype=single)),
+        "wave_elevation": (("time",), (2.0 * np.sin(2.0 * np.pi * time / 6.3)).astype(single)),
+        "heave": (("time",), (1.5 * np.sin(2.0 * np.pi * time / 6.3 - 0.3) + 0.3).astype(single)),
+        "pitch": (("time",), (0.06 * beat).astype(single)),
+        "roll": (("time",), (0.03 * beat).astype(single)),
+        "speed": (("time",), (10.3 + 0.8 * np.sin(2.0 * np.pi * time / 13.0)).astype(single)),
+        "hold_down_load": (("time",), (22000.0 + 9000.0 * beat).astype(single)),
+        "tip_depth": (("time",), (1.0 + 0.5 * beat).astype(single)),
+        "hull_lift": (("time",), (50000.0 + 20000.0 * beat).astype(single)),
+    }
+
+
+GUST = {
+    "gust_leaps": 0.0,
+    "gust_hull_lift_min_calm": 20000.0,
+    "gust_hull_lift_min_sea": 100.0,
+    "gust_tip_depth_min_calm": 0.7,
+    "gust_tip_depth_min_sea": -0.2,
+    "gust_reverse_share_calm": -0.1,
+    "gust_reverse_share_sea": 0.4,
+    "gust_normal_share_calm": 0.5,
+    "gust_normal_share_sea": 1.1,
+}
+
+
+def invented_run(study=None, *, realisations=9, series=True, **record):
+    """Dataset of an invented run."""
+    study = study or invented_study()
+    setting = study.settings[0]
+    cases = {
+        (0, sea, r): invented_record(study, setting, r, **record)
+        for sea in range(len(study.seas))
+        for r in range(realisations)
+    }
+    kept = invented_series(study, setting) if series else None
+    gusts = {(0, sea): GUST for sea in range(len(study.seas))}
+    return assemble_dataset(study, cases, verb="run", gusts=gusts, kept=kept)
