@@ -80,6 +80,7 @@ def finish(command, outcome, *, json, quiet, began):
     code = 1 if outcome.failed else 0
     for failed in outcome.failed:
         print(f"failed: {failed}", file=sys.stderr)
+    pictures = figures_of(command, outcome)
     if json:
         print(as_json(summary(command, outcome, exit_code=code, wall_s=time.perf_counter() - began)))
         return code
@@ -87,7 +88,18 @@ def finish(command, outcome, *, json, quiet, began):
     print()
     print(*CAUTIONS)
     print(f"result: {outcome.result_path}")
+    if pictures:
+        print(f"figures beside it: {', '.join(path.name for path in pictures)}")
     return code
+
+
+def figures_of(command, outcome):
+    """Saves the figures of a run beside its result; gives their paths."""
+    if command != "run":
+        return []
+    from seaload.report.run_drawings import save_run_figures
+
+    return save_run_figures(outcome.dataset, outcome.result_path.parent, kinds=("png",))
 
 
 def write_report(path, *, json, quiet):

@@ -1,8 +1,8 @@
 """One look for every figure: ink, colours, fonts, captions; how a figure becomes a file or part of a page.
 
 Colours are told apart by lightness as well as by hue, so they survive a grey printer and the usual kinds of
-colour blindness; lines also differ in stroke and carry their label on themselves. In pages every colour becomes
-a style variable, so that the same drawing is readable on a light and on a dark ground.
+colour blindness; lines also differ in stroke and carry their own label. In pages every colour becomes a style
+variable, so that the same drawing is readable on a light and on a dark ground.
 """
 
 import io

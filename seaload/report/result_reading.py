@@ -114,7 +114,8 @@ def setting_words(dataset, setting, sea=0):
     speed = f"{v['speed_knots']:.1f} kn" if math.isfinite(v["speed_knots"]) else "speed as attainable"
     return (
         f"{v['extension_percent']:.0f} % out, rake {significant(v['rake_deg'], 2)} deg, "
-        f"heel {v['heel_deg']:.0f} deg, keel canted {v['cant_deg']:.0f} deg, ballast {v['ballast_shift_m']:+.1f} m, {speed}"
+        f"heel {v['heel_deg']:.0f} deg, keel canted {v['cant_deg']:.0f} deg, "
+        f"ballast {v['ballast_shift_m']:+.1f} m, {speed}"
     )
 
 

@@ -61,8 +61,9 @@ def _period_axis(axis, end):
 def worst_minute_figure(time, series, shares, places, *, deepest, sea_name):
     """A minute around the deepest reverse load.
 
-    time (n,) [s]; series : dict of (n,) "elevation_m", "heave_m", "pitch_deg", "speed_knots"; shares (n, places)
-    [%] of the normal limit upward, of the reverse limit downward (negative); places : names; deepest [s].
+    time (n,) [s]; series : dict of (n,) "elevation_m", "heave_m", "pitch_deg", "speed_knots";
+    shares (n, places) [%] of the normal limit upward, of the reverse limit downward (negative);
+    places : names; deepest [s].
     """
     heights = [1.15, 0.8, 0.8, 2.3]
     figure, axes = new_figure(4, 1, height=6.8, sharex=True, gridspec_kw={"height_ratios": heights})
@@ -160,9 +161,9 @@ def envelope_figure(
     figure.suptitle(f"Load along the foil, {extension_percent:.0f} % out", x=0.015, ha="left",
                     fontsize=9.5, fontweight="bold")  # fmt: skip
     caption = (
-        "Highest, mean and lowest bending moment at each place over all that was sailed; they do not occur at "
-        "the same moment. Hatched: the part inside the hull, whose load lies between the bearings. Left out: "
-        "twist and shear."
+        "Highest, mean and lowest bending moment at each place over all that was sailed; they do not occur "
+        "at the same moment. Hatched: the part inside the hull, whose load lies between the bearings. Left "
+        "out: twist and shear."
     )
     return figure, caption
 
@@ -243,8 +244,9 @@ def rainflow_figure(mean_edges, range_edges, per_hour, *, place, reverse_share):
     _cycle_guides(axis, reverse_share)
     axis.set_title(plain(f"Load cycles counted at {place}, per hour"))
     caption = (
-        'Rainflow cycles. Above and left of "lower end touches zero" a cycle dips into reverse; the guide lines '
-        "beside it say how far. Empty: none counted. Left out: the other places, and the order of the cycles."
+        'Rainflow cycles. Above and left of "lower end touches zero" a cycle dips into reverse; the guide '
+        "lines beside it say how far. Empty: none counted. Left out: the other places, and the order of the "
+        "cycles."
     )
     return figure, caption
 
@@ -308,8 +310,8 @@ def exceedance_figure(reverse_blocks, normal_blocks, *, block_seconds, at_limit)
                va="bottom", offset=(3, 1), fontsize=8)  # fmt: skip
     caption = (
         f"Worst of each {block_seconds:.3g} s at any place outside the hull: line and dots sailed, band the "
-        "90 % interval by counting alone. Bar at 100 %: the rate that the odds use, with its interval. Left out: "
-        "how long each lasts."
+        "90 % interval by counting alone. Bar at 100 %: the rate that the odds use, with its interval. Left "
+        "out: how long each lasts."
     )
     return figure, caption
 

@@ -121,6 +121,7 @@ def pretend(monkeypatch):
 
         monkeypatch.setattr(work, "sail_one", sail)
         monkeypatch.setattr(work, "tables_of", lambda verb, dataset: "the table")
+        monkeypatch.setattr(work, "figures_of", lambda verb, outcome: [])
 
     return put
 

@@ -1,4 +1,4 @@
-"""Invented results in the shape of real ones: the Dataset maker of the program, fed with made-up case records."""
+"""Invented results in the shape of real ones: the Dataset maker of the program, fed with made-up records."""
 
 from dataclasses import replace
 from pathlib import Path
@@ -7,8 +7,8 @@ import numpy as np
 
 from seaload.basis.records import CaseRecord
 from seaload.simulation.counting import MEAN_BINS, RANGE_BINS
-from seaload.simulation.prepare_foil import foil_geometry, material_grid
 from seaload.simulation.model_options import model_factors
+from seaload.simulation.prepare_foil import foil_geometry, material_grid
 from seaload.studies.assemble_dataset import assemble_dataset
 from seaload.studies.load_study import load_study
 
