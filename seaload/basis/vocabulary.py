@@ -27,8 +27,8 @@ COORDINATES = {
     "station": Entry("1", "number of the strain station from the root outward; 0 = the moving bearing"),
     "range_bin": Entry("1", "range of a load cycle over the normal limit, middle of the bin"),
     "mean_bin": Entry("1", "mean of a load cycle over the normal limit, middle of the bin"),
-    "range_bin_bounds": Entry("1", "edges of the range bins"),
-    "mean_bin_bounds": Entry("1", "edges of the mean bins"),
+    "range_bin_bounds": Entry("", "edges of the range bins"),
+    "mean_bin_bounds": Entry("", "edges of the mean bins"),
     "material": Entry(
         "m", "place in the foil's material, from the bearing of the fully extended foil outward"
     ),
@@ -196,7 +196,7 @@ REALISATIONS = {
 }
 
 GUST = {
-    "gust_leaps": Entry("1", "1 where the boat leaps in the stated gust: the hull comes clear of the water"),
+    "gust_leaps": Entry("1", "1 where the boat leaps in the stated gust"),
     "gust_hull_lift_min_calm": Entry(
         "N", "lowest vertical load on the hull, gust in calm water", positive="up"
     ),

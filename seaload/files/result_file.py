@@ -30,7 +30,8 @@ def write_result(dataset, folder):
         os.replace(part, target)
         flush_folder(folder)
     except (OSError, RuntimeError) as error:  # the netCDF library raises RuntimeError for a full disk
-        part.unlink(missing_ok=True)
+        if part.exists():
+            part.unlink()
         reason = getattr(error, "strerror", None) or str(error)
         raise CannotRun(f"{target}: cannot be written: {reason}") from None
     return target

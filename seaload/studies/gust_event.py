@@ -1,7 +1,7 @@
 """The one stated gust: does the boat leap, and what does the foil feel? In calm water and in the sea.
 
-The hull's vertical load tells whether she is clear of the water. In waves a hull may come clear without a
-gust, so the same waves are sailed with and without it, and only what the gust adds counts.
+She leaps when the hull carries nothing in calm water, or the tip of the foil leaves the water. In waves a
+tip may come clear without a gust, so the same waves are sailed with and without it, and only what the gust adds counts.
 """
 
 from dataclasses import replace
@@ -52,15 +52,15 @@ def gust_tasks(study, setting, sea, model, realisations):
     )
 
 
-def clear_of_water(record):
-    """Whether the hull carried nothing at some moment."""
-    return record.hull_lift_min <= 0.0
+def foil_out(record):
+    """Whether the outermost strip left the water."""
+    return record.tip_depth_min <= 0.0
 
 
 def gust_answer(calm, with_gust, without):
     """Gust numbers by vocabulary name, from the records of the three tasks."""
-    leaps = clear_of_water(calm[0])
-    leaps |= sum(map(clear_of_water, with_gust)) > sum(map(clear_of_water, without))
+    leaps = calm[0].hull_lift_min <= 0.0 or foil_out(calm[0])
+    leaps |= sum(map(foil_out, with_gust)) > sum(map(foil_out, without))
     answer = {"gust_leaps": float(leaps)}
     for where, records in (("calm", calm), ("sea", with_gust)):
         answer[f"gust_hull_lift_min_{where}"] = min(r.hull_lift_min for r in records)

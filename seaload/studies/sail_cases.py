@@ -28,6 +28,8 @@ class CaseSailer:
         self.done = self.reused = 0
         self.busy_s = self.simulated_s = self.compile_s = 0.0
         self.total = 0
+        self.earlier = store.count() if store is not None else 0
+        self.changed = store.changed_inputs(self._inputs_in_use()) if self.earlier else []
 
     def expect(self, cases):
         """Tell how many cases there will be, for the progress."""
@@ -84,6 +86,13 @@ class CaseSailer:
         i, j, r = case
         return self.keys.key(self.settings[i, j], j, r)
 
+    def _inputs_in_use(self):
+        used = {}
+        for (_, j), setting in self.settings.items():
+            for name, value in self.keys.inputs(setting, j).items():
+                used.setdefault(name, set()).add(value)
+        return used
+
     def _reuse(self, missing):
         if self.store is None:
             return missing
@@ -123,15 +132,9 @@ class CaseSailer:
         self.progress(len(self.records), max(self.total, len(self.records)), hours)
 
 
-def reuse_line(store, sailer):
-    """One line on what of an earlier run was used, what was not and why; empty when the store was empty."""
-    current = {name: set() for name in sailer.keys.inputs(next(iter(sailer.settings.values())), 0)}
-    for (_, j), setting in sailer.settings.items():
-        for name, value in sailer.keys.inputs(setting, j).items():
-            current[name].add(value)
-    earlier = store.count() - sailer.done
-    if earlier <= 0:
+def reuse_line(sailer):
+    """One line on what of earlier runs was used, what was not and why; empty when there were none."""
+    if sailer.earlier == 0:
         return ""
-    line = f"earlier cases: {sailer.reused} reused, {earlier - sailer.reused} not needed"
-    changed = store.changed_inputs(current) if sailer.reused == 0 else []
-    return f"{line}; changed since: {', '.join(changed)}" if changed else line
+    line = f"earlier cases: {sailer.reused} reused, {sailer.earlier - sailer.reused} not needed"
+    return f"{line}; changed since: {', '.join(sailer.changed)}" if sailer.changed else line

@@ -60,7 +60,7 @@ def run_study(
     with CaseStore(folder) as store, crew(workers, scheduler) as hands:
         sailer = CaseSailer(study, pairs, store, hands, model=model, progress=progress, say=say)
         sailer.sail([(i, j, r) for i, j in pairs for r in range(study.sampling.realisations)])
-        if say is not None and (line := reuse_line(store, sailer)):
+        if say is not None and (line := reuse_line(sailer)):
             say(line)
         kept, gusts = extra_marches(sailer, pairs, keep_series, gust)
     dataset = assemble_dataset(

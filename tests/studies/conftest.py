@@ -1,0 +1,63 @@
+"""A study small enough for a test, a finished run of it, and finished cases made up without a march."""
+
+from dataclasses import fields, replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from seaload.basis.records import CaseRecord
+from seaload.scenario.records import Gust
+from seaload.studies.load_study import load_study
+
+STUDIES = Path(__file__).resolve().parents[2] / "scenarios" / "studies"
+PLACES, GRID, BLOCKS = 6, 51, 6
+
+
+def shortened(study, realisations=3, time=20.0):
+    """A study with little sea in it: seconds, few components, a short gust."""
+    sampling = replace(
+        study.sampling, realisation_time=time, run_in=10.0, components=30, realisations=realisations,
+        most_realisations=0, precision=0.0,
+    )  # fmt: skip
+    return replace(study, sampling=sampling, gust=Gust(0.3, 1.0, 1.0, np.inf))
+
+
+@pytest.fixture(scope="session")
+def small_study():
+    return shortened(load_study(STUDIES / "bow-quarter-swell.toml"))
+
+
+@pytest.fixture(scope="session")
+def small_run(small_study, tmp_path_factory):
+    """Outcome of one small run."""
+    from seaload.studies.single_run import run_study
+
+    return run_study(small_study, out=tmp_path_factory.mktemp("small"), workers=1)
+
+
+@pytest.fixture(scope="session")
+def made_case():
+    """Function: a finished case with quiet numbers, and what is said otherwise."""
+
+    def make(**other):
+        values = {}
+        for entry in fields(CaseRecord):
+            if entry.type is np.ndarray or entry.type == "np.ndarray":
+                values[entry.name] = np.zeros(PLACES)
+            elif entry.name == "series":
+                values[entry.name] = {}
+            else:
+                values[entry.name] = 0.0
+        for name in values:
+            if name.startswith("grid_"):
+                values[name] = np.zeros(GRID)
+            if name.startswith("block_worst"):
+                values[name] = np.full(BLOCKS, 0.1)
+        values.update(
+            status=0, duration=60.0, stopped_at=np.nan, block_time=10.0, rainflow_count=np.zeros((PLACES, 48, 28)),
+            residue=tuple(np.zeros(2) for _ in range(PLACES)), events_half=0, events_full=0, normal_events=0,
+        )  # fmt: skip
+        return CaseRecord(**{**values, **other})
+
+    return make

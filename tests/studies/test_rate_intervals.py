@@ -1,0 +1,71 @@
+"""Rates with their intervals from made-up cases: none is not none, and an ended case leaves the upper end open."""
+
+import math
+
+import numpy as np
+import pytest
+
+from seaload.basis.records import STATUS_NOT_FINITE
+from seaload.studies.pool_records import pooled_boat, pooled_loads
+from seaload.studies.rate_intervals import damage_rates, event_rates, place_rates, worst_damage
+
+EXPOSURE = 3600.0
+
+
+def test_none_seen_still_has_an_upper_bound(made_case):
+    records = [made_case() for _ in range(10)]
+    found = event_rates(records, 600.0, EXPOSURE)
+    assert found["reverse_event_rate"] == 0.0
+    # 3.0 events: -ln(0.05), exact Poisson bound of none (Garwood 1936)
+    assert found["reverse_event_rate_high"] == pytest.approx(-math.log(0.05) / 600.0)
+    assert found["reverse_odds_high"] == pytest.approx(1.0 - 0.05 ** (EXPOSURE / 600.0))
+
+
+def test_events_are_counted_and_odds_follow(made_case):
+    records = [made_case(events_full=n) for n in (0, 1, 1, 0)]
+    found = event_rates(records, 240.0, EXPOSURE)
+    assert found["reverse_event_rate"] == pytest.approx(2.0 / 240.0)
+    assert found["reverse_odds"] == pytest.approx(1.0 - math.exp(-EXPOSURE * 2.0 / 240.0))
+
+
+@pytest.mark.parametrize("side", ["reverse", "normal"])
+def test_a_case_that_ended_makes_rates_at_least(made_case, side):
+    records = [made_case(), made_case(status=STATUS_NOT_FINITE, duration=20.0)]
+    found = event_rates(records, 80.0, EXPOSURE)
+    assert found["rates_at_least"] == 1.0
+    assert found[f"{side}_event_rate_high"] == np.inf
+    assert found[f"{side}_odds_high"] == 1.0
+    assert np.all(place_rates(records, 80.0)["reverse_excursion_rate_high"] == np.inf)
+    assert np.all(damage_rates(records, 80.0)["damage_rate_high"] == np.inf)
+
+
+def test_one_realisation_that_holds_most_is_marked(made_case):
+    wear = [np.array([1.0, 5.0, 1.0, 1.0, 1.0, 1.0])] + [np.ones(6)] * 2
+    found = damage_rates([made_case(damage=row) for row in wear], 180.0)
+    assert list(found["damage_one_holds_most"]) == [0, 1, 0, 0, 0, 0]
+    assert found["damage_rate"][1] == pytest.approx(7.0 / 180.0)
+    assert np.all(found["damage_too_few"] == 1.0)
+
+
+def test_worst_wear_looks_only_outside_the_hull(made_case):
+    grid = np.zeros(51)
+    grid[3], grid[30] = 9.0, 2.0
+    records = [made_case(grid_damage=grid) for _ in range(2)]
+    outside = np.arange(51) > 10
+    assert worst_damage(records, 120.0, outside)["damage_rate_worst"] == pytest.approx(2.0 / 60.0)
+
+
+def test_pooling_weights_by_time(made_case):
+    short = made_case(duration=20.0, speed_mean=4.0, speed_std=0.0, moment_mean=np.full(6, 4.0))
+    long = made_case(duration=60.0, speed_mean=8.0, speed_std=0.0, moment_mean=np.full(6, 8.0))
+    assert pooled_boat([short, long])["speed_mean"] == pytest.approx(7.0)
+    assert pooled_boat([short, long])["speed_std"] == pytest.approx(math.sqrt(3.0))
+    loads = pooled_loads([short, long], np.full(6, 10.0), np.full(6, 5.0))
+    assert loads["load_ratio_mean"] == pytest.approx(np.full(6, 0.7))
+
+
+def test_nothing_sailed_gives_no_number(made_case):
+    gone = [made_case(status=STATUS_NOT_FINITE, duration=0.0, speed_mean=np.inf)]
+    assert math.isnan(pooled_boat(gone)["speed_mean"])
+    found = event_rates(gone, 0.0, EXPOSURE)
+    assert math.isnan(found["reverse_event_rate"]) and found["reverse_odds_high"] == 1.0
