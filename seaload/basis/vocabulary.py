@@ -139,6 +139,8 @@ RISK = {
     "normal_event_rate_tail": Entry(
         "s-1", "events past the normal limit from the tail of the block extremes"
     ),
+    "reverse_event_rate_deciding": Entry("s-1", "events past the reverse limit: the tail or the count, as decided"),
+    "normal_event_rate_deciding": Entry("s-1", "events past the normal limit: the tail or the count, as decided"),
     "reverse_from_tail": Entry("1", "1 where reverse_odds come from the tail, 0 where from the count"),
     "normal_from_tail": Entry("1", "1 where normal_odds come from the tail, 0 where from the count"),
     "reverse_tail_agrees": Entry("1", "1 where tail and count agree within their intervals"),

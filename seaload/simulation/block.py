@@ -23,7 +23,7 @@ from seaload.simulation.layout import (
 )
 from seaload.simulation.march import Clock, march_steps
 from seaload.simulation.model_options import model_factors
-from seaload.simulation.prepare import lane_centre, march_arrays
+from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays
 from seaload.simulation.prepare_foil import heeled
 from seaload.simulation.sampling import BOAT_SAMPLES, R_LINE, R_PITCH
 from seaload.simulation.sea_table import sea_components, wave_table
@@ -135,7 +135,7 @@ def march_block(boat, foil, sea, cases, sampling, named_model=None, *, gust=None
     march, reading, geometries = march_arrays(
         boat, foil, settings, [encounter_frequency(components, s.speed) for s in settings], model
     )
-    trim = calm_trim(march, foil, model)
+    trim = calm_trim(march, foil, model, carried_righting(boat, settings))
     centres = [
         heeled(*lane_centre(boat, s)[1:], s.heel)[0] for s in settings
     ]

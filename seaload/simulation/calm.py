@@ -17,7 +17,7 @@ from seaload.simulation.march import stage
 from seaload.simulation.workspace import blank_work
 
 ROUNDS = 3  # of lift slopes and trim
-NEWTON_STEPS = 40
+NEWTON_STEPS = 60
 BALANCED = 1e-7  # [m/s2], [rad/s2]
 START_DRAUGHT, START_PITCH = 0.35, 0.01  # [m], [rad]
 BOAT_TARGET = BOAT["target_speed"]
@@ -65,7 +65,7 @@ def _balance(march, boat, work, heave, pitch):
         still_water_loads(march, boat, work, z, p)
         return work.total[T_ACC_HEAVE].copy(), work.total[T_ACC_PITCH].copy()
 
-    for _ in range(NEWTON_STEPS):
+    for turn in range(NEWTON_STEPS):
         a3, a5 = evaluate(heave, pitch)
         boat[thrust_row] = np.maximum(boat[thrust_row] - work.total[T_RESIDUAL_X], 0.0)
         a3, a5 = evaluate(heave, pitch)
@@ -79,8 +79,9 @@ def _balance(march, boat, work, heave, pitch):
         det = np.where(np.abs(det) < 1e-9, 1e-9, det)
         dz = -(m22 * a3 - m12 * a5) / det
         dp = -(m11 * a5 - m21 * a3) / det
-        heave = heave + np.clip(dz, -0.1, 0.1)
-        pitch = pitch + np.clip(dp, -0.02, 0.02)
+        bound = 1.0 if turn < 15 else 0.3  # a boat about to leave the water swings round its balance
+        heave = heave + np.clip(dz, -0.1 * bound, 0.1 * bound)
+        pitch = pitch + np.clip(dp, -0.02 * bound, 0.02 * bound)
     a3, a5 = evaluate(heave, pitch)
     return heave, pitch, np.abs(a3) + np.abs(a5) < 1e-4
 
@@ -100,6 +101,8 @@ def _lift_slopes(march, foil, heave, pitch, model):
             )
             near = (1.0 + 16.0 * (depth / chord) ** 2) / (2.0 + 16.0 * (depth / chord) ** 2)
             wet = loading.lift_slope > 0.2
+            if not wet.any():  # the whole foil is out of the water: no slope to copy
+                wet[-1] = True
             slope = np.where(wet, loading.lift_slope / near, 0.0)
             # strips dry in calm water lift too when a wave reaches them: as the nearest wet strip
             nearest = np.argmin(np.abs(np.arange(n)[:, None] - np.flatnonzero(wet)[None, :]), axis=1)
@@ -116,8 +119,12 @@ def _lift_slopes(march, foil, heave, pitch, model):
         yield lane, slope, gap
 
 
-def calm_trim(march, foil, model):
-    """Find the `CalmTrim` of every lane and write slopes, thrust and heeling moment into the march arrays."""
+def calm_trim(march, foil, model, righting=None):
+    """Find the `CalmTrim` of every lane and write slopes, thrust and heeling moment into the march arrays.
+
+    `righting(lane, carried mass [kg])` gives (arm [m], slope [m/rad]) of the hull with what the foil leaves it
+    to carry; without it the lines already in the arrays stay.
+    """
     work = blank_work(march)
     boat = march.boat.copy()
     boat[BOAT["roll_free"]] = 0.0
@@ -135,7 +142,11 @@ def calm_trim(march, foil, model):
         heave, pitch, balanced = _balance(march, boat, work, heave, pitch)
     total = work.total
     march.boat[BOAT["thrust"]] = boat[BOAT["thrust"]]
-    moment = total[T_HULL_FZ] * boat[BOAT["righting_arm"]] - total[T_MROLL]
+    if righting is not None:
+        lines = np.array([righting(lane, total[T_HULL_FZ, lane] / march.gravity) for lane in range(LANES)])
+        march.boat[BOAT["righting_arm"]] = march.boat[BOAT["hull_arm_y"]] = lines[:, 0]
+        march.boat[BOAT["righting_slope"]] = lines[:, 1]
+    moment = total[T_HULL_FZ] * march.boat[BOAT["righting_arm"]] - total[T_MROLL]
     march.boat[BOAT["heel_moment"]] = moment
     return CalmTrim(
         heave=heave,

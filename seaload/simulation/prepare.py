@@ -96,6 +96,25 @@ def boat_column(boat, setting, foil, geometry, centre, model):
     return np.array([column[name] for name in BOAT_ROWS])
 
 
+def carried_righting(boat, settings):
+    """Function (lane, carried mass [kg]) -> (righting arm [m], slope [m/rad]) for `calm_trim`.
+
+    A hull that the foil half lifts floats higher and stands stiffer for what it carries; held to a fifth of the
+    boat's mass at least, where the sections would be almost dry.
+    """
+    known = {}
+
+    def righting(lane, carried):
+        mass = float(np.clip(carried, 0.2 * boat.mass, boat.mass))
+        key = (settings[lane], mass)
+        if key not in known:
+            _, y, z = lane_centre(boat, settings[lane])
+            known[key] = righting_line(boat.hull, mass, settings[lane].heel, y, z)
+        return known[key]
+
+    return righting
+
+
 def wetted_surface(boat, setting):
     """Wetted surface of the heeled hull under way [m2]: a share of chine beam times waterline length.
 

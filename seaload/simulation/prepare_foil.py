@@ -13,6 +13,7 @@ from seaload.simulation.layout import *  # noqa: F403  (row names only)
 
 KEEL_STRIPS, RUDDER_STRIPS = 4, 3
 GRID_STEP = 0.1  # [m] of the material grid on which damage is kept, at most
+SHAPE_SHARE = 0.15  # [-] of the added mass in the one mode shape kept: dry and wet frequency then both within 1 %
 NEVER = 1e9  # a limit that is not there
 
 
@@ -75,7 +76,7 @@ def foil_geometry(foil, extension, model):
         rigidity,
         mass,
         root_flexibility(foil.bearing_distance, rigidity[0]),
-        added,
+        SHAPE_SHARE * added,
     )
     dry = float(np.sum(mass * (mode.shape_y**2 + mode.shape_z**2) * strips.length))
     channel_s = np.concatenate([[bearing], foil.stations, material_grid(foil)])

@@ -5,6 +5,7 @@ the local normal limit, then the boat rows named below.
 """
 
 from seaload.basis.compile import compiled
+from seaload.foil.hold_down import axial_force, hold_down_load
 from seaload.simulation.layout import *  # noqa: F403  (row names only)
 from seaload.simulation.layout import BOAT
 
@@ -120,10 +121,15 @@ def sample_boat(march, boat, state, wave, total, out, moment, sums, first, step,
     for lane in range(LANES):
         shear_y = sums[0, lane]
         shear_z = sums[1, lane]
-        push = -(shear_y * boat[_AXIAL_Y, lane] + shear_z * boat[_AXIAL_Z, lane])
-        across = abs(shear_y * boat[_AXIAL_Z, lane] - shear_z * boat[_AXIAL_Y, lane])
-        grip = boat[_FRICTION, lane] * (2.0 * abs(moment[0, lane]) / boat[_BEARINGS, lane] + across)
-        buffer[first + R_LINE, step, lane] = max(push - grip, 0.0)
+        axis_y = boat[_AXIAL_Y, lane]
+        axis_z = boat[_AXIAL_Z, lane]
+        buffer[first + R_LINE, step, lane] = hold_down_load(
+            axial_force(shear_y, shear_z, axis_y, axis_z),
+            moment[0, lane],
+            axis_y * shear_z - axis_z * shear_y,
+            boat[_BEARINGS, lane],
+            boat[_FRICTION, lane],
+        )
         buffer[first + R_SPEED, step, lane] = state[SPEED, lane]
         buffer[first + R_HEAVE, step, lane] = state[HEAVE, lane]
         buffer[first + R_PITCH, step, lane] = state[PITCH, lane]

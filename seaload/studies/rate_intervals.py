@@ -96,6 +96,28 @@ def block_extremes(records, name):
     return np.array(rows)
 
 
+def side_odds(side, counted, extremes, total, records, exposure):
+    """Odds of one side from count and tail, with bounds, and which of the two carried them.
+
+    Both intervals hold the truth, so the tail carries where its upper bound is the lower one and it agrees with the
+    count; else the count does. counted : (rate, low, high) [1/s]; extremes : (n, blocks) [-].
+    """
+    open_ended = at_least(records)
+    tail = tail_rate(extremes, records[0].block_time, 1.0) if total > 0.0 else None
+    fitted = tail is not None and tail.from_tail
+    ends = (tail.rate, tail.low, np.inf if open_ended else tail.high) if fitted else (np.nan,) * 3
+    carries = fitted and tail.agrees and tail.high < tail.direct_high
+    rates = (ends[0], max(min(ends[0], counted[1]), ends[1]), ends[2]) if carries else counted
+    found = with_bounds(f"{side}_event_rate_tail", *ends)
+    found.update(with_bounds(f"{side}_event_rate_deciding", *rates))
+    found.update(with_bounds(f"{side}_odds", *(odds_in_exposure(rate, exposure) for rate in rates)))
+    found.update(with_bounds(f"{side}_odds_direct", *(odds_in_exposure(rate, exposure) for rate in counted)))
+    found[f"{side}_from_tail"] = float(carries)
+    found[f"{side}_tail_agrees"] = float(tail.agrees) if tail is not None else 1.0
+    found[f"{side}_share_worst"] = float(np.nanmax(extremes)) if total > 0.0 else np.nan
+    return found
+
+
 def event_rates(records, total, exposure):
     """Event rates and odds with bounds, from the count and from the tail; `exposure` [s]."""
     open_ended, found = at_least(records), {}
@@ -104,17 +126,6 @@ def event_rates(records, total, exposure):
         found.update(with_bounds(name, *counted_rate(counts, total, open_ended)))
     for side, (blocks, _) in SIDES.items():
         counted = [found[f"{side}_event_rate{end}"] for end in ("", "_low", "_high")]
-        tail = tail_rate(block_extremes(records, blocks), records[0].block_time, 1.0) if total > 0.0 else None
-        from_tail = tail is not None and tail.from_tail
-        rates = (tail.rate, tail.low, np.inf if open_ended else tail.high) if from_tail else counted
-        found.update(with_bounds(f"{side}_event_rate_tail", *(rates if from_tail else (np.nan,) * 3)))
-        found.update(with_bounds(f"{side}_odds", *(odds_in_exposure(rate, exposure) for rate in rates)))
-        found.update(
-            with_bounds(f"{side}_odds_direct", *(odds_in_exposure(rate, exposure) for rate in counted))
-        )
-        found[f"{side}_from_tail"] = float(from_tail)
-        found[f"{side}_tail_agrees"] = float(tail.agrees) if tail is not None else 1.0
-        extremes = block_extremes(records, blocks)
-        found[f"{side}_share_worst"] = float(np.nanmax(extremes)) if total > 0.0 else np.nan
+        found.update(side_odds(side, counted, block_extremes(records, blocks), total, records, exposure))
     found["rates_at_least"] = float(open_ended)
     return found

@@ -1,6 +1,4 @@
-"""Gets cases done: takes what the store has, marches the rest in blocks, stores each block as it comes
-back.
-"""
+"""Gets cases done: takes what the store has, marches the rest in blocks, stores each block as it comes back."""
 
 from concurrent.futures import FIRST_COMPLETED, wait
 
@@ -11,46 +9,68 @@ from seaload.studies.block_task import BlockTask, load_kernels
 from seaload.studies.case_key import CaseKeys
 
 
-class CaseSailer:
-    """All finished cases of one study so far, and how the work went.
+class Account:
+    """How the work of a whole study goes: cases, seconds, and whom to tell."""
 
-    settings : {(setting, sea) numbers: Setting} as sailed. `records` holds {(setting, sea, realisation):
-    CaseRecord}.
-    """
-
-    def __init__(self, study, settings, store, crew, *, model=None, progress=None, say=None):
-        self.study, self.settings, self.store, self.crew = study, settings, store, crew
-        self.model = study.model if model is None else model
+    def __init__(self, progress=None, say=None):
         self.progress = progress or (lambda done, total, hours=0.0: None)
         self.say = say or (lambda line: None)
+        self.done = self.reused = self.total = 0
+        self.busy_s = self.simulated_s = self.compile_s = self.sea_s = 0.0
+        self.keys_used = set()
+
+    def expect(self, more):
+        """So many more cases are wanted."""
+        self.total += more
+
+    def show(self):
+        """Tell the progress."""
+        self.progress(self.done + self.reused, self.total, self.sea_s / HOUR)
+
+    def add_times(self, times):
+        """Add a block's processor time."""
+        self.busy_s += times.march + times.count
+        self.simulated_s += times.simulated
+
+    @property
+    def real_time_factor(self):
+        """Simulated seconds over processor seconds in wave field, march and counting; nan when none was marched."""
+        return self.simulated_s / self.busy_s if self.busy_s > 0.0 else float("nan")
+
+
+class CaseSailer:
+    """All finished cases of one study, or of a variant of its model.
+
+    settings : {(setting, sea) numbers: Setting} as sailed. `records` holds
+    {(setting, sea, realisation): CaseRecord}.
+    """
+
+    def __init__(self, study, settings, store, crew, account, *, model=None):
+        self.study, self.settings, self.store, self.crew = study, settings, store, crew
+        self.account = account
+        self.model = study.model if model is None else model
         self.keys = CaseKeys(study, self.model)
         self.records = {}
-        self.done = self.reused = 0
-        self.busy_s = self.simulated_s = self.compile_s = 0.0
-        self.total = 0
-        self.earlier = store.count() if store is not None else 0
-        self.changed = store.changed_inputs(self._inputs_in_use()) if self.earlier else []
+        self._known = {}
 
-    def expect(self, cases):
-        """Tell how many cases there will be, for the progress."""
-        self.total = max(self.total, cases)
+    def variant(self, settings=None, **changes):
+        """A sailer of other settings and of a model with `changes`; store, crew and account are shared."""
+        settings = self.settings if settings is None else settings
+        model = {**self.model, **changes}
+        return CaseSailer(self.study, settings, self.store, self.crew, self.account, model=model)
 
     def sail(self, wanted):
         """Have all these cases, (setting, sea, realisation) numbers, finished in `records`."""
+        sail_together([(self, wanted)])
+
+    def submit(self, wanted):
+        """{future: cases} of what is neither in `records` nor in the store."""
         missing = [case for case in dict.fromkeys(wanted) if case not in self.records]
+        self.account.expect(len(missing))
         missing = self._reuse(missing)
-        self.expect(len(self.records) + len(missing))
-        self._show()
-        if not missing:
-            return
-        self.compile_first()
-        waiting = {}
-        for cases in self._blocks(missing):
-            waiting[self.crew.submit(self.task(cases))] = cases
-        while waiting:
-            for future in wait(waiting, return_when=FIRST_COMPLETED).done:
-                records, times = future.result()
-                self._take(waiting.pop(future), records, times)
+        if missing:
+            self.compile_first()
+        return {self.crew.submit(self.task(cases)): cases for cases in blocks_of(missing)}
 
     def task(self, cases, **options):
         """`BlockTask` of cases that share a sea."""
@@ -61,7 +81,7 @@ class CaseSailer:
 
     def compile_first(self):
         """Have machine code there before the work is shared out."""
-        self.compile_s += load_kernels(self.task([(*min(self.settings), 0)]), self.say)
+        self.account.compile_s += load_kernels(self.task([(*min(self.settings), 0)]), self.account.say)
 
     def failed(self):
         """Names of cases that ended early or left the validity, with the reason."""
@@ -74,67 +94,76 @@ class CaseSailer:
                 lines.append(f"setting {i}, sea '{self.study.seas[j].name}', realisation {r}: {reason}{when}")
         return tuple(lines)
 
-    @property
-    def real_time_factor(self):
-        """Simulated seconds over processor seconds in wave field, march and counting; nan when nothing
-        was marched.
-        """
-        return self.simulated_s / self.busy_s if self.busy_s > 0.0 else float("nan")
-
     def key_of(self, case):
         """Key of a case, (setting, sea, realisation) numbers."""
-        i, j, r = case
-        return self.keys.key(self.settings[i, j], j, r)
+        if case not in self._known:
+            i, j, r = case
+            self._known[case] = self.keys.key(self.settings[i, j], j, r)
+        return self._known[case]
 
-    def _inputs_in_use(self):
+    def inputs_in_use(self):
+        """{input: set of hashes} of all settings in all seas."""
         used = {}
         for (_, j), setting in self.settings.items():
             for name, value in self.keys.inputs(setting, j).items():
                 used.setdefault(name, set()).add(value)
         return used
 
+    def take(self, cases, records, times):
+        """Store what a block gave."""
+        rows = []
+        for (i, j, r), record in zip(cases, records, strict=True):
+            rows.append((self.key_of((i, j, r)), self.keys.inputs(self.settings[i, j], j), record))
+        self.store.add(rows)
+        self.records.update(zip(cases, records, strict=True))
+        self.account.done += len(cases)
+        self.account.sea_s += len(cases) * self.study.sampling.realisation_time
+        self.account.add_times(times)
+
     def _reuse(self, missing):
-        if self.store is None:
-            return missing
         keys = {case: self.key_of(case) for case in missing}
+        self.account.keys_used.update(keys.values())
         found = self.store.find(keys.values())
         for case, key in keys.items():
             if key in found:
                 self.records[case] = found[key]
-                self.reused += 1
+                self.account.reused += 1
+                self.account.sea_s += self.study.sampling.realisation_time
         return [case for case in missing if keys[case] not in found]
 
-    def _blocks(self, missing):
-        """Groups of up to LANES cases of one sea, realisation by realisation."""
-        for sea in sorted({j for _, j, _ in missing}):
-            mine = sorted((case for case in missing if case[1] == sea), key=lambda case: (case[2], case[0]))
-            for first in range(0, len(mine), LANES):
-                yield mine[first : first + LANES]
 
-    def _take(self, cases, records, times):
-        if self.store is not None:
-            rows = []
-            for (i, j, r), record in zip(cases, records, strict=True):
-                rows.append((self.key_of((i, j, r)), self.keys.inputs(self.settings[i, j], j), record))
-            self.store.add(rows)
-        self.records.update(zip(cases, records, strict=True))
-        self.done += len(cases)
-        self.add_times(times)
-        self._show()
-
-    def add_times(self, times):
-        """Add a block's processor time to the account."""
-        self.busy_s += times.march + times.count
-        self.simulated_s += times.simulated
-
-    def _show(self):
-        hours = len(self.records) * self.study.sampling.realisation_time / HOUR
-        self.progress(len(self.records), max(self.total, len(self.records)), hours)
+def blocks_of(cases):
+    """Groups of up to LANES cases of one sea, realisation by realisation."""
+    for sea in sorted({j for _, j, _ in cases}):
+        mine = sorted((case for case in cases if case[1] == sea), key=lambda case: (case[2], case[0]))
+        for first in range(0, len(mine), LANES):
+            yield mine[first : first + LANES]
 
 
-def reuse_line(sailer):
-    """One line on what of earlier runs was used, what was not and why; empty when there were none."""
-    if sailer.earlier == 0:
-        return ""
-    line = f"earlier cases: {sailer.reused} reused, {sailer.earlier - sailer.reused} not needed"
-    return f"{line}; changed since: {', '.join(sailer.changed)}" if sailer.changed else line
+def sail_together(jobs):
+    """Have the cases of several sailers finished, all marched at once; `jobs` is a list of (sailer, wanted)."""
+    waiting = {}
+    for sailer, wanted in jobs:
+        waiting.update({future: (sailer, cases) for future, cases in sailer.submit(wanted).items()})
+    if jobs:
+        jobs[0][0].account.show()
+    while waiting:
+        for future in wait(waiting, return_when=FIRST_COMPLETED).done:
+            sailer, cases = waiting.pop(future)
+            sailer.take(cases, *future.result())
+            sailer.account.show()
+
+
+class Earlier:
+    """What a store held before the work began, for one line of remark."""
+
+    def __init__(self, store, sailer):
+        self.count = store.count()
+        self.changed = store.changed_inputs(sailer.inputs_in_use()) if self.count else []
+
+    def line(self, account):
+        """One line on what was used, what was not and why; empty when there was nothing."""
+        if self.count == 0:
+            return ""
+        line = f"earlier cases: {account.reused} reused, {self.count - account.reused} not needed"
+        return f"{line}; changed since: {', '.join(self.changed)}" if self.changed else line

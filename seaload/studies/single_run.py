@@ -14,7 +14,7 @@ from seaload.studies.gust_event import gust_answer, gust_tasks
 from seaload.studies.kept_series import deepest_case, kept_parts, series_task
 from seaload.studies.load_study import load_study
 from seaload.studies.outcome import Outcome, setting_rows
-from seaload.studies.sail_cases import CaseSailer, reuse_line
+from seaload.studies.sail_cases import Account, CaseSailer, Earlier
 
 GUST_REALISATIONS = 16
 
@@ -58,10 +58,12 @@ def run_study(
     folder = Path(out) / study.name
     pairs = {(0, j): study.settings[0] for j in range(len(study.seas))}
     with CaseStore(folder) as store, crew(workers, scheduler) as hands:
-        sailer = CaseSailer(study, pairs, store, hands, model=model, progress=progress, say=say)
+        account = Account(progress, say)
+        sailer = CaseSailer(study, pairs, store, hands, account, model=model)
+        earlier = Earlier(store, sailer)
         sailer.sail([(i, j, r) for i, j in pairs for r in range(study.sampling.realisations)])
-        if say is not None and (line := reuse_line(sailer)):
-            say(line)
+        if line := earlier.line(account):
+            account.say(line)
         kept, gusts = extra_marches(sailer, pairs, keep_series, gust)
     dataset = assemble_dataset(
         study, sailer.records, verb="run", settings=pairs, gusts=gusts, kept=kept, named_model=model
@@ -70,11 +72,11 @@ def run_study(
     return Outcome(
         dataset=dataset,
         result_path=path,
-        done=sailer.done,
-        reused=sailer.reused,
+        done=account.done,
+        reused=account.reused,
         failed=sailer.failed(),
-        real_time_factor=sailer.real_time_factor,
-        compile_s=sailer.compile_s,
+        real_time_factor=account.real_time_factor,
+        compile_s=account.compile_s,
         wall_s=time.perf_counter() - began,
         settings=setting_rows(dataset),
     )

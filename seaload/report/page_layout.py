@@ -1,0 +1,101 @@
+"""What every page shares: colours for a light and a dark ground, the sheet, and blocks rendered with escaping.
+
+Text from files reaches a page through jinja2's escaping only; drawings and scripts are ours. A page asks for nothing
+outside itself, and its own policy forbids it.
+"""
+
+import json
+from importlib.resources import files
+
+from seaload.report import figure_style as look
+
+DARK = {
+    "--ink": "#e9ebee",
+    "--muted": "#a8b0ba",
+    "--grid": "#39414b",
+    "--paper": "#13161a",
+    "--normal": "#82b4ee",
+    "--reverse": "#f09a76",
+    "--sea": "#66c2bf",
+    "--hull": "#868d97",
+    "--band-normal": "#20405f",
+    "--band-reverse": "#5c3222",
+    "--band-muted": "#242a31",
+}
+
+
+def light_colours():
+    """{style variable: colour} on a light ground."""
+    named = {variable: colour for colour, variable in look.VARIABLES.items()}
+    return {**named, **{f"--ramp-{i}": colour for i, colour in enumerate(look.ramp_colours())}}
+
+
+def dark_colours():
+    """{style variable: colour} on a dark ground."""
+    return {**DARK, **{f"--ramp-{i}": c for i, c in enumerate(look.ramp_colours(dark_ground=True))}}
+
+
+def colour_rules():
+    """Style rules that set every colour: light, dark when the reader's system is, either when a page is told."""
+    light, dark = (
+        ";".join(f"{name}:{colour}" for name, colour in sorted(colours.items()))
+        for colours in (light_colours(), dark_colours())
+    )
+    return (
+        f":root{{color-scheme:light;{light}}}"
+        f"@media screen and (prefers-color-scheme:dark){{:root:not([data-ground]){{color-scheme:dark;{dark}}}}}"
+        f'@media screen{{:root[data-ground="dark"]{{color-scheme:dark;{dark}}}}}\n'
+    )
+
+
+def asset(name):
+    """Text of a file that belongs to the pages."""
+    return files("seaload.report").joinpath("assets", name).read_text(encoding="utf-8")
+
+
+def environment():
+    """The template environment: everything escaped, nothing undefined passes silently."""
+    from jinja2 import DictLoader, Environment, StrictUndefined
+
+    names = ("page.html", "blocks.html", "board.html")
+    return Environment(
+        loader=DictLoader({name: asset(name) for name in names}),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+    )
+
+
+def embedded_json(tree):
+    """A tree as JSON that may stand inside a script element: no character there can end it."""
+    from markupsafe import Markup
+
+    text = json.dumps(tree, separators=(",", ":"), allow_nan=False, ensure_ascii=True)
+    return Markup(text.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026"))
+
+
+def trusted(text):
+    """Our own drawing, sheet or script: not escaped. Never for text that came from a file."""
+    from markupsafe import Markup
+
+    return Markup(text)
+
+
+def render_page(*, title, heading, subtitle, sections, cautions):
+    """The page as text. sections : list of {"id", "head", "blocks"}; a block is {"what": name of its macro, ...}."""
+    place = environment()
+    macros = place.get_template("blocks.html").module
+
+    def render_block(block):
+        return getattr(macros, block["what"])(block)
+
+    return place.get_template("page.html").render(
+        title=title,
+        heading=heading,
+        subtitle=subtitle,
+        sections=sections,
+        cautions=cautions,
+        colours=trusted(colour_rules()),
+        style=trusted(asset("style.css")),
+        render_block=render_block,
+    )

@@ -1,0 +1,234 @@
+"""The report of a run: the answer first, then the pictures, the tables, the method, the inputs."""
+
+import json
+
+import numpy as np
+
+from seaload.basis.units import HOUR
+from seaload.report import wording as say
+from seaload.report.figure_style import inline_svg
+from seaload.report.page_layout import asset, embedded_json, render_page, trusted
+from seaload.report.replay_data import can_replay, replay_data
+from seaload.report.result_reading import (
+    attribute,
+    flag,
+    line,
+    number,
+    place_names,
+    scenario,
+    sea_words,
+    setting_words,
+)
+from seaload.report.run_drawings import run_drawings
+from seaload.report.run_table import (
+    boat_rows,
+    gust_lines,
+    inside_words,
+    odds_sentence,
+    place_cells,
+    rate_cell,
+    sailed_words,
+    tail_words,
+    wear_cell,
+)
+
+HEADINGS = {
+    "worst-minute": "The worst minute",
+    "load-envelope": "Load along the foil",
+    "exceedance": "How often each share of a limit is passed",
+    "load-cycles": "Load cycles",
+    "sea-spectrum": "The sea",
+}
+METHOD = (
+    "Hull, keel fin, rudders and foil are marched together in time through a sea of independent linear waves, in "
+    "heave, pitch, roll and surge. The foil is cut into strips along its curve; each meets the water's own motion at "
+    "its depth, with wake memory, a free surface, limits of lift on both sides and one bending mode. Bending moments "
+    "at the bearing, the stations and along the material are counted while it marches: rainflow cycles with their "
+    "mean, excursions past the limits, events (excursions under 10 s apart are one).",
+    "Rates of rare events come from counts with exact Poisson intervals, or from the tail of the worst moments where "
+    "that says more; the page tells which. Wear adds up the counted cycles with the stated fatigue curve and is "
+    "comparison only. Each realisation is twenty minutes kept after a discarded run-in.",
+)
+
+
+def run_page(dataset):
+    """report.html of a run, as text."""
+    sections = [
+        {"id": "answer", "head": "The answer", "blocks": answer_blocks(dataset)},
+        {"id": "pictures", "head": "Pictures", "blocks": picture_blocks(dataset)},
+        {"id": "tables", "head": "Tables", "blocks": table_blocks(dataset)},
+        {
+            "id": "method",
+            "head": "Method",
+            "blocks": [{"what": "text", "text": text, "kind": ""} for text in METHOD],
+        },
+        {"id": "inputs", "head": "Inputs and assumptions", "blocks": input_blocks(dataset)},
+    ]
+    if can_replay(dataset):
+        sections.insert(
+            1, {"id": "worst", "head": "The worst ten seconds", "blocks": [replay_block(dataset)]}
+        )
+    return render_page(
+        title=f"{line(attribute(dataset, 'study'), 80)}: report",
+        heading=line(attribute(dataset, "study"), 80),
+        subtitle=f"{line(attribute(dataset, 'boat'), 80)}, {line(attribute(dataset, 'foil'))} foil. "
+        f"{setting_words(dataset, 0)}.",
+        sections=sections,
+        cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
+    )
+
+
+def answer_blocks(dataset):
+    """Two sentences and four numbers for each sea."""
+    blocks = []
+    for sea in range(dataset.sizes["sea"]):
+        blocks.append({"what": "text", "kind": "muted", "text": f"Sea: {sea_words(dataset, sea)}."})
+        blocks.append({"what": "lead", "text": answer_sentences(dataset, 0, sea)})
+        blocks.append({"what": "tiles", "tiles": answer_tiles(dataset, 0, sea)})
+        sailed = sailed_words(dataset, 0, sea)
+        blocks.append({"what": "text", "kind": "mark" if "NOT SHOWN" in sailed else "", "text": sailed})
+    blocks.append(
+        {"what": "text", "kind": "note", "text": say.limit_words(attribute(dataset, "limit_basis"))}
+    )
+    return blocks
+
+
+def answer_sentences(dataset, setting, sea):
+    """The two sentences: reverse load past the limit, then how near both limits came."""
+    exposure = say.hours_words(number(dataset, "exposure_time", setting, sea) / HOUR)
+    worst = [100.0 * number(dataset, f"{way}_share_worst", setting, sea) for way in ("reverse", "normal")]
+    return (
+        f"Odds of reverse load past the limit in {exposure}: {odds_sentence(dataset, setting, sea, 'reverse')}. "
+        f"The worst moment sailed reached {worst[0]:.0f} % of the reverse limit and {worst[1]:.0f} % of the normal one; "
+        f"odds of load past the normal limit: {odds_sentence(dataset, setting, sea, 'normal')}."
+    )
+
+
+def answer_tiles(dataset, setting, sea):
+    """Tiles with one number each, its range beneath."""
+    tiles = []
+    for name, head in (
+        ("reverse_event_rate", "Reverse events past the limit, an hour"),
+        ("reverse_event_rate_half", "Reverse events past half the limit, an hour"),
+    ):
+        big, _, rest = rate_cell(dataset, name, setting, sea).partition(" (")
+        tiles.append(
+            {"head": head, "big": big, "more": [f"90 % interval {rest.rstrip(')').replace('<', 'none to').replace('-', ' to ')}"] if rest else []}
+        )
+    big, _, rest = wear_cell(dataset, "damage_rate_worst", setting, sea).partition(" (")
+    more = ["full-load swings (0 to 100 %) an hour, worst place"] + (
+        [f"90 % interval {rest.rstrip(')').replace('<', 'none to').replace('-', ' to ')}"] if rest else []
+    )
+    tiles.append({"head": "Wear", "big": big, "more": more})
+    rows = dict(boat_rows(dataset, setting, sea))
+    big, _, rest = rows["foil carries"].partition(", ")
+    tiles.append({"head": "The foil carries", "big": big, "more": [rest]})
+    return tiles
+
+
+def replay_block(dataset):
+    """The replay with its data and script."""
+    port = attribute(dataset, "foil") == "port"
+    data = {**replay_data(dataset), "seen_from": "seen from ahead" if port else "seen from astern"}
+    return {
+        "what": "replay",
+        "data": embedded_json(data),
+        "script": trusted(asset("replay.js")),
+        "description": "Drawing of the foil's front view with its load, the boat from the side, and the water.",
+        "caption": (
+            "Drawn from the kept series; the camera moves with the boat. The water is known amidships and at the tip and "
+            "drawn straight between. Left out: the bending of the foil, spray, the windward foil, rig and keel."
+        ),
+    }
+
+
+def picture_blocks(dataset):
+    """All figures, the most telling first."""
+    drawn = run_drawings(dataset)
+    order = list(HEADINGS)
+    kind = lambda name: next(key for key in order if name.startswith(key))  # noqa: E731
+    blocks = []
+    for name, figure, caption in sorted(drawn, key=lambda item: order.index(kind(item[0]))):
+        blocks.append({"what": "subhead", "text": HEADINGS[kind(name)]})
+        blocks.append(
+            {"what": "figure", "svg": trusted(inline_svg(figure, name, caption)), "caption": caption}
+        )
+    return blocks
+
+
+PLACE_HEADS = (
+    "Place", "Mean, % of limit", "Highest, %", "Lowest, %", "Reversed, % of time", "Reverse past 50 %, an hour",
+    "Reverse past 100 %, an hour", "Wear, swings an hour",
+)  # fmt: skip
+
+
+def table_blocks(dataset):
+    """Places, boat, gust and estimates for each sea."""
+    blocks = []
+    for sea in range(dataset.sizes["sea"]):
+        name = line(dataset["sea_name"].values[sea], 80)
+        rows, inside = [], []
+        for place, word in enumerate(place_names(dataset)):
+            if number(dataset, "place_inside", 0, place=place) > 0:
+                inside.append(inside_words(dataset, 0, sea, place, word))
+            else:
+                rows.append(place_cells(dataset, 0, sea, place, word))
+        any_place = [rate_cell(dataset, f"reverse_event_rate{end}", 0, sea) for end in ("_half", "")]
+        rows.append(
+            ("any place, events", "", "", "", "", *any_place, wear_cell(dataset, "damage_rate_worst", 0, sea))
+        )
+        blocks.append({"what": "table", "caption": f"Places on the foil: {name}", "heads": PLACE_HEADS, "rows": rows,
+                       "plain": False})  # fmt: skip
+        blocks += [{"what": "text", "kind": "note", "text": text} for text in inside]
+        blocks.append({"what": "text", "kind": "note", "text": PLACE_NOTE})
+        blocks.append({"what": "table", "caption": f"The boat: {name}", "heads": (), "plain": True,
+                       "rows": boat_rows(dataset, 0, sea)})  # fmt: skip
+        blocks += [{"what": "text", "kind": "", "text": " ".join(gust_lines(dataset, 0, sea))}]
+        for side in ("reverse", "normal"):
+            if flag(dataset, f"{side}_from_tail", 0, sea):
+                blocks.append(
+                    {"what": "text", "kind": "note", "text": tail_words(dataset, 0, sea, side).strip()}
+                )
+    return blocks
+
+
+PLACE_NOTE = (
+    "Up is a share of the place's normal limit, down of its reverse limit. In brackets the 90 % interval from the luck "
+    "of the waves alone. A wear swing is one load cycle from 0 to 100 % of the normal limit. +- is one standard deviation."
+)
+
+
+def input_blocks(dataset):
+    """Notes, defaults, versions, and the scenario as it was written."""
+    notes = [line(text) for text in attribute(dataset, "notes").splitlines() if text.strip()]
+    defaults = ", ".join(line(text) for text in attribute(dataset, "defaults_used").splitlines())
+    made = (
+        ("Command", line(attribute(dataset, "command"))),
+        ("Seed", line(attribute(dataset, "seed"))),
+        ("Versions", ", ".join(versions(dataset))),
+        ("Sources", line(attribute(dataset, "source_fingerprint"))),
+        ("Sampling", f"{int(np.nansum(dataset['realisations_sailed'].values))} realisations in all"),
+        ("Intervals", line(attribute(dataset, "interval"))),
+    )
+    written = json.dumps(scenario(dataset), indent=1, ensure_ascii=False, sort_keys=True)
+    return [
+        {"what": "bullets", "items_": notes or ["Nothing assumed beyond the study file."]},
+        {"what": "text", "kind": "note", "text": f"Defaults used: {defaults or 'none'}."},
+        {"what": "table", "caption": "How this result was made", "heads": (), "plain": True, "rows": made},
+        {"what": "code", "summary": "Study and boat as they were written", "text": shortened(written)},
+    ]
+
+
+def versions(dataset):
+    """ "name version" of everything that made the result."""
+    try:
+        found = json.loads(attribute(dataset, "versions") or "{}")
+    except ValueError:
+        return []
+    return [line(f"{name} {number_}", 60) for name, number_ in found.items()]
+
+
+def shortened(text, most=60_000):
+    """Text without characters that turn the reading direction, cut to a length a page can carry."""
+    shown = "".join(c if c.isprintable() or c in "\n\t" else " " for c in text)
+    return shown if len(shown) <= most else shown[:most] + " ... (cut)"
