@@ -39,6 +39,7 @@ BOAT_ROWS = (
     "speed_hold_rate",
     "speed_hold_bound",
     "heel_moment",
+    "heel_moment_fall",
     "heel_hold_rate",
     "heel_hold_bound",
     "righting_arm",

@@ -16,7 +16,8 @@ _PITCH_INERTIA, _ROLL_INERTIA = BOAT["pitch_inertia"], BOAT["roll_inertia"]
 _WEIGHT, _DOWN, _SAIL_ARM = BOAT["weight"], BOAT["down_force"], BOAT["sail_arm"]
 _THRUST, _THRUST_SLOPE, _TARGET = BOAT["thrust"], BOAT["thrust_slope"], BOAT["target_speed"]
 _SPEED_RATE, _SPEED_BOUND = BOAT["speed_hold_rate"], BOAT["speed_hold_bound"]
-_HEEL_MOMENT, _HEEL_RATE, _HEEL_BOUND = BOAT["heel_moment"], BOAT["heel_hold_rate"], BOAT["heel_hold_bound"]
+_HEEL_MOMENT, _HEEL_FALL = BOAT["heel_moment"], BOAT["heel_moment_fall"]
+_HEEL_RATE, _HEEL_BOUND = BOAT["heel_hold_rate"], BOAT["heel_hold_bound"]
 _ARM, _ARM_SLOPE = BOAT["righting_arm"], BOAT["righting_slope"]
 _RIG_PITCH, _RIG_ROLL = BOAT["rig_pitch_damping"], BOAT["rig_roll_damping"]
 _WETTED, _OTHER = BOAT["wetted_surface"], BOAT["other_area"]
@@ -36,7 +37,8 @@ def accelerations(boat, state, lateral_slope, gust, density, total):
     """Solve heave, pitch and roll together with the hull's and strips' added mass, then surge.
 
     `lateral_slope` (LANES,) slope of the sea surface to leeward [-], `gust` [-] wind pressure over its mean.
-    Leaves accelerations in rows T_ACC_* of `total`, and the surge force in T_RESIDUAL_X.
+    The sails' heeling moment falls as the square of the cosine of heel (common practice, no source), here its
+    slope at the mean heel. Leaves accelerations in rows T_ACC_* of `total`, and the surge force in T_RESIDUAL_X.
     """
     for lane in range(LANES):
         u = state[SPEED, lane]
@@ -57,7 +59,7 @@ def accelerations(boat, state, lateral_slope, gust, density, total):
         f4 = (
             total[T_MROLL, lane]
             - hull_lift * arm
-            + boat[_HEEL_MOMENT, lane] * gust
+            + boat[_HEEL_MOMENT, lane] * gust * (1.0 - boat[_HEEL_FALL, lane] * state[ROLL, lane])
             + state[HEEL_HOLD, lane]
             - boat[_RIG_ROLL, lane] * state[ROLL_RATE, lane]
         )

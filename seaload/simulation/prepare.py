@@ -61,6 +61,7 @@ def boat_column(boat, setting, foil, geometry, centre, model):
         target_speed=setting.speed,
         speed_hold_rate=boat.speed_hold_rate,
         speed_hold_bound=boat.speed_hold_bound,
+        heel_moment_fall=2.0 * np.tan(setting.heel),
         heel_hold_rate=boat.heel_hold_rate,
         heel_hold_bound=boat.heel_hold_bound,
         righting_arm=gz,

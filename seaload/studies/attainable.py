@@ -16,6 +16,7 @@ from seaload.simulation.calm import calm_trim
 from seaload.simulation.layout import LANES
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import march_arrays
+from seaload.studies.block_task import BlockTask, load_kernels
 
 SPEEDS = np.linspace(8.0, 36.0, LANES) * KNOT  # [m/s] of the trims that a curve is drawn through
 # the setting that speed table and reference thrust are stated for
@@ -99,6 +100,25 @@ class Reach:
         known = self.reference(sea) is not None
         held = not known or (not isnan(speed) and setting.speed <= speed * (1.0 + SPARE))
         return setting, speed, balances and held
+
+
+def settle_all(study, named_model, account):
+    """({(setting, sea): Setting} with speeds worked out, parts for the Dataset: attainable speed and reachable).
+
+    Machine code is fetched first, so that it is loaded in the order that every process loads it in.
+    """
+    foil = study.boat.foils[study.foil_side]
+    first = replace(study.settings[0], speed=study.boat.reference_speed)
+    task = BlockTask(study.boat, foil, study.seas[0], ((first, 0),), study.sampling, named_model)
+    account.compile_s += load_kernels(task, account.say)
+    reach, settled = Reach(study.boat, foil, named_model), {}
+    shape = (len(study.settings), len(study.seas))
+    speeds, reachable = np.full(shape, nan), np.zeros(shape, dtype=np.int8)
+    for i, setting in enumerate(study.settings):
+        for j, sea in enumerate(study.seas):
+            settled[i, j], speeds[i, j], reachable[i, j] = reach.settle(setting, sea)
+    dims = ("setting", "sea")
+    return settled, {"speed_attainable": (dims, speeds), "reachable": (dims, reachable)}
 
 
 def table_speed(table, wind, angle):

@@ -9,6 +9,7 @@ from seaload.files.case_store import CaseStore
 from seaload.files.result_file import write_result
 from seaload.scenario.records import Study
 from seaload.studies.assemble_dataset import assemble_dataset
+from seaload.studies.attainable import settle_all
 from seaload.studies.executor import crew
 from seaload.studies.gust_event import gust_answer, gust_tasks
 from seaload.studies.kept_series import deepest_case, kept_parts, series_task
@@ -56,9 +57,13 @@ def run_study(
     began = time.perf_counter()
     model = {**study.model, **(model or {})}
     folder = Path(out) / study.name
-    pairs = {(0, j): study.settings[0] for j in range(len(study.seas))}
     with CaseStore(folder) as store, crew(workers, scheduler) as hands:
         account = Account(progress, say)
+        pairs, reach = settle_all(study, model, account)
+        for (_, j), setting in pairs.items():
+            if setting.speed != setting.speed:
+                allowed = f"no speed can be held with this setting in sea '{study.seas[j].name}'"
+                raise InputError(study.path, "settings.speed_knots", "attainable", allowed)
         sailer = CaseSailer(study, pairs, store, hands, account, model=model)
         earlier = Earlier(store, sailer)
         sailer.sail([(i, j, r) for i, j in pairs for r in range(study.sampling.realisations)])
@@ -66,7 +71,7 @@ def run_study(
             account.say(line)
         kept, gusts = extra_marches(sailer, pairs, keep_series, gust)
     dataset = assemble_dataset(
-        study, sailer.records, verb="run", settings=pairs, gusts=gusts, kept=kept, named_model=model
+        study, sailer.records, verb="run", settings=pairs, gusts=gusts, kept=kept, further=reach, named_model=model
     )
     path = write_result(dataset, folder)
     return Outcome(

@@ -121,3 +121,51 @@ def invented_run(study=None, *, realisations=9, series=True, **record):
     kept = invented_series(study, setting) if series else None
     gusts = {(0, sea): GUST for sea in range(len(study.seas))}
     return assemble_dataset(study, cases, verb="run", gusts=gusts, kept=kept)
+
+
+def invented_seas(study, heights=(2.5, 3.5, 4.5), angles_deg=(45.0, 90.0, 135.0)):
+    """A grid of seas: the first sea of the study with other heights and angles."""
+    first = study.seas[0]
+    seas = []
+    for height in heights:
+        for angle in angles_deg:
+            systems = tuple(
+                replace(s, density=s.density * (height / first.hs) ** 2, direction=np.pi - np.radians(angle))
+                for s in first.systems
+            )
+            seas.append(replace(first, name=f"Hs {height:g} from {angle:g}", systems=systems, hs=height))
+    return tuple(seas)
+
+
+def invented_severity(setting, sea):
+    """How hard an invented case is: more with height, speed and extension, least rake in the middle."""
+    rake = np.degrees(setting.rake) - 2.5
+    return 0.9 * (sea.hs / 4.5) * (setting.speed / 10.3) ** 0.5 * (0.6 + 0.4 * setting.extension) * (1 + 0.03 * rake**2)
+
+
+def invented_sweep(study=None, *, realisations=3, ended=(), further=None):
+    """Dataset of an invented sweep; pairs (setting, sea) in `ended` have one case that left the validity."""
+    if study is None:
+        study = invented_study("quick-look")
+        study = replace(study, seas=invented_seas(study), settings=invented_settings(study.settings[0]))
+    cases = {
+        (i, j, r): invented_record(
+            study, setting, r,
+            severity=invented_severity(setting, sea), status=2 if (i, j) in ended and r == 0 else 0,
+            reverse_events=int(invented_severity(setting, sea) > 0.85),
+        )
+        for i, setting in enumerate(study.settings)
+        for j, sea in enumerate(study.seas)
+        for r in range(realisations)
+    }  # fmt: skip
+    return assemble_dataset(study, cases, verb="sweep", further=further)
+
+
+def invented_settings(first):
+    """Extensions, rakes and speeds around a setting."""
+    return tuple(
+        replace(first, extension=e, rake=np.radians(r), speed=v * 1852.0 / 3600.0, attainable=False)
+        for e in (0.7, 0.8, 0.9)
+        for r in (1.0, 2.0, 4.0)
+        for v in (18.0, 20.0, 22.0)
+    )

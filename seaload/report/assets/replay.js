@@ -6,7 +6,7 @@
   const find = (id) => document.getElementById("replay-" + id);
   const play = find("play"), slider = find("time"), pace = find("pace"), choice = find("window"), words = find("words");
   const SCALE = 54, LOAD_PIXELS = 80;            // [px/m] of the front view; largest load drawn
-  const FRONT = { x: 175, y: 185 }, SIDE = { x: 735, y: 105, scale: 15 };
+  const FRONT = { x: 175, y: 185 }, SIDE = { x: 718, y: 105, scale: 13.5 };
   const CHART = { left: 60, right: 790, top: 470, water: 70, gap: 22, load: 96 };
   let window_ = data.windows[0], frame = window_[1], running = false, before = 0, carry = 0;
 
@@ -166,7 +166,7 @@
     slider.max = window_[2] - window_[0];
     const most = largestLoad();
     loadScale = LOAD_PIXELS / most;
-    scaleText.textContent = "Load across the foil per metre: blue the normal way, red reverse; longest drawn " + (most / 1000).toFixed(1) + " kN per m. Thin white core: out of the water.";
+    scaleText.textContent = "Load across the foil per metre: blue the normal way, red reverse; longest drawn " + (most / 1000).toFixed(1) + " kN per m. Thin core: out of the water.";
     drawChart();
   }
   function stop() { running = false; play.textContent = "Play"; }
