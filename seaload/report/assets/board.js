@@ -1,0 +1,265 @@
+// The board itself: controls in, readings out. Text from the result only ever becomes text, never markup.
+(() => {
+  const W = boardWords, board = JSON.parse(document.getElementById("board-data").textContent);
+  const byId = (id) => document.getElementById(id);
+  const place = {}, inputs = {};
+
+  function element(name, more, parent, text) {
+    const made = document.createElement(name);
+    for (const key in more || {}) made.setAttribute(key, more[key]);
+    if (text !== undefined) made.textContent = text;
+    if (parent) parent.appendChild(made);
+    return made;
+  }
+  function drawn(name, more, parent, text) {
+    const made = document.createElementNS("http://www.w3.org/2000/svg", name);
+    for (const key in more) made.setAttribute(key, more[key]);
+    if (text !== undefined) made.textContent = text;
+    parent.appendChild(made);
+    return made;
+  }
+  const empty = (node) => { while (node.firstChild) node.removeChild(node.firstChild); };
+  const shown = (axis, value) => (+value.toFixed(axis.digits)).toString() + axis.gap + axis.unit;
+
+  // controls
+  function addAxis(axis) {
+    const row = element("div", { class: "axis" }, byId(axis.sea ? "sea-controls" : "setting-controls"));
+    const first = axis.values[0], last = axis.values[axis.values.length - 1];
+    place[axis.name] = axis.start;
+    if (axis.name === "sea") {
+      element("label", { for: "axis-sea" }, row, "Which sea");
+      const choice = element("select", { id: "axis-sea" }, row);
+      board.sea_names.forEach((name, i) => element("option", { value: i }, choice, name));
+      choice.addEventListener("change", () => { place.sea = Number(choice.value); show(); });
+      inputs.sea = choice;
+      return;
+    }
+    if (first === last) {
+      element("span", {}, row, axis.label);
+      element("span", { class: "entry" }, row, shown(axis, first));
+      return;
+    }
+    element("label", { for: "axis-" + axis.name }, row, axis.label);
+    const entry = element("span", { class: "entry" }, row);
+    const typed = element("input", { type: "number", id: "axis-" + axis.name, step: "any", inputmode: "decimal",
+      "aria-describedby": "range-" + axis.name }, entry);
+    element("span", {}, entry, axis.unit);
+    const slider = element("input", { type: "range", min: first, max: last, step: axis.slide, "aria-label": axis.label + ", slider" }, row);
+    element("span", { class: "only", id: "range-" + axis.name }, row, "sailed: " + shown(axis, first) + " to " + shown(axis, last));
+    typed.value = slider.value = axis.start;
+    slider.addEventListener("input", () => { place[axis.name] = Number(slider.value); typed.value = +Number(slider.value).toFixed(axis.digits + 1); show(); });
+    typed.addEventListener("input", () => {
+      const value = typed.value.trim() === "" ? NaN : Number(typed.value);
+      place[axis.name] = value;
+      if (Number.isFinite(value)) slider.value = value;
+      show();
+    });
+    inputs[axis.name] = typed;
+  }
+
+  // answers
+  function reason(outside) {
+    if (outside === "gap") return "No reading here: a neighbouring point was not sailed, cannot be reached, or left the model's validity.";
+    const axis = board.axes.find((a) => a.name === outside), value = place[outside];
+    const said = Number.isFinite(value) ? axis.label + " " + shown(axis, value) : axis.label + " (nothing typed)";
+    const first = axis.values[0], last = axis.values[axis.values.length - 1];
+    return "No data: " + said + " lies outside what was sailed (" + (first === last ? "only " + shown(axis, first) : shown(axis, first) + " to " + shown(axis, last)) + "). Nothing is guessed.";
+  }
+  const near = (found) => found.reduce((best, corner) => (corner[1] > best[1] ? corner : best))[0];
+
+  function settingWords() {
+    return board.axes.filter((a) => !a.sea).filter((a) => a.values.length > 1 || a.name === "extension_percent" || a.name === "speed_knots")
+      .map((a) => a.short.replace("#", shown(a, place[a.name]))).join(", ");
+  }
+
+  function showAssumed(reading) {
+    const sea = reading ? board.seas[board.sea_of_cell[near(reading.found)]] : null;
+    const parts = board.axes.filter((a) => a.sea && a.name !== "sea").map((a) => a.short.replace("#", shown(a, place[a.name])));
+    if (board.axes[0].name === "sea") parts.push(board.seas[place.sea].words);
+    else if (sea) parts.push(sea.wind);
+    byId("assumed").textContent = "Assumed: " + parts.join(", ") + "; " + settingWords() + ". From now on, unchanged." +
+      (reading ? " Behind the nearest point: " + W.significant(reading.hours) + " h of sea." : "");
+  }
+
+  function showSentence(reading) {
+    byId("sentence").textContent = settingWords() + ": reverse load past the limit in the next hour " +
+      W.oddsWords(reading.reverse_rate, reading.reverse_rate_high, 1) + ".";
+    const said = board.levels.map((level) => {
+      const odds = ["", "_low", "_high"].map((end) => W.oddsOf(reading[level.side + "_rate" + end], level.hours));
+      const where = odds[2] <= level.odds ? "within it, also at the upper bound" : odds[1] > level.odds ? "past it, even at the lower bound"
+        : odds[0] <= level.odds ? "the best estimate is within it, the upper bound is not: undecided" : "the best estimate is past it, the lower bound is not: undecided";
+      return level.words + " (" + W.oneIn(level.odds) + " in " + W.significant(level.hours) + " h): " + where + ".";
+    });
+    byId("level").textContent = said.join(" ");
+  }
+
+  function oddsBar(cell, rates, hours, level) {
+    const svg = drawn("svg", { viewBox: "0 0 300 34", "aria-hidden": "true" }, cell), low = -4;
+    const x = (odds) => 6 + 288 * (Math.max(Math.log10(Math.max(odds, 1e-9)), low) - low) / -low;
+    drawn("line", { x1: 6, x2: 294, y1: 20, y2: 20, stroke: "var(--grid)", "stroke-width": 2 }, svg);
+    for (let power = low; power <= 0; power++) {
+      const at = x(Math.pow(10, power));
+      drawn("line", { x1: at, x2: at, y1: 16, y2: 24, stroke: "var(--muted)" }, svg);
+    }
+    if (level) {
+      drawn("line", { x1: x(level), x2: x(level), y1: 2, y2: 32, stroke: "var(--reverse)", "stroke-width": 2, "stroke-dasharray": "4 3" }, svg);
+    }
+    const [best, down, up] = rates.map((rate) => W.oddsOf(rate, hours));
+    drawn("line", { x1: x(down), x2: x(up), y1: 20, y2: 20, stroke: "var(--ink)", "stroke-width": 5 }, svg);
+    if (best > 0) drawn("circle", { cx: x(best), cy: 20, r: 7, fill: "var(--paper)", stroke: "var(--ink)", "stroke-width": 3 }, svg);
+  }
+
+  function showOdds(reading) {
+    const body = byId("odds").tBodies[0];
+    empty(body);
+    const own = Number(byId("hours").value);
+    const rows = [[1, "the next hour"], [3, "the watch, 3 h"]];
+    if (own > 0 && own <= 240) rows.push([own, W.significant(own, 3) + " h"]);
+    for (const [hours, words] of rows) {
+      const row = element("tr", {}, body);
+      element("th", { scope: "row" }, row, words);
+      for (const side of ["reverse", "normal"]) {
+        const cell = element("td", {}, row), rates = ["", "_low", "_high"].map((end) => reading[side + "_rate" + end]);
+        element("span", { class: "best" }, cell, W.oddsWords(rates[0], rates[2], hours));
+        const level = board.levels.find((l) => l.side === side && Math.abs(l.hours - hours) < 1e-9);
+        oddsBar(cell, rates, hours, level ? level.odds : 0);
+      }
+    }
+    const row = element("tr", {}, body);
+    element("td", {}, row, "");
+    ["reverse", "normal"].forEach(() => {
+      const svg = drawn("svg", { viewBox: "0 0 300 18", "aria-hidden": "true" }, element("td", {}, row));
+      [[6, "start", "1 in 10 000"], [150, "middle", "1 in 100"], [294, "end", "certain"]].forEach(([x, anchor, text]) =>
+        drawn("text", { x: x, y: 12, "font-size": 12, fill: "var(--muted)", "text-anchor": anchor }, svg, text));
+    });
+  }
+
+  function showTiles(reading) {
+    const wear = reading.wear;
+    byId("wear").textContent = wear < 0.01 ? "under 0.01 swings an hour" : W.significant(wear) + " swings an hour";
+    byId("wear-range").textContent = (reading.wear_high === null ? W.downwards(reading.wear_low) + " or more" : W.downwards(reading.wear_low) + " to " + W.upwards(reading.wear_high)) +
+      "; one swing is a load cycle from 0 to 100 % of the normal limit, at the worst place";
+    byId("speed").textContent = reading.speed_knots.toFixed(1) + " kn";
+    const best = fastest();
+    byId("speed-given").textContent = best === null ? "" : Math.max(best - reading.speed_knots, 0).toFixed(1) + " kn given up against the fastest sailed in this sea (" + best.toFixed(1) + " kn)";
+    if (reading.attainable_knots !== null && reading.attainable_knots !== undefined)
+      byId("speed-given").textContent += "; the thrust can hold " + reading.attainable_knots.toFixed(1) + " kn here";
+  }
+  // fastest reading in this sea over all sailed settings, the sea itself interpolated
+  function fastest() {
+    const seas = board.axes.filter((a) => a.sea), others = board.axes.filter((a) => !a.sea);
+    let best = null;
+    const walk = (i, here) => {
+      if (i === others.length) {
+        const cell = W.corners(board.axes, here);
+        if (cell.outside) return;
+        const speed = W.blend(board.fields.speed_knots, cell.found);
+        if (speed !== null && (best === null || speed > best)) best = speed;
+        return;
+      }
+      for (const value of others[i].values) { here[others[i].name] = value; walk(i + 1, here); }
+    };
+    const here = {};
+    for (const axis of seas) here[axis.name] = place[axis.name];
+    walk(0, here);
+    return best;
+  }
+
+  function showFoil(reading) {
+    const svg = byId("foil"), left = 58, right = 626, top = 14, bottom = 252, m = board.material_m, last = m[m.length - 1];
+    empty(svg);
+    if (!m.length) return;
+    const x = (s) => left + (right - left) * s / last, y = (share) => top + (bottom - top) * (130 - share) / 260;
+    const text = (px, py, what, colour, anchor, weight) => drawn("text", { x: px, y: py, "font-size": 13, fill: colour || "var(--ink)", "text-anchor": anchor || "start", "font-weight": weight || 400 }, svg, what);
+    const bearing = reading.bearing_m;
+    drawn("rect", { x: x(0), y: top, width: Math.max(x(bearing) - x(0), 0), height: bottom - top, fill: "var(--band-muted)" }, svg);
+    [[100, "var(--normal)", "normal limit"], [0, "var(--muted)", ""], [-100, "var(--reverse)", "reverse limit"]].forEach(([share, colour, word]) => {
+      drawn("line", { x1: left, x2: right, y1: y(share), y2: y(share), stroke: colour, "stroke-width": share ? 2.5 : 1 }, svg);
+      text(left - 6, y(share) + 4, Math.abs(share) + " %", colour, "end");
+      if (word) text(right, y(share) + (share > 0 ? -6 : 16), word, colour, "end");
+    });
+    let words = [];
+    for (const [key, colour, band, way] of [["up", "var(--normal)", "var(--band-normal)", "up"], ["down", "var(--reverse)", "var(--band-reverse)", "down"]]) {
+      const points = [];
+      m.forEach((s, i) => {
+        if (s < bearing - 1e-6) return;
+        let total = 0;
+        for (const [index, weight] of reading.found) { const list = board[key][index]; if (!list || list[i] === null) return; total += weight * list[i]; }
+        points.push([s, way === "up" ? Math.max(total, 0) : Math.min(total, 0)]);
+      });
+      if (!points.length) continue;
+      const line = points.map((p) => x(p[0]).toFixed(1) + "," + y(Math.max(Math.min(p[1], 130), -130)).toFixed(1)).join(" ");
+      drawn("polygon", { points: x(points[0][0]).toFixed(1) + "," + y(0) + " " + line + " " + x(points[points.length - 1][0]).toFixed(1) + "," + y(0), fill: band }, svg);
+      drawn("polyline", { points: line, fill: "none", stroke: colour, "stroke-width": 2 }, svg);
+      const worst = points.reduce((a, b) => (Math.abs(b[1]) > Math.abs(a[1]) ? b : a));
+      words.push(Math.abs(worst[1]).toFixed(0) + " % " + way + " at " + worst[0].toFixed(1) + " m");
+      text(x(worst[0]) + (x(worst[0]) < x(bearing) + 40 ? 6 : 0), y(worst[1]) + (way === "up" ? (worst[1] > 80 ? 16 : -6) : (worst[1] < -80 ? -8 : 16)), Math.abs(worst[1]).toFixed(0) + " % " + way, colour, x(worst[0]) < x(bearing) + 40 ? "start" : "middle", 600);
+    }
+    drawn("line", { x1: x(bearing), x2: x(bearing), y1: top, y2: bottom, stroke: "var(--ink)", "stroke-width": 2 }, svg);
+    text(x(bearing) + 5, top + 12, "bearing", "var(--ink)", "start", 600);
+    if (x(bearing) - x(0) > 70) text((x(0) + x(bearing)) / 2, bottom - 8, "inside", "var(--muted)", "middle");
+    board.stations_m.forEach((s, i) => {
+      drawn("rect", { x: x(s) - 4, y: y(0) - 4, width: 8, height: 8, fill: "var(--paper)", stroke: "var(--ink)" }, svg);
+      text(x(s), y(0) + 18, String(i + 1), "var(--ink)", "middle");
+    });
+    for (let s = 0; s <= last + 1e-9; s += 1) text(x(s), bottom + 18, s.toFixed(0), "var(--muted)", "middle");
+    text((left + right) / 2, bottom + 38, "place in the foil's material, root to tip [m]; squares: stations", "var(--muted)", "middle");
+    byId("foil-words").textContent = "Worst moment of the hours sailed at each place: " + words.join(", ") + ". Up is a share of the normal limit, down of the reverse limit. Left out: when it happens.";
+  }
+
+  function showMoves(now) {
+    const body = byId("moves").tBodies[0];
+    empty(body);
+    for (const move of board.moves) {
+      const there = Object.assign({}, place);
+      there[move.axis] = place[move.axis] + move.change;
+      const reading = W.interpolate(board, there), row = element("tr", {}, body);
+      element("th", { scope: "row" }, row, move.words);
+      element("td", {}, row, move.takes);
+      if (reading.outside) {
+        const axis = board.axes.find((a) => a.name === reading.outside);
+        element("td", { class: "muted", colspan: 3 }, row, axis ? "no data: not sailed at " + shown(axis, there[axis.name]) : "no data there");
+        continue;
+      }
+      element("td", {}, row, W.oddsWords(reading.reverse_rate, reading.reverse_rate_high, 1));
+      element("td", {}, row, against(now.reverse_rate, reading.reverse_rate));
+      const change = reading.speed_knots - now.speed_knots;
+      element("td", {}, row, Math.abs(change) < 0.05 ? "the same" : (change > 0 ? "+" : "\u2212") + Math.abs(change).toFixed(1) + " kn");
+    }
+  }
+  function against(now, then) {
+    if (now === 0 && then === 0) return "none seen either way";
+    if (now === 0) return "more than now";
+    const ratio = then / now;
+    if (ratio === 0) return "none seen there";
+    if (ratio > 0.95 && ratio < 1.05) return "about the same";
+    return ratio < 1 ? (ratio * 100 < 1 ? "under 1 % of now" : Math.round(ratio * 100) + " % of now") : W.significant(ratio) + " times now";
+  }
+
+  function show() {
+    const reading = W.interpolate(board, place), answers = byId("answers");
+    answers.classList.toggle("off", Boolean(reading.outside));
+    showAssumed(reading.outside ? null : reading);
+    if (reading.outside) {
+      byId("sentence").textContent = reason(reading.outside);
+      byId("level").textContent = "";
+      for (const id of ["wear", "speed"]) byId(id).textContent = "no data";
+      for (const id of ["wear-range", "speed-given", "foil-words"]) byId(id).textContent = "";
+      for (const id of ["odds", "moves"]) empty(byId(id).tBodies[0]);
+      empty(byId("foil"));
+      return;
+    }
+    showSentence(reading); showOdds(reading); showTiles(reading); showFoil(reading); showMoves(reading);
+  }
+
+  board.axes.forEach(addAxis);
+  byId("hours").addEventListener("input", show);
+  byId("controls").addEventListener("submit", (event) => event.preventDefault());
+  byId("ground").addEventListener("click", () => {
+    const root = document.documentElement, dark = root.dataset.ground ? root.dataset.ground === "dark" : matchMedia("(prefers-color-scheme: dark)").matches;
+    root.dataset.ground = dark ? "light" : "dark";
+    byId("ground").setAttribute("aria-pressed", String(!dark));
+  });
+  window.seaboard = { place: place, reading: (at) => W.interpolate(board, at || place), words: W, show: show };
+  show();
+})();

@@ -1,0 +1,156 @@
+"""board.html: the risk board for the skipper, one file with its response data inside."""
+
+import math
+
+import numpy as np
+
+from seaload.basis.cautions import NOT_MODELLED
+from seaload.basis.units import HOUR
+from seaload.report import wording as say
+from seaload.report.board_data import board_data
+from seaload.report.page_layout import asset, colour_rules, embedded_json, environment, trusted
+from seaload.report.result_reading import attribute, line, number, scenario, sea_words
+
+# name: (label, unit, gap before it, digits shown, slider step, how it stands in a sentence)
+AXES = {
+    "sea": ("Sea", "", "", 0, 1, "sea #"),
+    "hs_m": ("Wave height Hs", "m", " ", 1, 0.1, "Hs #"),
+    "tp_s": ("Peak period", "s", " ", 1, 0.1, "period #"),
+    "waves_from_bow_deg": ("Waves from the bow", "°", "", 0, 1, "waves # from the bow"),
+    "extension_percent": ("Extension", "%", " ", 0, 1, "# out"),
+    "rake_deg": ("Rake", "°", "", 1, 0.1, "rake #"),
+    "heel_deg": ("Heel", "°", "", 0, 0.5, "heel #"),
+    "cant_deg": ("Keel cant", "°", "", 0, 1, "cant #"),
+    "ballast_shift_m": ("Ballast, forward +", "m", " ", 2, 0.05, "ballast #"),
+    "speed_knots": ("Speed", "kn", " ", 1, 0.1, "#"),
+}
+SEA_AXES = ("sea", "hs_m", "tp_s", "waves_from_bow_deg")
+# name in the boat file: (axis, [(change, words)])
+MOVES = {
+    "ease_sheets": ("speed_knots", [(-2.0, "Ease the sheets: 2 kn less")]),
+    "bear_away": ("waves_from_bow_deg", [(10.0, "Bear away 10°"), (-10.0, "Head up 10°")]),
+    "rake": ("rake_deg", [(-1, "Rake {step}° less"), (1, "Rake {step}° more")]),
+    "cant": ("cant_deg", [(-1, "Cant {step}° less"), (1, "Cant {step}° more")]),
+    "extension": ("extension_percent", [(-1, "Extension {step} % less"), (1, "Extension {step} % more")]),
+    "ballast": ("ballast_shift_m", [(1, "Ballast {step} m forward"), (-1, "Ballast {step} m aft")]),
+    "reef": ("speed_knots", [(-3.0, "Reef: about 3 kn less")]),
+}
+STEPS = {"rake_deg": 0.5, "cant_deg": 2.0, "extension_percent": 5.0, "ballast_shift_m": 0.1}
+OWN_HOURS = 12
+
+
+def board_page(dataset):
+    """board.html of a sweep, as text."""
+    data = board_data(dataset)
+    data["axes"] = [described(axis) for axis in data["axes"]]
+    data["seas"] = [{"words": sea_words(dataset, sea), "wind": wind_words(dataset, sea)} for sea in seas(dataset)]
+    stations = dataset["station"].values.astype(int) > 0
+    data["stations_m"] = [float(s) for s in np.round(dataset["place_material"].isel(setting=0).values[stations], 3)]
+    data["moves"] = moves(dataset, {axis["name"]: axis for axis in data["axes"]})
+    data["levels"] = levels(dataset)
+    return environment().get_template("board.html").render(
+        study=line(attribute(dataset, "study"), 80),
+        boat=line(attribute(dataset, "boat"), 80),
+        foil=line(attribute(dataset, "foil")),
+        limits=say.limit_words(attribute(dataset, "limit_basis")),
+        interval=interval_words(dataset),
+        left_out=f"Not modelled: {NOT_MODELLED}.",
+        command=line(attribute(dataset, "command")),
+        seed=line(attribute(dataset, "seed")),
+        version=f"sources {line(attribute(dataset, 'source_fingerprint'))[:12]}",
+        cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
+        own_hours=OWN_HOURS,
+        colours=trusted(colour_rules()),
+        style=trusted(asset("style.css") + asset("board.css")),
+        data=embedded_json(data),
+        words=trusted(asset("board_words.js")),
+        script=trusted(asset("board.js")),
+    )
+
+
+def seas(dataset):
+    """Numbers of all seas."""
+    return range(dataset.sizes["sea"])
+
+
+def described(axis):
+    """An axis with its label, unit and where its slider starts: the point in the middle."""
+    label, unit, gap, digits, slide, short = AXES[axis["name"]]
+    values = axis["values"]
+    return {
+        **axis, "label": label, "unit": unit, "gap": gap, "digits": digits, "slide": slide, "short": short,
+        "sea": axis["name"] in SEA_AXES, "start": values[len(values) // 2] if axis["name"] != "sea" else 0,
+    }  # fmt: skip
+
+
+def wind_words(dataset, sea):
+    """The wind that belongs to a sea."""
+    from seaload.basis.units import DEGREE, KNOT
+
+    speed, angle = number(dataset, "true_wind_speed", sea=sea), number(dataset, "true_wind_angle", sea=sea)
+    return f"true wind {speed / KNOT:.0f} kn at {angle / DEGREE:.0f}°"
+
+
+def interval_words(dataset):
+    """What the error bars hold."""
+    return "Error bars are 90 % intervals from the luck of the waves; forecast and model error come on top."
+
+
+def moves(dataset, axes):
+    """Ways of backing off, fastest first, for the axes that the board can move along."""
+    boat = scenario(dataset).get("boat", {})
+    times, worked = boat.get("moves", {}), boat.get("worked", {})
+    found = []
+    for name, (axis, variants) in MOVES.items():
+        if axis not in axes or len(axes[axis]["values"]) < 2 or not isinstance(times.get(name), dict):
+            continue
+        step = STEPS.get(axis, 1.0)
+        if isinstance(worked.get(axis), dict):
+            step = float(worked[axis].get("step", step))
+        for change, words in variants:
+            found.append(
+                {
+                    "axis": axis,
+                    "change": change * step if axis in STEPS else change,
+                    "words": words.format(step=say.significant(step, 3)),
+                    "minutes": float(times[name].get("minutes", math.inf)),
+                    "takes": takes_words(times[name]),
+                }
+            )
+    return sorted(found, key=lambda move: move["minutes"])
+
+
+def takes_words(move):
+    """How long a move takes, and its condition."""
+    minutes = float(move.get("minutes", math.nan))
+    if minutes < 1.0:
+        words = f"{max(round(minutes * 60.0), 1)} seconds"
+    else:
+        words = f"{say.significant(minutes)} minute{'' if minutes == 1.0 else 's'}"
+    if "only_below_knots" in move:
+        words += f", only below {say.significant(float(move['only_below_knots']))} kn"
+    return words
+
+
+def levels(dataset):
+    """What the study accepts, both ways: [{"side", "odds", "hours", "words"}]."""
+    risk = scenario(dataset).get("study", {}).get("risk", {})
+    hours = number(dataset, "exposure_time") / HOUR
+    found = []
+    for side, words in (("reverse", "Accepted reverse odds"), ("normal", "Accepted normal odds")):
+        odds = risk.get(f"{side}_odds", default_level(dataset, f"risk.{side}_odds"))
+        if isinstance(odds, int | float) and 0.0 < odds < 1.0 and math.isfinite(hours):
+            found.append({"side": side, "odds": float(odds), "hours": hours, "words": words})
+    return found
+
+
+def default_level(dataset, key):
+    """A level that the study left to its default, from the printed list; None when it is not there."""
+    for text in attribute(dataset, "defaults_used").splitlines():
+        name, _, value = text.partition(" = ")
+        if name == key:
+            try:
+                return float(value)
+            except ValueError:
+                return None
+    return None

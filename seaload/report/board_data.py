@@ -1,0 +1,209 @@
+"""The response data behind the risk board, and the one way of reading between the points that were sailed.
+
+Between sailed points everything is straight-line interpolation along every axis, of rates and never of odds. Rates
+that curve upward are then said a little too high between points, not too low. Outside the points, or next to a
+point that is missing, unreachable or not shown to be within the limits, there is no reading: never extrapolated.
+The page's own script does the same sums in the same order; a test compares the two.
+"""
+
+import itertools
+import math
+
+import numpy as np
+
+from seaload.basis.units import DEGREE, HOUR, KNOT
+from seaload.report.result_reading import line, number
+from seaload.report.wording import swings
+
+SEA_AXES = ("hs_m", "tp_s", "waves_from_bow_deg")
+SETTING_AXES = ("extension_percent", "rake_deg", "heel_deg", "cant_deg", "ballast_shift_m", "speed_knots")
+SAME = {  # values closer than this are the same point of an axis
+    "hs_m": 0.06, "tp_s": 0.15, "waves_from_bow_deg": 1.0, "extension_percent": 0.1, "rake_deg": 0.02,
+    "heel_deg": 0.05, "cant_deg": 0.05, "ballast_shift_m": 0.005, "speed_knots": 0.02,
+}  # fmt: skip
+DIGITS = 8  # significant, of every embedded number
+SLACK = 1e-9  # of an axis' span that a typed value may lie outside it
+
+
+def board_data(dataset):
+    """Axes and response of a sweep as plain lists: {"axes", "sea_names", "fields", "places", "shares", ...}.
+
+    axes : list of {"name", "values"}, seas first; a list of seas that is no full grid becomes one axis "sea" of
+    whole numbers. fields : {name: flat list over the axes, last axis fastest, None where there is no reading}.
+    """
+    sea_axes, sea_points = sea_grid(dataset)
+    setting_axes, setting_points = setting_grid(dataset)
+    axes = sea_axes + setting_axes
+    shape = [len(axis["values"]) for axis in axes]
+    cells = np.full(shape, -1, dtype=int)
+    pairs = list(itertools.product(range(dataset.sizes["sea"]), range(dataset.sizes["setting"])))
+    for n, (sea, setting) in enumerate(pairs):
+        if setting_points[setting, sea] is not None:
+            cells[(*sea_points[sea], *setting_points[setting, sea])] = n
+    readings = [cell_reading(dataset, setting, sea) for sea, setting in pairs]
+    pick = lambda name: [None if n < 0 else readings[n].get(name) for n in cells.ravel()]  # noqa: E731
+    names = sorted({name for reading in readings for name in reading} - {"up", "down"})
+    return {
+        "axes": axes,
+        "sea_names": [line(name, 80) for name in dataset["sea_name"].values],
+        "sea_of_cell": [None if n < 0 else pairs[n][0] for n in cells.ravel()],
+        "fields": {name: pick(name) for name in names},
+        "material_m": embedded(dataset["material"].values) if "material" in dataset else [],
+        "up": pick("up"),
+        "down": pick("down"),
+    }
+
+
+def embedded(values):
+    """Numbers with DIGITS significant digits; None for those that are not finite."""
+    return [float(f"{v:.{DIGITS}g}") if math.isfinite(v) else None for v in np.asarray(values, dtype=float).tolist()]
+
+
+def axis_values(values, same):
+    """Points of an axis, rising; values closer than `same` are one point, their mean."""
+    groups = []
+    for value in sorted(values):
+        if groups and value - groups[-1][-1] <= same:
+            groups[-1].append(value)
+        else:
+            groups.append([value])
+    return [round(sum(group) / len(group), 6) for group in groups]
+
+
+def nearest(values, value):
+    """Index of the axis point nearest to a value."""
+    return int(np.argmin(np.abs(np.array(values) - value)))
+
+
+def sea_grid(dataset):
+    """(axes, index tuple of each sea): a full grid in height, period and angle, or else one axis of sea numbers."""
+    count = dataset.sizes["sea"]
+    names = ("sea_hs", "sea_tp", "waves_from_bow")
+    scale = (1.0, 1.0, DEGREE)
+    points = [[number(dataset, n, sea=sea) / k for n, k in zip(names, scale, strict=True)] for sea in range(count)]
+    axes = [
+        {"name": name, "values": axis_values([p[i] for p in points], SAME[name])} for i, name in enumerate(SEA_AXES)
+    ]
+    index = [tuple(nearest(axis["values"], p) for axis, p in zip(axes, point, strict=True)) for point in points]
+    full = math.prod(len(axis["values"]) for axis in axes)
+    if full == count and len(set(index)) == count:
+        return axes, index
+    return [{"name": "sea", "values": list(range(count))}], [(sea,) for sea in range(count)]
+
+
+def setting_grid(dataset):
+    """(axes, {(setting, sea): index tuple}); a speed worked out for each sea is no axis but an answer."""
+    settings, seas = dataset.sizes["setting"], dataset.sizes["sea"]
+    values = {
+        (i, j): dict(zip(SETTING_AXES, setting_point(dataset, i, j), strict=True))
+        for i in range(settings) for j in range(seas)
+    }  # fmt: skip
+    names = [name for name in SETTING_AXES if name != "speed_knots" or speed_is_set(dataset)]
+    axes = [{"name": name, "values": axis_values([v[name] for v in values.values()], SAME[name])} for name in names]
+    index = {
+        key: tuple(nearest(axis["values"], point[axis["name"]]) for axis in axes) for key, point in values.items()
+    }
+    return axes, index
+
+
+def setting_point(dataset, setting, sea):
+    """A setting in human units, in the order of SETTING_AXES."""
+    at = lambda name: number(dataset, name, setting, sea)  # noqa: E731
+    return (
+        100.0 * at("extension"), at("rake") / DEGREE, at("heel") / DEGREE, at("cant") / DEGREE,
+        at("ballast_shift"), at("speed_set") / KNOT,
+    )  # fmt: skip
+
+
+def speed_is_set(dataset):
+    """Whether the speed is part of every setting: none of them asks for what can be attained."""
+    return not ("attainable" in dataset and np.any(dataset["attainable"].values == 1))
+
+
+def cell_reading(dataset, setting, sea):
+    """What the board reads at one sailed point; empty when nothing may be read there."""
+    if not readable(dataset, setting, sea):
+        return {}
+    fields = {}
+    for side in ("reverse", "normal"):
+        for end, rate in zip(("", "_low", "_high"), deciding_rates(dataset, setting, sea, side), strict=True):
+            fields[f"{side}_rate{end}"] = rate * HOUR
+    for end in ("", "_low", "_high"):
+        fields[f"wear{end}"] = swings(number(dataset, f"damage_rate_worst{end}", setting, sea)) * HOUR
+    fields["speed_knots"] = number(dataset, "speed_mean", setting, sea) / KNOT
+    fields["attainable_knots"] = number(dataset, "speed_attainable", setting, sea) / KNOT
+    fields["hours"] = number(dataset, "duration_total", setting, sea) / HOUR
+    fields["bearing_m"] = number(dataset, "place_material", setting, place=0)
+    found = {name: embedded([value])[0] for name, value in fields.items()}
+    at = {"setting": setting, "sea": sea}
+    if "grid_load_ratio_max" in dataset:
+        found["up"] = short(dataset["grid_load_ratio_max"].isel(at).values)
+        found["down"] = short(dataset["grid_load_ratio_min"].isel(at).values)
+    return found
+
+
+def short(ratios):
+    """Shares of a limit in %, whole tenths: finer than a line on a screen."""
+    return [round(100.0 * v, 1) if math.isfinite(v) else None for v in np.asarray(ratios, dtype=float).tolist()]
+
+
+def readable(dataset, setting, sea):
+    """Whether a point was sailed, reachable, and every case in it ran to its end inside the validity."""
+    if number(dataset, "reachable", setting, sea) == 0.0 or number(dataset, "rates_at_least", setting, sea) != 0.0:
+        return False
+    return math.isfinite(number(dataset, "reverse_odds", setting, sea))
+
+
+def deciding_rates(dataset, setting, sea, side):
+    """(rate, low, high) [1/s] that the odds of one side use: from the tail where that carried them, else the count."""
+    tail = number(dataset, f"{side}_from_tail", setting, sea) > 0
+    name = f"{side}_event_rate_tail" if tail else f"{side}_event_rate"
+    return tuple(number(dataset, name + end, setting, sea) for end in ("", "_low", "_high"))
+
+
+def odds_of(rate_per_hour, hours):
+    """Odds of at least one event [-] in so many hours."""
+    return -math.expm1(-rate_per_hour * hours)
+
+
+def corners(axes, place):
+    """(list of (flat index, weight), None) round a place, or (None, name of the axis it lies outside).
+
+    place : {axis name: value}. Corners of weight zero are left out, so a sailed point reads as itself.
+    """
+    found = [(0, 1.0)]
+    for axis in axes:
+        values, value = axis["values"], place[axis["name"]]
+        span = max(values[-1] - values[0], 1.0)
+        if not values[0] - SLACK * span <= value <= values[-1] + SLACK * span:
+            return None, axis["name"]
+        value = min(max(value, values[0]), values[-1])
+        i = 0
+        while i < len(values) - 2 and value > values[i + 1]:
+            i += 1
+        weight = (value - values[i]) / (values[i + 1] - values[i]) if len(values) > 1 else 0.0
+        if axis["name"] == "sea" and weight not in (0.0, 1.0):
+            return None, "sea"
+        steps = [(i, 1.0 - weight), (min(i + 1, len(values) - 1), weight)]
+        found = [(n * len(values) + k, w * v) for n, w in found for k, v in steps if v != 0.0]
+    return found, None
+
+
+def interpolate(board, place):
+    """Reading of the board at a place: {field: value} or {"outside": name of an axis, or "gap"}."""
+    found, outside = corners(board["axes"], place)
+    if found is None:
+        return {"outside": outside}
+    reading = {}
+    for name in sorted(board["fields"]):
+        total = 0.0
+        for index, weight in found:
+            value = board["fields"][name][index]
+            if value is None:
+                total = None
+                break
+            total += weight * value
+        reading[name] = total
+    if reading["reverse_rate_high"] is None:
+        return {"outside": "gap"}
+    return reading
