@@ -6,8 +6,10 @@ meets the vertical side without a corner (the Wigley hulls).
 """
 
 from seaload.basis.compile import compiled
+from seaload.basis.constants import STANDARD_GRAVITY
 
 EXIT_DRAG_SHARE = 0.3  # [-] cross-flow drag of a section that leaves the water, over that of one entering
+EXIT_FROUDE_SQUARE = 0.25  # [-] V^2/(g b) at which half of the exit term is left: water falls no faster (assumption)
 SMALL_BEAM = 1e-6  # [m] keeps padded stations of no beam finite
 
 
@@ -68,14 +70,17 @@ def hull_section_load(
 
     Momentum: d(m_a V)/dt with m_a = k_a rho pi b_e^2/2 (Zarnick 1978, Martin 1978, form from memory,
     coefficients read in a public transcription). The m_a' term is kept on exit too: dropping it there
-    raises the response of a planing hull by 60 % (derived). Reduced cross-flow drag on exit is an
+    raises the response of a planing hull by 60 % (derived). A section that leaves faster than gravity can pull
+    the water after it loses the term: Froude number of the exit speed on the wetted half-beam. Reduced cross-flow drag on exit is an
     assumption, no source.
     """
     half_breadth, _, area = section_shape(immersion, inverse_chine_height, half_beam, fullness)
     wetted, wetted_slope, _ = section_shape(pile_up * immersion, inverse_chine_height, half_beam, fullness)
     added_mass = added_mass_factor * wetted * wetted
     added_mass_slope = 2.0 * added_mass_factor * wetted * wetted_slope * pile_up
-    momentum = added_mass * entry_speed_rate + entry_speed * added_mass_slope * immersion_rate
+    leaving = min(entry_speed, 0.0)
+    followed = 1.0 / (1.0 + leaving * leaving / (EXIT_FROUDE_SQUARE * STANDARD_GRAVITY * max(wetted, SMALL_BEAM)))
+    momentum = added_mass * entry_speed_rate + followed * entry_speed * added_mass_slope * immersion_rate
     way = 1.0 if entry_speed > 0.0 else -EXIT_DRAG_SHARE
     drag = drag_factor * wetted * way * entry_speed * entry_speed
     buoyancy = buoyancy_factor * area + density * area * water_acceleration
