@@ -43,28 +43,36 @@ def board_page(dataset):
     """board.html of a sweep, as text."""
     data = board_data(dataset)
     data["axes"] = [described(axis) for axis in data["axes"]]
-    data["seas"] = [{"words": sea_words(dataset, sea), "wind": wind_words(dataset, sea)} for sea in seas(dataset)]
+    data["seas"] = [
+        {"words": sea_words(dataset, sea), "wind": wind_words(dataset, sea)} for sea in seas(dataset)
+    ]
     stations = dataset["station"].values.astype(int) > 0
-    data["stations_m"] = [float(s) for s in np.round(dataset["place_material"].isel(setting=0).values[stations], 3)]
+    data["stations_m"] = [
+        float(s) for s in np.round(dataset["place_material"].isel(setting=0).values[stations], 3)
+    ]
     data["moves"] = moves(dataset, {axis["name"]: axis for axis in data["axes"]})
     data["levels"] = levels(dataset)
-    return environment().get_template("board.html").render(
-        study=line(attribute(dataset, "study"), 80),
-        boat=line(attribute(dataset, "boat"), 80),
-        foil=line(attribute(dataset, "foil")),
-        limits=say.limit_words(attribute(dataset, "limit_basis")),
-        interval=interval_words(dataset),
-        left_out=f"Not modelled: {NOT_MODELLED}.",
-        command=line(attribute(dataset, "command")),
-        seed=line(attribute(dataset, "seed")),
-        version=f"sources {line(attribute(dataset, 'source_fingerprint'))[:12]}",
-        cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
-        own_hours=OWN_HOURS,
-        colours=trusted(colour_rules()),
-        style=trusted(asset("style.css") + asset("board.css")),
-        data=embedded_json(data),
-        words=trusted(asset("board_words.js")),
-        script=trusted(asset("board.js")),
+    return (
+        environment()
+        .get_template("board.html")
+        .render(
+            study=line(attribute(dataset, "study"), 80),
+            boat=line(attribute(dataset, "boat"), 80),
+            foil=line(attribute(dataset, "foil")),
+            limits=say.limit_words(attribute(dataset, "limit_basis")),
+            interval=interval_words(dataset),
+            left_out=f"Not modelled: {NOT_MODELLED}.",
+            command=line(attribute(dataset, "command")),
+            seed=line(attribute(dataset, "seed")),
+            version=f"sources {line(attribute(dataset, 'source_fingerprint'))[:12]}",
+            cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
+            own_hours=OWN_HOURS,
+            colours=trusted(colour_rules()),
+            style=trusted(asset("style.css") + asset("board.css")),
+            data=embedded_json(data),
+            words=trusted(asset("board_words.js")),
+            script=trusted(asset("board.js")),
+        )
     )
 
 

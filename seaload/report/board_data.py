@@ -1,9 +1,9 @@
 """The response data behind the risk board, and the one way of reading between the points that were sailed.
 
-Between sailed points everything is straight-line interpolation along every axis, of rates and never of odds. Rates
-that curve upward are then said a little too high between points, not too low. Outside the points, or next to a
-point that is missing, unreachable or not shown to be within the limits, there is no reading: never extrapolated.
-The page's own script does the same sums in the same order; a test compares the two.
+Between sailed points everything is straight-line interpolation along every axis, of rates and never of odds.
+Rates that curve upward are then said a little too high between points, not too low. Outside the points, or
+next to a point that is missing, unreachable or not shown to be within the limits, there is no reading: never
+extrapolated. The page's own script does the same sums in the same order; a test compares the two.
 """
 
 import itertools
@@ -28,8 +28,9 @@ SLACK = 1e-9  # of an axis' span that a typed value may lie outside it
 def board_data(dataset):
     """Axes and response of a sweep as plain lists: {"axes", "sea_names", "fields", "places", "shares", ...}.
 
-    axes : list of {"name", "values"}, seas first; a list of seas that is no full grid becomes one axis "sea" of
-    whole numbers. fields : {name: flat list over the axes, last axis fastest, None where there is no reading}.
+    axes : list of {"name", "values"}, seas first; a list of seas that is no full grid becomes one axis "sea"
+    of whole numbers. fields : {name: flat list over the axes, last axis fastest, None where there is no
+    reading}.
     """
     sea_axes, sea_points = sea_grid(dataset)
     setting_axes, setting_points = setting_grid(dataset)
@@ -56,7 +57,10 @@ def board_data(dataset):
 
 def embedded(values):
     """Numbers with DIGITS significant digits; None for those that are not finite."""
-    return [float(f"{v:.{DIGITS}g}") if math.isfinite(v) else None for v in np.asarray(values, dtype=float).tolist()]
+    return [
+        float(f"{v:.{DIGITS}g}") if math.isfinite(v) else None
+        for v in np.asarray(values, dtype=float).tolist()
+    ]
 
 
 def axis_values(values, same):
@@ -76,15 +80,21 @@ def nearest(values, value):
 
 
 def sea_grid(dataset):
-    """(axes, index tuple of each sea): a full grid in height, period and angle, or else one axis of sea numbers."""
+    """(axes, index tuple of each sea): a full grid in height, period and angle, or else one axis of sea
+    numbers."""
     count = dataset.sizes["sea"]
     names = ("sea_hs", "sea_tp", "waves_from_bow")
     scale = (1.0, 1.0, DEGREE)
-    points = [[number(dataset, n, sea=sea) / k for n, k in zip(names, scale, strict=True)] for sea in range(count)]
-    axes = [
-        {"name": name, "values": axis_values([p[i] for p in points], SAME[name])} for i, name in enumerate(SEA_AXES)
+    points = [
+        [number(dataset, n, sea=sea) / k for n, k in zip(names, scale, strict=True)] for sea in range(count)
     ]
-    index = [tuple(nearest(axis["values"], p) for axis, p in zip(axes, point, strict=True)) for point in points]
+    axes = [
+        {"name": name, "values": axis_values([p[i] for p in points], SAME[name])}
+        for i, name in enumerate(SEA_AXES)
+    ]
+    index = [
+        tuple(nearest(axis["values"], p) for axis, p in zip(axes, point, strict=True)) for point in points
+    ]
     full = math.prod(len(axis["values"]) for axis in axes)
     if full == count and len(set(index)) == count:
         return axes, index
@@ -99,9 +109,13 @@ def setting_grid(dataset):
         for i in range(settings) for j in range(seas)
     }  # fmt: skip
     names = [name for name in SETTING_AXES if name != "speed_knots" or speed_is_set(dataset)]
-    axes = [{"name": name, "values": axis_values([v[name] for v in values.values()], SAME[name])} for name in names]
+    axes = [
+        {"name": name, "values": axis_values([v[name] for v in values.values()], SAME[name])}
+        for name in names
+    ]
     index = {
-        key: tuple(nearest(axis["values"], point[axis["name"]]) for axis in axes) for key, point in values.items()
+        key: tuple(nearest(axis["values"], point[axis["name"]]) for axis in axes)
+        for key, point in values.items()
     }
     return axes, index
 
@@ -144,20 +158,25 @@ def cell_reading(dataset, setting, sea):
 
 def short(ratios):
     """Shares of a limit in %, whole tenths: finer than a line on a screen."""
-    return [round(100.0 * v, 1) if math.isfinite(v) else None for v in np.asarray(ratios, dtype=float).tolist()]
+    return [
+        round(100.0 * v, 1) if math.isfinite(v) else None for v in np.asarray(ratios, dtype=float).tolist()
+    ]
 
 
 def readable(dataset, setting, sea):
     """Whether a point was sailed, reachable, and every case in it ran to its end inside the validity."""
-    if number(dataset, "reachable", setting, sea) == 0.0 or number(dataset, "rates_at_least", setting, sea) != 0.0:
+    if (
+        number(dataset, "reachable", setting, sea) == 0.0
+        or number(dataset, "rates_at_least", setting, sea) != 0.0
+    ):
         return False
     return math.isfinite(number(dataset, "reverse_odds", setting, sea))
 
 
 def deciding_rates(dataset, setting, sea, side):
-    """(rate, low, high) [1/s] that the odds of one side use: from the tail where that carried them, else the count."""
-    tail = number(dataset, f"{side}_from_tail", setting, sea) > 0
-    name = f"{side}_event_rate_tail" if tail else f"{side}_event_rate"
+    """(rate, low, high) [1/s] that the odds of one side use: from the tail where that carried them, else the
+    count."""
+    name = f"{side}_event_rate_deciding"
     return tuple(number(dataset, name + end, setting, sea) for end in ("", "_low", "_high"))
 
 

@@ -108,7 +108,8 @@ def styled(draw):
 
 
 def ramp_colours(*, dark_ground=False):
-    """The uniform ramp in RAMP_LEVELS steps as colour codes: dark to light, on a dark ground light to dark."""
+    """The uniform ramp in RAMP_LEVELS steps as colour codes: dark to light, on a dark ground light to
+    dark."""
     import matplotlib as mpl
 
     ramp = mpl.colormaps[RAMP]

@@ -1,7 +1,8 @@
-"""What every page shares: colours for a light and a dark ground, the sheet, and blocks rendered with escaping.
+"""What every page shares: colours for a light and a dark ground, the sheet, and blocks rendered with
+escaping.
 
-Text from files reaches a page through jinja2's escaping only; drawings and scripts are ours. A page asks for nothing
-outside itself, and its own policy forbids it.
+Text from files reaches a page through jinja2's escaping only; drawings and scripts are ours. A page asks for
+nothing outside itself, and its own policy forbids it.
 """
 
 import json
@@ -36,14 +37,16 @@ def dark_colours():
 
 
 def colour_rules():
-    """Style rules that set every colour: light, dark when the reader's system is, either when a page is told."""
+    """Style rules that set every colour: light, dark when the reader's system is, either when a page is
+    told."""
     light, dark = (
         ";".join(f"{name}:{colour}" for name, colour in sorted(colours.items()))
         for colours in (light_colours(), dark_colours())
     )
     return (
         f":root{{color-scheme:light;{light}}}"
-        f"@media screen and (prefers-color-scheme:dark){{:root:not([data-ground]){{color-scheme:dark;{dark}}}}}"
+        "@media screen and "
+        f"(prefers-color-scheme:dark){{:root:not([data-ground]){{color-scheme:dark;{dark}}}}}"
         f'@media screen{{:root[data-ground="dark"]{{color-scheme:dark;{dark}}}}}\n'
     )
 
@@ -82,7 +85,8 @@ def trusted(text):
 
 
 def render_page(*, title, heading, subtitle, sections, cautions):
-    """The page as text. sections : list of {"id", "head", "blocks"}; a block is {"what": name of its macro, ...}."""
+    """The page as text. sections : list of {"id", "head", "blocks"}; a block is {"what": name of its macro,
+    ...}."""
     place = environment()
     macros = place.get_template("blocks.html").module
 

@@ -1,4 +1,5 @@
-"""What the replay of the worst seconds needs: the kept minute, the foil's front view, an outline of the hull."""
+"""What the replay of the worst seconds needs: the kept minute, the foil's front view, an outline of the
+hull."""
 
 import numpy as np
 
@@ -83,8 +84,8 @@ def windows(time, shares):
 def outlines(dataset, setting, exit_y, exit_z):
     """Hull outlines from the centre of gravity [m]: its fullest section at the mean heel, and its side view.
 
-    The hull exit of the foil is a point known in both: in hull measures from the boat file, and relative to the
-    centre of gravity in the result. Without a readable boat file both are empty.
+    The hull exit of the foil is a point known in both: in hull measures from the boat file, and relative to
+    the centre of gravity in the result. Without a readable boat file both are empty.
     """
     try:
         boat = scenario(dataset)["boat"]

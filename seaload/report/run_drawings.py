@@ -149,9 +149,7 @@ def exceedance_of(dataset, setting, sea):
     kept = np.isfinite(blocks[0])
     rates = {}
     for way in ("reverse", "normal"):
-        name = f"{way}_event_rate" + (
-            "_tail" if number(dataset, f"{way}_from_tail", setting, sea) > 0 else ""
-        )
+        name = f"{way}_event_rate_deciding"
         rates[way] = tuple(number(dataset, name + end, setting, sea) * HOUR for end in ("", "_low", "_high"))
     block = dataset["block"].values
     seconds = float(block[1] - block[0]) if len(block) > 1 else math.nan

@@ -228,8 +228,9 @@ def rainflow_figure(mean_edges, range_edges, per_hour, *, place, reverse_share):
     if seen.count() == 0:
         axis.text(0.5, 0.5, "no cycles counted", transform=axis.transAxes, ha="center")
         return figure, "No cycles were counted at this place."
-    image = axis.pcolormesh(mean_edges, range_edges, seen, cmap=look.stepped_ramp(reverse=True), linewidth=0.3,
-                            edgecolor="face", norm=LogNorm(seen.min(), max(seen.max(), 1.01 * seen.min())))  # fmt: skip
+    scale = LogNorm(seen.min(), max(seen.max(), 1.01 * seen.min()))
+    cells = {"cmap": look.stepped_ramp(reverse=True), "norm": scale, "linewidth": 0.3, "edgecolor": "face"}
+    image = axis.pcolormesh(mean_edges, range_edges, seen, **cells)
     bar = figure.colorbar(image, ax=axis, pad=0.02)
     bar.ax.yaxis.set_major_formatter(lambda value, _: significant(value))
     bar.set_label("cycles per hour in each cell")

@@ -40,13 +40,19 @@ HEADINGS = {
     "sea-spectrum": "The sea",
 }
 METHOD = (
-    "Hull, keel fin, rudders and foil are marched together in time through a sea of independent linear waves, in "
-    "heave, pitch, roll and surge. The foil is cut into strips along its curve; each meets the water's own motion at "
-    "its depth, with wake memory, a free surface, limits of lift on both sides and one bending mode. Bending moments "
-    "at the bearing, the stations and along the material are counted while it marches: rainflow cycles with their "
+    "Hull, keel fin, rudders and foil are marched together in time through a sea of independent linear "
+    "waves, in "
+    "heave, pitch, roll and surge. The foil is cut into strips along its curve; each meets the water's own "
+    "motion at "
+    "its depth, with wake memory, a free surface, limits of lift on both sides and one bending mode. "
+    "Bending moments "
+    "at the bearing, the stations and along the material are counted while it marches: rainflow cycles "
+    "with their "
     "mean, excursions past the limits, events (excursions under 10 s apart are one).",
-    "Rates of rare events come from counts with exact Poisson intervals, or from the tail of the worst moments where "
-    "that says more; the page tells which. Wear adds up the counted cycles with the stated fatigue curve and is "
+    "Rates of rare events come from counts with exact Poisson intervals, or from the tail of the worst "
+    "moments where "
+    "that says more; the page tells which. Wear adds up the counted cycles with the stated fatigue curve "
+    "and is "
     "comparison only. Each realisation is twenty minutes kept after a discarded run-in.",
 )
 
@@ -98,32 +104,33 @@ def answer_sentences(dataset, setting, sea):
     exposure = say.hours_words(number(dataset, "exposure_time", setting, sea) / HOUR)
     worst = [100.0 * number(dataset, f"{way}_share_worst", setting, sea) for way in ("reverse", "normal")]
     return (
-        f"Odds of reverse load past the limit in {exposure}: {odds_sentence(dataset, setting, sea, 'reverse')}. "
-        f"The worst moment sailed reached {worst[0]:.0f} % of the reverse limit and {worst[1]:.0f} % of the normal one; "
+        f"Odds of reverse load past the limit in {exposure}: "
+        f"{odds_sentence(dataset, setting, sea, 'reverse')}. "
+        f"The worst moment sailed reached {worst[0]:.0f} % of the reverse limit and {worst[1]:.0f} % of the "
+        "normal one; "
         f"odds of load past the normal limit: {odds_sentence(dataset, setting, sea, 'normal')}."
     )
 
 
 def answer_tiles(dataset, setting, sea):
     """Tiles with one number each, its range beneath."""
-    tiles = []
-    for name, head in (
-        ("reverse_event_rate", "Reverse events past the limit, an hour"),
-        ("reverse_event_rate_half", "Reverse events past half the limit, an hour"),
-    ):
-        big, _, rest = rate_cell(dataset, name, setting, sea).partition(" (")
-        tiles.append(
-            {"head": head, "big": big, "more": [f"90 % interval {rest.rstrip(')').replace('<', 'none to').replace('-', ' to ')}"] if rest else []}
-        )
-    big, _, rest = wear_cell(dataset, "damage_rate_worst", setting, sea).partition(" (")
-    more = ["full-load swings (0 to 100 %) an hour, worst place"] + (
-        [f"90 % interval {rest.rstrip(')').replace('<', 'none to').replace('-', ' to ')}"] if rest else []
-    )
-    tiles.append({"head": "Wear", "big": big, "more": more})
-    rows = dict(boat_rows(dataset, setting, sea))
-    big, _, rest = rows["foil carries"].partition(", ")
-    tiles.append({"head": "The foil carries", "big": big, "more": [rest]})
-    return tiles
+    wear = wear_cell(dataset, "damage_rate_worst", setting, sea)
+    carries, _, of_weight = dict(boat_rows(dataset, setting, sea))["foil carries"].partition(", ")
+    return [
+        tile("Reverse events past the limit, an hour",
+             rate_cell(dataset, "reverse_event_rate", setting, sea)),
+        tile("Reverse events past half the limit, an hour",
+             rate_cell(dataset, "reverse_event_rate_half", setting, sea)),
+        tile("Wear", wear, "full-load swings (0 to 100 %) an hour, worst place"),
+        {"head": "The foil carries", "big": carries, "more": [of_weight]},
+    ]  # fmt: skip
+
+
+def tile(head, cell, *more):
+    """A tile from a table cell "number (interval)"."""
+    big, _, rest = cell.partition(" (")
+    span = rest.rstrip(")").replace("< ", "none to ").replace("-", " to ")
+    return {"head": head, "big": big, "more": [*more, *([f"90 % interval {span}"] if rest else [])]}
 
 
 def replay_block(dataset):
@@ -134,10 +141,12 @@ def replay_block(dataset):
         "what": "replay",
         "data": embedded_json(data),
         "script": trusted(asset("replay.js")),
-        "description": "Drawing of the foil's front view with its load, the boat from the side, and the water.",
+        "description": "The foil's front view with its load, the boat from the side, and the water.",
         "caption": (
-            "Drawn from the kept series; the camera moves with the boat. The water is known amidships and at the tip and "
-            "drawn straight between. Left out: the bending of the foil, spray, the windward foil, rig and keel."
+            "Drawn from the kept series; the camera moves with the boat. The water is known amidships and "
+            "at the tip and "
+            "drawn straight between. Left out: the bending of the foil, spray, the windward foil, rig and "
+            "keel."
         ),
     }
 
@@ -157,7 +166,8 @@ def picture_blocks(dataset):
 
 
 PLACE_HEADS = (
-    "Place", "Mean, % of limit", "Highest, %", "Lowest, %", "Reversed, % of time", "Reverse past 50 %, an hour",
+    "Place", "Mean, % of limit", "Highest, %", "Lowest, %", "Reversed, % of time",
+    "Reverse past 50 %, an hour",
     "Reverse past 100 %, an hour", "Wear, swings an hour",
 )  # fmt: skip
 
@@ -177,8 +187,10 @@ def table_blocks(dataset):
         rows.append(
             ("any place, events", "", "", "", "", *any_place, wear_cell(dataset, "damage_rate_worst", 0, sea))
         )
-        blocks.append({"what": "table", "caption": f"Places on the foil: {name}", "heads": PLACE_HEADS, "rows": rows,
-                       "plain": False})  # fmt: skip
+        caption = f"Places on the foil: {name}"
+        blocks.append(
+            {"what": "table", "caption": caption, "heads": PLACE_HEADS, "rows": rows, "plain": False}
+        )
         blocks += [{"what": "text", "kind": "note", "text": text} for text in inside]
         blocks.append({"what": "text", "kind": "note", "text": PLACE_NOTE})
         blocks.append({"what": "table", "caption": f"The boat: {name}", "heads": (), "plain": True,
@@ -193,8 +205,10 @@ def table_blocks(dataset):
 
 
 PLACE_NOTE = (
-    "Up is a share of the place's normal limit, down of its reverse limit. In brackets the 90 % interval from the luck "
-    "of the waves alone. A wear swing is one load cycle from 0 to 100 % of the normal limit. +- is one standard deviation."
+    "Up is a share of the place's normal limit, down of its reverse limit. In brackets the 90 % interval "
+    "from the luck "
+    "of the waves alone. A wear swing is one load cycle from 0 to 100 % of the normal limit. +- is one "
+    "standard deviation."
 )
 
 

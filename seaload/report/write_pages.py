@@ -9,10 +9,11 @@ LARGEST_BOARD = 6_000_000  # bytes
 
 
 def report_result(path, out=None):
-    """Writes the pages of the result at `path` beside it, or into folder `out`; gives the list of paths written.
+    """Writes the pages of the result at `path` beside it, or into folder `out`; gives the list of paths
+    written.
 
-    A run becomes report.html and its figures; a sweep also the settings card and the risk board. InputError for a
-    file that is no result, CannotRun when the folder refuses.
+    A run becomes report.html and its figures; a sweep also the settings card and the risk board. InputError
+    for a file that is no result, CannotRun when the folder refuses.
     """
     path = Path(path)
     dataset = open_result(path)

@@ -140,7 +140,13 @@ def invented_seas(study, heights=(2.5, 3.5, 4.5), angles_deg=(45.0, 90.0, 135.0)
 def invented_severity(setting, sea):
     """How hard an invented case is: more with height, speed and extension, least rake in the middle."""
     rake = np.degrees(setting.rake) - 2.5
-    return 0.9 * (sea.hs / 4.5) * (setting.speed / 10.3) ** 0.5 * (0.6 + 0.4 * setting.extension) * (1 + 0.03 * rake**2)
+    return (
+        0.9
+        * (sea.hs / 4.5)
+        * (setting.speed / 10.3) ** 0.5
+        * (0.6 + 0.4 * setting.extension)
+        * (1 + 0.03 * rake**2)
+    )
 
 
 def invented_sweep(study=None, *, realisations=3, ended=(), further=None):

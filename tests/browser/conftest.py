@@ -1,0 +1,72 @@
+"""A real browser, offline: Debian's chromium by explicit paths. In CI its absence is a failure, elsewhere a skip."""
+
+import os
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
+
+CHROMIUM, DRIVER = Path("/usr/bin/chromium"), Path("/usr/bin/chromedriver")
+FLAGS = (
+    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync", "--hide-scrollbars",
+)  # fmt: skip
+MISSING = "the browser tests need /usr/bin/chromium and /usr/bin/chromedriver (apt-get install chromium chromium-driver)"
+
+
+@pytest.fixture(scope="session")
+def browser(tmp_path_factory):
+    """One headless browser with the network switched off."""
+    if not (CHROMIUM.exists() and DRIVER.exists()):
+        if os.environ.get("CI"):
+            pytest.fail(MISSING)
+        pytest.skip(MISSING)
+    from selenium import webdriver
+    from selenium.webdriver.chrome.service import Service
+
+    options = webdriver.ChromeOptions()
+    options.binary_location = str(CHROMIUM)
+    for flag in (*FLAGS, f"--user-data-dir={tmp_path_factory.mktemp('profile')}"):
+        options.add_argument(flag)
+    options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
+    driver = webdriver.Chrome(options=options, service=Service(str(DRIVER)))
+    driver.execute_cdp_cmd("Network.enable", {})
+    offline = {"offline": True, "latency": 0, "downloadThroughput": 0, "uploadThroughput": 0}
+    driver.execute_cdp_cmd("Network.emulateNetworkConditions", offline)
+    yield driver
+    driver.quit()
+
+
+@pytest.fixture
+def opened(browser):
+    """Function: open a page file at a window size and ground; the console must stay silent until the test ends."""
+
+    def open_page(path, *, width=1280, height=900, dark=False):
+        metrics = {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": False}
+        browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", metrics)
+        scheme = {"name": "prefers-color-scheme", "value": "dark" if dark else "light"}
+        browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": [scheme]})
+        browser.get(Path(path).as_uri())
+        return browser
+
+    browser.get_log("browser")
+    yield open_page
+    assert browser.get_log("browser") == []
+
+
+@pytest.fixture(scope="session")
+def pages(tmp_path_factory):
+    """{name: path} of pages made from invented results, saved and read back as real ones are."""
+    from invented_result import invented_run, invented_sweep
+
+    from seaload.files.result_file import write_result
+    from seaload.report.write_pages import report_result
+
+    made = {}
+    for kind, dataset in (("run", invented_run()), ("sweep", invented_sweep(ended={(4, 2)}))):
+        folder = tmp_path_factory.mktemp(kind)
+        made[f"{kind}_result"] = write_result(dataset, folder)
+        made.update({f"{kind}_{path.name}": path for path in report_result(made[f"{kind}_result"])})
+    return made
