@@ -139,8 +139,12 @@ RISK = {
     "normal_event_rate_tail": Entry(
         "s-1", "events past the normal limit from the tail of the block extremes"
     ),
-    "reverse_event_rate_deciding": Entry("s-1", "events past the reverse limit: the tail or the count, as decided"),
-    "normal_event_rate_deciding": Entry("s-1", "events past the normal limit: the tail or the count, as decided"),
+    "reverse_event_rate_deciding": Entry(
+        "s-1", "events past the reverse limit: the tail or the count, as decided"
+    ),
+    "normal_event_rate_deciding": Entry(
+        "s-1", "events past the normal limit: the tail or the count, as decided"
+    ),
     "reverse_from_tail": Entry("1", "1 where reverse_odds come from the tail, 0 where from the count"),
     "normal_from_tail": Entry("1", "1 where normal_odds come from the tail, 0 where from the count"),
     "reverse_tail_agrees": Entry("1", "1 where tail and count agree within their intervals"),
@@ -215,6 +219,81 @@ GUST = {
     "gust_normal_share_sea": Entry("1", "highest share of the normal limit, gust in this sea"),
 }
 
+CHOICE = {
+    "reverse_odds_all": Entry(
+        "1", "reverse_odds with bounds that hold sampling, forecast and model together"
+    ),
+    "normal_odds_all": Entry("1", "normal_odds with bounds that hold sampling, forecast and model together"),
+    "decision": Entry("1", "whether the setting is within the crew's levels, everything uncertain together"),
+    "decision_sampling": Entry("1", "whether the setting is within the crew's levels, by sampling alone"),
+    "sampling_share": Entry("1", "share of the squared half-width of the deciding interval that is sampling"),
+    "sea_to_decide": Entry(
+        "s", "sea in all that a decision would take; infinite when more sea does not help"
+    ),
+    "chosen": Entry("1", "1 for the suggested setting of a sea"),
+    "chosen_setting": Entry("1", "number of the suggested setting; -1 = none"),
+    "least_bad_setting": Entry("1", "number of the sailed setting nearest to the levels; -1 = none"),
+    "choice_reason": Entry("", "why this setting, or why none"),
+    "sampling_reason": Entry("", "why the setting got no more sea"),
+    "speed_given_up": Entry("m s-1", "attainable speed less than that of the fastest setting"),
+    "fresh_reverse_odds": Entry(
+        "1", "reverse odds of the suggested setting on fresh waves, everything uncertain"
+    ),
+    "fresh_normal_odds": Entry(
+        "1", "normal odds of the suggested setting on fresh waves, everything uncertain"
+    ),
+    "hs_most": Entry("m", "significant wave height up to which the setting stays within the levels"),
+    "tp_least": Entry("s", "peak period down to which the setting stays within the levels"),
+    "tp_most": Entry("s", "peak period up to which the setting stays within the levels"),
+    "growth_survived": Entry(
+        "m s-1", "growth of the significant wave height that the suggestion has to survive"
+    ),
+    "damage_rate_difference": Entry(
+        "s-1", "wear at the worst place less that of the suggested or nearest setting"
+    ),
+    "reverse_half_difference": Entry("s-1", "events past half the reverse limit less those of that setting"),
+    "uncertain": Entry("1", "number of the uncertain input"),
+    "uncertain_name": Entry("", "uncertain input"),
+    "uncertain_effect_reverse": Entry("1", "change of ln(reverse event rate) by one deviation of the input"),
+    "uncertain_effect_normal": Entry("1", "change of ln(normal event rate) by one deviation of the input"),
+    "uncertain_share_reverse": Entry("1", "share of the squared spread of ln(reverse event rate)"),
+    "uncertain_share_normal": Entry("1", "share of the squared spread of ln(normal event rate)"),
+    "log_spread_reverse": Entry("1", "standard deviation of ln(reverse event rate) from forecast and model"),
+    "log_spread_normal": Entry("1", "standard deviation of ln(normal event rate) from forecast and model"),
+    "measure_first": Entry("", "input of boat or model that is worth measuring first"),
+    "move": Entry("1", "number of the way of backing off, fastest first"),
+    "move_name": Entry("", "way of backing off"),
+    "move_time": Entry("s", "time from the order until it is done"),
+    "move_possible": Entry("1", "1 where the move can be made at the set speed"),
+    "move_valid": Entry("1", "0 where a case with the move left the validity"),
+    "move_factor_reverse": Entry("1", "reverse event rate after the move over that before"),
+    "move_factor_normal": Entry("1", "normal event rate after the move over that before"),
+    "move_reverse_odds": Entry("1", "reverse odds in the exposure time after the move"),
+    "move_odds_during": Entry("1", "reverse odds while the move is made, at the setting as it was"),
+    "move_speed_change": Entry("m s-1", "mean speed after the move less that before"),
+    "neighbour": Entry("1", "number of the setting a tolerance away from the suggested one"),
+    "neighbour_name": Entry("", "actuator that is off by its tolerance, and which way"),
+    "neighbour_factor_reverse": Entry("1", "reverse event rate there over that of the suggested setting"),
+    "neighbour_factor_normal": Entry("1", "normal event rate there over that of the suggested setting"),
+}
+TRIGGERS = {
+    "display_mean": Entry("1", "mean reading of the boat's display, as a plain share or strain"),
+    "display_lowest": Entry("1", "lowest reading in a window, median; bounds hold 90 % of the windows"),
+    "display_highest": Entry("1", "highest reading in a window, median; bounds hold 90 % of the windows"),
+    "display_attenuation": Entry("1", "lowest displayed over lowest true load"),
+    "display_silent": Entry("1", "1 where the sensor reads nothing at this extension"),
+    "trigger_window": Entry("s", "time that a reading is looked back over"),
+    "trigger_place": Entry("1", "place of the reading that calls for backing off"),
+    "trigger_side": Entry("1", "-1 = the lowest reading, +1 = the highest"),
+    "trigger_threshold": Entry("1", "reading at which to back off, as a plain share or strain"),
+    "trigger_false_alarm": Entry("1", "odds a window of a false alarm in the sea as assumed"),
+    "trigger_missed_alarm": Entry("1", "odds a window that the worse sea goes unnoticed"),
+    "trigger_warning": Entry(
+        "s", "mean time from the alarm to the next event past the reverse limit, worse sea"
+    ),
+    "trigger_worse_hs": Entry("m", "significant wave height of the worse sea"),
+}
+
 SERIES = {
     "bending_moment": Entry("N m", "bending moment at the places", positive=UP_INBOARD),
     "grid_moment": Entry("N m", "bending moment along the material", positive=UP_INBOARD),
@@ -252,6 +331,8 @@ TABLE = {
     **BOAT,
     **REALISATIONS,
     **GUST,
+    **CHOICE,
+    **TRIGGERS,
     **SERIES,
     **WHOLE,
 }

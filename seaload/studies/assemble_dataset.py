@@ -21,6 +21,7 @@ from seaload.studies.rate_intervals import (
     worst_damage,
 )
 from seaload.studies.sea_spectra import asked_spectrum, frequency_bands, mean_from_bow, realised_spectrum
+from seaload.studies.verdict import DECISION_NAMES
 
 NOT_SAILED = -1
 FLAGS = {"damage_one_holds_most", "damage_too_few", "reverse_from_tail", "normal_from_tail",
@@ -72,11 +73,15 @@ def finished(parts, birth):
             codes = [NOT_SAILED, *STATUS_NAMES]
             attrs["flag_values"] = np.array(codes, dtype=np.int8)
             attrs["flag_meanings"] = " ".join(["not_sailed", *STATUS_NAMES.values()])
+        if name in ("decision", "decision_sampling"):
+            attrs["flag_values"] = np.arange(-1, len(DECISION_NAMES), dtype=np.int8)
+            attrs["flag_meanings"] = " ".join(["not_sailed", *DECISION_NAMES])
         if name in ("range_bin", "mean_bin"):
             attrs["bounds"] = f"{name}_bounds"
         data[name] = xr.Variable(dims, values, attrs)
     coordinates = {name: data.pop(name) for name in list(data) if data[name].dims == (name,)}
-    coordinates["station"], coordinates["sea_name"] = data.pop("station"), data.pop("sea_name")
+    labels = ("station", "sea_name", "uncertain_name", "move_name", "neighbour_name")
+    coordinates.update({name: data.pop(name) for name in labels if name in data})
     return xr.Dataset(data, coords=coordinates, attrs=birth)
 
 

@@ -1,8 +1,9 @@
-"""The speed a setting can hold in a sea's wind, and whether heel, cant, foil and thrust balance at the speed asked for.
+"""The speed a setting can hold in a sea's wind, and whether heel, cant, foil and thrust balance at the
+speed asked for.
 
-Thrust follows righting moment: a boat that stands up more firmly carries more sail. The user's speed table (or, near
-the wind it was calibrated for, the boat file's reference thrust) says what the reference setting reaches; the calm
-trim of every other setting, with its own drag and righting moment, scales it.
+Thrust follows righting moment: a boat that stands up more firmly carries more sail. The user's speed
+table (or, near the wind it was calibrated for, the boat file's reference thrust) says what the reference
+setting reaches; the calm trim of every other setting, with its own drag and righting moment, scales it.
 """
 
 from dataclasses import dataclass, replace
@@ -103,7 +104,8 @@ class Reach:
 
 
 def settle_all(study, named_model, account):
-    """({(setting, sea): Setting} with speeds worked out, parts for the Dataset: attainable speed and reachable).
+    """({(setting, sea): Setting} with speeds worked out, parts for the Dataset: attainable speed and
+    reachable).
 
     Machine code is fetched first, so that it is loaded in the order that every process loads it in.
     """

@@ -1,7 +1,8 @@
 """The one stated gust: does the boat leap, and what does the foil feel? In calm water and in the sea.
 
 She leaps when the hull carries nothing in calm water, or the tip of the foil leaves the water. In waves a
-tip may come clear without a gust, so the same waves are sailed with and without it, and only what the gust adds counts.
+tip may come clear without a gust, so the same waves are sailed with and without it, and only what the
+gust adds counts.
 """
 
 from dataclasses import replace

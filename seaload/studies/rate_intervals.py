@@ -99,8 +99,9 @@ def block_extremes(records, name):
 def side_odds(side, counted, extremes, total, records, exposure):
     """Odds of one side from count and tail, with bounds, and which of the two carried them.
 
-    Both intervals hold the truth, so the tail carries where its upper bound is the lower one and it agrees with the
-    count; else the count does. counted : (rate, low, high) [1/s]; extremes : (n, blocks) [-].
+    Both intervals hold the truth, so the tail carries where its upper bound is the lower one and it
+    agrees with the count; else the count does. counted : (rate, low, high) [1/s]; extremes : (n, blocks)
+    [-].
     """
     open_ended = at_least(records)
     tail = tail_rate(extremes, records[0].block_time, 1.0) if total > 0.0 else None

@@ -1,4 +1,6 @@
-"""Gets cases done: takes what the store has, marches the rest in blocks, stores each block as it comes back."""
+"""Gets cases done: takes what the store has, marches the rest in blocks, stores each block as it comes
+back.
+"""
 
 from concurrent.futures import FIRST_COMPLETED, wait
 
@@ -34,7 +36,9 @@ class Account:
 
     @property
     def real_time_factor(self):
-        """Simulated seconds over processor seconds in wave field, march and counting; nan when none was marched."""
+        """Simulated seconds over processor seconds in wave field, march and counting; nan when none was
+        marched.
+        """
         return self.simulated_s / self.busy_s if self.busy_s > 0.0 else float("nan")
 
 
@@ -141,7 +145,9 @@ def blocks_of(cases):
 
 
 def sail_together(jobs):
-    """Have the cases of several sailers finished, all marched at once; `jobs` is a list of (sailer, wanted)."""
+    """Have the cases of several sailers finished, all marched at once; `jobs` is a list of (sailer,
+    wanted).
+    """
     waiting = {}
     for sailer, wanted in jobs:
         waiting.update({future: (sailer, cases) for future, cases in sailer.submit(wanted).items()})

@@ -1,0 +1,230 @@
+"""The suggestion in one sea: the fastest setting within the levels that stands up to fresh waves, to what
+a crew cannot set exactly, and to a sea that grows while the next move is made. "None" is an answer, with
+the least bad and why.
+"""
+
+from dataclasses import dataclass, field
+from math import exp, inf, isnan, log, nan
+
+import numpy as np
+
+from seaload.studies.gust_event import gust_answer, gust_tasks
+from seaload.studies.moves import (
+    GROWTH,
+    HS_FACTORS,
+    TP_FACTORS,
+    move_changes,
+    only_below,
+    tolerance_changes,
+    worse_seas,
+)
+from seaload.studies.uncertainty import deviation
+from seaload.studies.variants import FRESH, Comparison, compare
+from seaload.studies.verdict import NOT_SHOWN, SIDES, WITHIN, judge, scaled
+
+MOST_TRIED = 4  # candidates in one sea
+GUST_REALISATIONS = 8
+NONE = -1
+
+
+@dataclass
+class SeaChoice:
+    """The answer in one sea; setting numbers, -1 = none."""
+
+    sea: int
+    chosen: int = NONE
+    least_bad: int = NONE
+    reason: str = ""
+    fresh: object = None  # Verdict on fresh waves of the chosen one
+    refused: list = field(default_factory=list)  # of (setting, why)
+    tolerance: dict = field(default_factory=dict)  # {name: Effect}
+    moves: list = field(default_factory=list)  # of (Change, Effect, possible)
+    hs_most: float = nan  # [-] factor on Hs that the setting stays within the levels to
+    tp_least: float = nan
+    tp_most: float = nan
+    gust: dict = field(default_factory=dict)
+
+    @property
+    def setting(self):
+        """The setting that moves, gust and triggers are worked out for: the chosen one, else the least
+        bad.
+        """
+        return self.chosen if self.chosen != NONE else self.least_bad
+
+
+def choose_all(sailer, state, rank):
+    """{sea: SeaChoice} for every sea with a setting that was sailed."""
+    seas = sorted({j for _, j in state.verdicts})
+    choices = {sea: SeaChoice(sea) for sea in seas}
+    for sea in seas:
+        choices[sea].least_bad = least_bad(state, sea)
+    open_seas = list(seas)
+    for _ in range(MOST_TRIED):
+        trying = {sea: candidate(state, rank, choices[sea]) for sea in open_seas}
+        trying = {sea: pair for sea, pair in trying.items() if pair is not None}
+        if not trying:
+            break
+        for sea, why, verdict, effects in try_out(sailer, state, trying):
+            if why:
+                choices[sea].refused.append((trying[sea][0], why))
+            else:
+                answer = choices[sea]
+                answer.chosen, answer.fresh, answer.tolerance = trying[sea][0], verdict, effects
+        open_seas = [sea for sea in trying if choices[sea].chosen == NONE]
+    for sea in seas:
+        choices[sea].reason = reason_of(state, choices[sea])
+    return choices
+
+
+def candidate(state, rank, answer):
+    """The fastest setting within that has not been refused, or None; of equals the one with the lowest
+    bound.
+    """
+    gone = {setting for setting, _ in answer.refused}
+    mine = [
+        p
+        for p, v in state.verdicts.items()
+        if p[1] == answer.sea and v.decision == WITHIN and p[0] not in gone
+    ]
+    if not mine:
+        return None
+    return max(sorted(mine), key=lambda pair: (rank[pair], -state.verdicts[pair].excess()))
+
+
+def least_bad(state, sea):
+    """The sailed setting whose upper bound is least above the accepted rate; -1 when no case of any could
+    be used.
+    """
+    mine = {
+        pair: v.excess() for pair, v in state.verdicts.items() if pair[1] == sea and v.decision != NOT_SHOWN
+    }
+    finite = {pair: excess for pair, excess in mine.items() if excess < inf}
+    return min(sorted(finite or mine), key=lambda pair: mine[pair])[0] if mine else NONE
+
+
+def reason_of(state, answer):
+    """One plain line on why this setting, or why none."""
+    if answer.chosen != NONE:
+        slower = (
+            "" if not answer.refused else f"; {len(answer.refused)} faster refused: {answer.refused[0][1]}"
+        )
+        return f"fastest within the levels, confirmed on fresh waves and within what a crew can set{slower}"
+    if answer.refused:
+        return f"none: {answer.refused[0][1]}"
+    if answer.least_bad == NONE:
+        return "none: no setting was sailed through without leaving the validity of the model"
+    verdict = state.verdicts[answer.least_bad, answer.sea]
+    worse = max(SIDES, key=lambda side: verdict.rates[side][2] / verdict.limits[side])
+    return f"none is within the levels; nearest is short by the {worse} load, bound {verdict.excess():.3g} times allowed"
+
+
+def try_out(sailer, state, trying):
+    """[(sea, why refused or "", fresh Verdict, tolerance effects)] of one candidate a sea."""
+    study = sailer.study
+    fresh = [(*pair, FRESH + r) for pair in trying.values() for r in range(state.counts[pair])]
+    sailer.sail(fresh)
+    comparisons = [
+        Comparison(sailer, pair, tolerance_changes(sailer.settings[pair], study.boat))
+        for pair in trying.values()
+    ]
+    answers = []
+    for (sea, pair), effects in zip(trying.items(), compare(comparisons), strict=True):
+        records = [sailer.records[*pair, FRESH + r] for r in range(state.counts[pair])]
+        verdict = judge(records, state.doubts[sea].spread, study.risk)
+        answers.append((sea, why_refused(study, pair, verdict, effects, state.doubts[sea]), verdict, effects))
+    return answers
+
+
+def why_refused(study, pair, verdict, effects, doubt):
+    """Why a candidate does not stand, or an empty text."""
+    if verdict.decision != WITHIN:
+        return "not within the levels on fresh waves"
+    for name, effect in effects.items():
+        if not effect.valid:
+            return f"leaves the validity with {name} within its tolerance"
+        worse = {side: max(effect.log_factor[side], 0.0) for side in SIDES}
+        if scaled(verdict, worse).decision != WITHIN:
+            return f"not within the levels with {name} by its tolerance"
+    slowest = max((move.time for move in study.boat.moves), default=0.0)
+    grown = scaled(verdict, growth_factors(study, pair[1], doubt, GROWTH * slowest))
+    if grown.decision != WITHIN:
+        return "not within the levels once the sea has grown for the time the slowest move takes"
+    return ""
+
+
+def growth_factors(study, sea, doubt, growth):
+    """{side: ln of the rate's growth} when Hs grows by `growth` [m]; from the ensemble's effect of the
+    height.
+    """
+    if "forecast_hs" not in doubt.names:
+        return dict.fromkeys(SIDES, 0.0)
+    index = doubt.names.index("forecast_hs")
+    entry = next(e for e in study.uncertain if e.name == "forecast_hs")
+    rise = growth / study.seas[sea].hs / deviation(entry)
+    return {side: float(doubt.effects[side][index]) * rise for side in SIDES}
+
+
+def look_around(sailer, state, choices):
+    """Moves, worse seas and the gust of each sea's setting, written into the choices."""
+    study = sailer.study
+    foil = study.boat.foils[study.foil_side]
+    pairs = {sea: (answer.setting, sea) for sea, answer in choices.items() if answer.setting != NONE}
+    changes = {
+        sea: move_changes(sailer.settings[pair], study.boat, foil) + worse_seas(sailer.settings[pair])
+        for sea, pair in pairs.items()
+    }
+    effects = compare([Comparison(sailer, pairs[sea], changes[sea]) for sea in pairs])
+    gusts = {
+        sea: [sailer.crew.submit(task) for task in gust_tasks(
+            study, sailer.settings[pair], study.seas[sea], sailer.model, GUST_REALISATIONS)]
+        for sea, pair in pairs.items()
+    }  # fmt: skip
+    for sea, found in zip(pairs, effects, strict=True):
+        answer = choices[sea]
+        speed = sailer.settings[pairs[sea]].speed
+        verdict = answer.fresh or state.verdicts[pairs[sea]]
+        answer.moves = sorted(
+            (
+                (c, found[c.name], speed < only_below(study.boat, c.name))
+                for c in changes[sea]
+                if not c.name.startswith(("hs ", "tp "))
+            ),
+            key=lambda row: (row[0].time, row[0].name),
+        )
+        answer.hs_most = bearable(verdict, found, "hs", HS_FACTORS)
+        answer.tp_most = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f > 1.0])
+        answer.tp_least = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f < 1.0][::-1])
+        answer.gust = gust_answer(*(future.result()[0] for future in gusts[sea]))
+
+
+def bearable(verdict, effects, name, factors):
+    """Factor on Hs or Tp up to which the setting stays within, by the runs at `factors`, going away from 1.
+
+    nan when it is not within to begin with; the last factor when it is within up to there.
+    """
+    room = -log(verdict.excess()) if verdict.excess() > 0.0 else inf
+    if not room > 0.0:
+        return nan
+    before, used = 1.0, 0.0
+    for factor in factors:
+        effect = effects[f"{name} {factor:g}"]
+        now = max(_grown(verdict, effect, side) for side in SIDES)
+        if now > room:
+            share = (room - used) / (now - used) if np.isfinite(now) else 0.0
+            return exp(log(before) + share * (log(factor) - log(before)))
+        before, used = factor, max(now, used)
+    return before
+
+
+def _grown(verdict, effect, side):
+    """By how much ln of the worst excess grows through one side."""
+    bound = verdict.rates[side][2] / verdict.limits[side]
+    return log(bound / verdict.excess()) + effect.log_factor[side] if bound > 0.0 else -inf
+
+
+def speed_given_up(rank, speeds, chosen):
+    """Attainable speed [m/s] that the chosen setting gives up against the fastest one of its sea; nan
+    when unknown.
+    """
+    mine = [speeds[pair] for pair in rank if pair[1] == chosen[1] and not isnan(speeds[pair])]
+    return max(mine) - speeds[chosen] if mine and not isnan(speeds[chosen]) else nan

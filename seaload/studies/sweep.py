@@ -1,0 +1,113 @@
+"""A grid of settings in several seas: every setting meets the same waves, and for each sea one is
+suggested, or none.
+"""
+
+import time
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+
+from seaload.basis.errors import InputError
+from seaload.files.case_store import CaseStore
+from seaload.files.result_file import write_result
+from seaload.scenario.records import Study
+from seaload.studies.assemble_dataset import assemble_dataset, table_of
+from seaload.studies.attainable import settle_all
+from seaload.studies.choice import choose_all, look_around
+from seaload.studies.executor import crew
+from seaload.studies.load_study import load_study
+from seaload.studies.outcome import Outcome, setting_rows
+from seaload.studies.rounds import sail_rounds, speed_rank
+from seaload.studies.sail_cases import Account, CaseSailer, Earlier
+from seaload.studies.sweep_parts import (
+    choice_parts,
+    decision_codes,
+    decision_rows,
+    doubt_parts,
+    move_parts,
+    tolerance_parts,
+    trigger_parts,
+    worse_event_rate,
+)
+from seaload.studies.triggers import watch_all
+
+
+def sweep(study, *, out="results", seed=None, workers=None, scheduler=None):
+    """Sail a grid of settings and give the result as an xarray Dataset; `result.nc` is saved too.
+
+    study : path of a study file, or a loaded `Study`. out : parent folder of the results. workers : threads;
+    scheduler : address of a Dask cluster.
+    """
+    if not isinstance(study, Study):
+        study = load_study(study, seed=seed)
+    elif seed is not None:
+        study = replace(study, sampling=replace(study.sampling, seed=seed))
+    return sweep_study(study, out=out, workers=workers, scheduler=scheduler).dataset
+
+
+def sweep_study(study, *, out, workers=None, scheduler=None, progress=None, say=None, yes=False, clean=False):
+    """`Outcome` of a loaded grid study; `result.nc` is saved in out/NAME.
+
+    Cases of an earlier run are reused, also after an interruption. clean : delete stored cases that this
+    study did not need. `yes` is taken for symmetry with the command; the size of the grid was settled
+    when the study was loaded.
+    """
+    began = time.perf_counter()
+    account = Account(progress, say)
+    folder = Path(out) / study.name
+    with CaseStore(folder) as store, crew(workers, scheduler) as hands:
+        settled, reach = settle_all(study, study.model, account)
+        pairs = sorted(pair for pair in settled if reach["reachable"][1][pair])
+        if not pairs:
+            allowed = (
+                "a speed that heel, cant, foil and thrust can hold in one of the seas; none of the grid is"
+            )
+            raise InputError(study.path, "settings", len(study.settings), allowed)
+        sailer = CaseSailer(study, {pair: settled[pair] for pair in pairs}, store, hands, account)
+        earlier = Earlier(store, sailer)
+        speeds = {pair: float(reach["speed_attainable"][1][pair]) for pair in pairs}
+        rank = {pair: speed_rank(study, settled, speeds, pair) for pair in pairs}
+        state = sail_rounds(sailer, pairs, rank)
+        choices = choose_all(sailer, state, rank)
+        look_around(sailer, state, choices)
+        readings = {
+            sea: watch.readings(worse_event_rate(state, choices[sea]))
+            for sea, watch in watch_all(sailer, choices).items()
+        }
+        if line := earlier.line(account):
+            account.say(line)
+        if clean:
+            store.delete_others(account.keys_used)
+    dataset = sweep_dataset(sailer, settled, reach, state, choices, rank, speeds, readings)
+    path = write_result(dataset, folder)
+    return Outcome(
+        dataset=dataset,
+        result_path=path,
+        done=account.done,
+        reused=account.reused,
+        failed=sailer.failed(),
+        real_time_factor=account.real_time_factor,
+        compile_s=account.compile_s,
+        wall_s=time.perf_counter() - began,
+        settings=setting_rows(dataset),
+    )
+
+
+def sweep_dataset(sailer, settled, reach, state, choices, rank, speeds, readings):
+    """The Dataset of a finished sweep: the grid's own cases, and what was decided from them."""
+    study = sailer.study
+    grid = {
+        (i, j, r): sailer.records[i, j, r] for (i, j), n in sorted(state.counts.items()) for r in range(n)
+    }
+    gusts = {(answer.setting, sea): answer.gust for sea, answer in choices.items() if answer.gust}
+    further = dict(reach)
+    further.update(table_of(study, decision_rows(sailer, state, choices, rank, speeds)))
+    further.update(decision_codes(study, state))
+    further.update(choice_parts(study, choices))
+    further.update(doubt_parts(study, state.doubts))
+    further.update(move_parts(study, state, choices))
+    further.update(tolerance_parts(study, choices))
+    further.update(trigger_parts(study, readings))
+    further["chosen"] = (("setting", "sea"), np.nan_to_num(further["chosen"][1]).astype(np.int8))
+    return assemble_dataset(study, grid, verb="sweep", settings=settled, gusts=gusts, further=further)

@@ -1,0 +1,123 @@
+"""Whether a setting is within the crew's levels in a sea: by sampling alone, and by everything uncertain
+together.
+"""
+
+from dataclasses import dataclass
+from math import exp, inf, log, nan
+
+import numpy as np
+
+from seaload.risk.combine import combined_interval, sampling_share
+from seaload.risk.poisson import CONFIDENCE, odds_in_exposure, rate_for_odds
+from seaload.studies.pool_records import time_weights
+from seaload.studies.rate_intervals import at_least, event_rates
+
+UNDECIDED, WITHIN, OUTSIDE, NOT_SHOWN, UNREACHABLE = range(5)
+DECISION_NAMES = ("undecided", "within", "outside", "not_shown", "unreachable")
+SIDES = ("reverse", "normal")
+ENOUGH = 1.0 / 9.0  # of the squared half-width: sampling is then under a third of the whole
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """Decision on one setting in one sea. Rates in [1/s]."""
+
+    decision: int  # sampling, forecast and model together
+    decision_sampling: int
+    rates: dict  # {side: (rate, low, high)} that hold everything
+    sampling_rates: dict  # {side: (rate, low, high)}
+    limits: dict  # {side: highest rate the crew accepts}
+    share: float  # [-] of the squared upper half-width that is sampling, the larger of both sides
+    sea_to_decide: float  # [s] of sea in all that a decision would take; infinite when more sea does not help
+    sailed: float  # [s]
+
+    def excess(self):
+        """Upper bound over accepted rate, the worse side [-]; under 1 is within."""
+        return max(self.rates[side][2] / self.limits[side] for side in SIDES)
+
+    def odds(self, side, exposure):
+        """(odds, low, high) in `exposure` [s] that hold everything."""
+        return tuple(float(odds_in_exposure(rate, exposure)) for rate in self.rates[side])
+
+
+def accepted_rates(risk):
+    """{side: highest event rate [1/s] whose odds in the exposure are accepted}."""
+    return {
+        "reverse": rate_for_odds(risk.reverse_odds, risk.exposure),
+        "normal": rate_for_odds(risk.normal_odds, risk.exposure),
+    }
+
+
+def decided(rates, limits):
+    """Decision code from {side: (rate, low, high)}."""
+    if all(rates[side][2] < limits[side] for side in SIDES):
+        return WITHIN
+    if any(rates[side][1] > limits[side] for side in SIDES):
+        return OUTSIDE
+    return UNDECIDED
+
+
+def judge(records, spread, risk):
+    """`Verdict` on the finished cases of one setting in one sea; spread : {side: deviation of ln(rate)}."""
+    total = time_weights(records)[1]
+    limits = accepted_rates(risk)
+    found = event_rates(records, total, risk.exposure)
+    sampling = {
+        s: tuple(found[f"{s}_event_rate_deciding{end}"] for end in ("", "_low", "_high")) for s in SIDES
+    }
+    tails = {s: found[f"{s}_event_rate_tail"] for s in SIDES}
+    return verdict_of(sampling, tails, spread, limits, total, not_shown=at_least(records))
+
+
+def verdict_of(sampling, tails, spread, limits, total, *, not_shown=False):
+    """`Verdict` from sampling intervals {side: (rate, low, high)} and tail estimates {side: rate or nan}."""
+    if not_shown:
+        lowest = {side: (rate[0], rate[1], inf) for side, rate in sampling.items()}
+        outside = decided(lowest, limits) == OUTSIDE
+        code = OUTSIDE if outside else NOT_SHOWN
+        return Verdict(code, code, lowest, lowest, limits, nan, inf, total)
+    rates = {side: (sampling[side][0], *combined_interval(*sampling[side], spread[side])) for side in SIDES}
+    code = decided(rates, limits)
+    open_sides = [side for side in SIDES if rates[side][2] >= limits[side]] or list(SIDES)
+    share = max(sampling_share(*sampling[side], spread[side]) for side in open_sides)
+    needed = total
+    if code == UNDECIDED:
+        needed = max(
+            sea_needed(sampling[s], rates[s], tails[s], spread[s], limits[s], total) for s in open_sides
+        )
+    return Verdict(code, decided(sampling, limits), rates, sampling, limits, share, needed, total)
+
+
+def sea_needed(sampling, rates, tail, spread, limit, total):
+    """Sea in all [s] after which this side would be decided, were the estimate true; infinite when it
+    never is.
+
+    With nothing counted the bound falls as one over the time sailed. A tail's half-width falls as one
+    over its root, and what forecast and model leave open stays.
+    """
+    quiet = total * rates[2] / limit if sampling[0] <= 0.0 else inf
+    estimate = sampling[0] if sampling[0] > 0.0 else tail
+    if not estimate > 0.0 or not np.isfinite(rates[2]):
+        return quiet
+    distance = abs(log(limit / estimate))
+    end = sampling[2] if estimate < limit else sampling[1]
+    if not end > 0.0:
+        return quiet
+    own = abs(log(end / estimate))
+    wide = 1.6448536269514722 * spread  # 90 % two-sided normal deviate
+    if distance <= wide:
+        return quiet
+    return min(quiet, total * own**2 / (distance**2 - wide**2))
+
+
+def scaled(verdict, log_factors):
+    """The same verdict with every rate multiplied by exp(log_factors[side]); decisions made anew."""
+    grow = lambda rates: {s: tuple(x * exp(log_factors[s]) for x in rates[s]) for s in SIDES}  # noqa: E731
+    rates, sampling = grow(verdict.rates), grow(verdict.sampling_rates)
+    return Verdict(
+        decided(rates, verdict.limits), decided(sampling, verdict.limits), rates, sampling, verdict.limits,
+        verdict.share, verdict.sea_to_decide, verdict.sailed,
+    )  # fmt: skip
+
+
+assert CONFIDENCE == 0.90  # `sea_needed` holds its deviate
