@@ -1,0 +1,145 @@
+"""Loads on hull and strips of one boat at one instant, station by station and strip by strip, in plain Python.
+
+The formulas of the rooms are called with plain floats; how they are put together is written here a second time.
+"""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from seaload.boat.hull_section import hull_section_load, section_shape
+from seaload.boat.resistance import buried_bow_area
+from seaload.foil import lag_states as lag
+from seaload.foil import strip_load as formula
+from seaload.simulation import layout as L
+
+LEAST_SPEED = 1.0  # [m/s]
+
+
+@dataclass
+class Loads:
+    """Sums over the boat, and what is kept of each strip."""
+
+    heave: float = 0.0
+    pitch: float = 0.0
+    roll: float = 0.0
+    surge: float = 0.0
+    hull_lift: float = 0.0
+    buried: float = 0.0
+    added: np.ndarray = field(default_factory=lambda: np.zeros((3, 3)))  # heave, pitch, roll
+    mode_force: float = 0.0
+    mode_mass: float = 0.0
+    mode_damping: float = 0.0
+    mode_inertia: np.ndarray = field(default_factory=lambda: np.zeros(3))
+    strips: list = field(default_factory=list)
+
+
+def add_hull(loads, boat, hull, rigid, waves, density, gravity):
+    """Hull stations from the transom forward; `hull` (stations, rows), `boat` {name: value}, `rigid` {name: value}."""
+    elevation, rise, acceleration, slope, elevation_rate, rise_rate = waves.hull()
+    side, u = boat["hull_arm_y"], rigid["speed"]
+    for i, row in enumerate(hull):
+        x, dx = row[L.H_X], row[L.H_DX]
+        beam, chine = row[L.H_BEAM], row[L.H_INVERSE_CHINE]
+        up = rigid["heave_rate"] + x * rigid["pitch_rate"] - side * rigid["roll_rate"]
+        height = rigid["heave"] + x * rigid["pitch"] - side * rigid["roll"] + row[L.H_Z]
+        immersion = elevation[i] - height
+        keel_slope = rigid["pitch"] + row[L.H_SLOPE]
+        entry = u * keel_slope - up + rise[i]
+        entry_rate = u * rigid["pitch_rate"] + rise_rate[i]
+        force, momentum, added = hull_section_load(
+            immersion, elevation_rate[i] - up, entry, entry_rate, rise[i] - up, acceleration[i], chine, beam,
+            boat["fullness"], boat["pile_up"], boat["added_mass_factor"], boat["drag_factor"],
+            boat["buoyancy_factor"], density, row[L.H_RADIATION],
+        )  # fmt: skip
+        area = section_shape(immersion, chine, beam, boat["fullness"])[2]
+        relief, relief_slope = row[L.H_RELIEF], row[L.H_RELIEF_SLOPE]
+        stern = {0: 1.5, 1: -0.5}.get(i, 0.0) * boat["stern_share"]
+        carried = added * entry * u
+        lift = (force - (1.0 - relief) * momentum) * dx + carried * (relief_slope * dx + stern)
+        loads.hull_lift += lift
+        loads.pitch += x * lift + carried * relief * dx
+        loads.surge -= max(relief * momentum, 0.0) * max(keel_slope, 0.0) * dx
+        loads.surge -= density * gravity * area * slope[i] * dx
+        arm = np.array([1.0, x, -side])
+        loads.added += relief * added * dx * np.outer(arm, arm)
+        loads.buried += buried_bow_area(immersion, beam, dx, x)
+
+
+def strip_inflow(boat, row, rigid, mode_rate, surface, axial_of):
+    """Depth, speed along the chord, normals, own motion and set angle of one strip as a dict."""
+    x, y, z, ny, nz = (row[i] for i in (L.S_X, L.S_Y, L.S_Z, L.S_NY, L.S_NZ))
+    roll = rigid["roll"]
+    up = rigid["heave_rate"] + x * rigid["pitch_rate"] - y * rigid["roll_rate"]
+    speed = max(rigid["speed"] - axial_of, LEAST_SPEED)
+    ny_now, nz_now = ny + nz * roll, nz - ny * roll
+    body = ny * z * rigid["roll_rate"] + nz * up + row[L.S_SHAPE] * mode_rate
+    angle = row[L.S_INCIDENCE] + rigid["pitch"] * nz_now - boat["leeway"] * ny_now
+    return dict(
+        depth=surface - (rigid["heave"] + x * rigid["pitch"] - y * roll + z),
+        up=up, speed=speed, ny=ny_now, nz=nz_now, body=body, motion=speed * angle - body,
+    )  # fmt: skip
+
+
+def limited_lift(row, asked, depth, speed, memory, water):
+    """(lift coefficient, demand over the normal limit, over the reverse one) of one strip."""
+    sigma = formula.cavitation_number(depth, speed, water["ambient"], water["density"] * water["gravity"], water["density"])
+    top = formula.lift_limit(row[L.S_CL_MAX], row[L.S_CAV_N0], row[L.S_CAV_N1], sigma)
+    low = formula.lift_limit(-row[L.S_CL_MIN], row[L.S_CAV_R0], row[L.S_CAV_R1], sigma)
+    top_now = top + (min(row[L.S_VENT], top) - top) * memory[0]
+    low_now = low + (min(row[L.S_VENT], low) - low) * memory[1]
+    lift = formula.soft_limited(asked, top_now if asked >= 0.0 else low_now)
+    return lift, asked / max(top, 0.05), -asked / max(low, 0.05)
+
+
+def add_strip(loads, boat, row, rigid, mode_rate, lags, memory, water, flow):
+    """One strip of a lifting surface; returns the rates of its four lag states [m/s2].
+
+    `flow` (surface [m], its rate [m/s], normal velocity [m/s], its rate [m/s2], axial velocity [m/s]).
+    """
+    surface, surface_rate, gust, gust_rate, axial = flow
+    density, gravity = water["density"], water["gravity"]
+    chord, length, shape = row[L.S_CHORD], row[L.S_LENGTH], row[L.S_SHAPE]
+    s = strip_inflow(boat, row, rigid, mode_rate, surface, axial)
+    depth, speed, motion = s["depth"], s["speed"], s["motion"]
+    wet = formula.wet_share(depth, row[L.S_HALF_WIDTH])
+    wetting = formula.wet_share_slope(depth, row[L.S_HALF_WIDTH]) * (surface_rate - s["up"])
+    felt = lag.lagged_velocity(motion, gust, *lags, boat["lag"])
+    slope = row[L.S_SLOPE] * formula.surface_factor(depth, chord)
+    asked = slope * (formula.inflow_angle(felt, speed) - row[L.S_ZERO_LIFT]) + row[L.S_STEADY]
+    lift, normal_demand, reverse_demand = limited_lift(row, asked, depth, speed, memory, water)
+    pressure = 0.5 * density * speed**2 * chord
+    heavy = boat["fast_added_mass"] * row[L.S_ADDED] * wet
+    fast = heavy * (speed * rigid["pitch_rate"] * row[L.S_NZ] + gust_rate)
+    fast += boat["fast_added_mass"] * 0.5 * row[L.S_ADDED] * max(wetting, 0.0) * (motion + gust)
+    circulatory = pressure * lift * wet
+    normal = (circulatory + fast) * length
+    drag = pressure * wet * (row[L.S_PROFILE] + row[L.S_INDUCED] * lift**2) * length
+    buoyancy = row[L.S_BUOYANCY] * wet * length
+    fx = circulatory * length * (gust - s["body"]) / speed - drag
+    fz, fy = normal * s["nz"] + buoyancy, normal * s["ny"]
+    x, y, z = row[L.S_X], row[L.S_Y], row[L.S_Z]
+    loads.heave += fz
+    loads.pitch += x * fz - z * fx
+    loads.roll += z * fy - y * fz
+    loads.surge += fx
+    reach = np.array([row[L.S_NZ], row[L.S_NZ] * x, z * row[L.S_NY] - y * row[L.S_NZ]])
+    mass, own = heavy * length, row[L.S_MASS] * length
+    loads.added += mass * np.outer(reach, reach)
+    hung = buoyancy - own * gravity
+    loads.mode_force += shape * (normal + hung * row[L.S_NZ])
+    loads.mode_mass += shape**2 * mass
+    loads.mode_damping += shape**2 * length * 0.25 * density * speed * chord * slope * wet
+    loads.mode_inertia += shape * (mass + own) * reach
+    kept = dict(normal=normal, mass=mass + own, hung=hung, wet=wet, speed=speed)
+    kept.update(demand=(normal_demand, reverse_demand), depth=depth)
+    loads.strips.append(kept)
+    semichords = 2.0 * speed / chord
+    return np.array(
+        [
+            lag.lag_rate(lags[0], lag.WAGNER_A1, lag.WAGNER_B1, motion, semichords),
+            lag.lag_rate(lags[1], lag.WAGNER_A2, lag.WAGNER_B2, motion, semichords),
+            lag.lag_rate(lags[2], lag.KUESSNER_A1, lag.KUESSNER_B1, gust, semichords),
+            lag.lag_rate(lags[3], lag.KUESSNER_A2, lag.KUESSNER_B2, gust, semichords),
+        ]
+    )

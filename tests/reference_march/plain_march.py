@@ -1,0 +1,166 @@
+"""A plain march of one boat: direct sums at every stage, Python loops, classical Runge-Kutta. Slow on purpose.
+
+It starts from the same prepared arrays and calm trim as the fast march and repeats its equations without its
+machinery: no anchors, no tables, no lanes. Bending mode and flow memory move once a step, as stated there.
+"""
+
+import numpy as np
+from plain_loads import Loads, add_hull, add_strip
+
+from seaload.boat import resistance
+from seaload.foil.flow_memory import next_flow_state, step_share
+from seaload.foil.lag_states import WAGNER_A1, WAGNER_A2
+from seaload.foil.mode_step import mode_step, usable_damping
+from seaload.simulation import layout as L
+from seaload.simulation.motion import bounded_hold
+
+NAMES = (
+    "path", "heave", "pitch", "roll", "speed", "heave_rate", "pitch_rate", "roll_rate", "thrust_hold", "heel_hold",
+)  # fmt: skip
+RAMP = 10.0  # [s]
+
+
+class PlainMarch:
+    """One lane of prepared arrays with its own waves. `step` [s]; `trim` the calm trim of the block."""
+
+    def __init__(self, march, lane, waves, trim, step):
+        self.boat = {name: float(march.boat[row, lane]) for name, row in L.BOAT.items()}
+        self.hull, self.strip = march.hull[:, :, lane].copy(), march.strip[:, :, lane].copy()
+        self.foil_strips, self.waves, self.step = march.foil_strips, waves, step
+        self.edge = march.edge_y[:, lane].copy(), march.edge_z[:, lane].copy()
+        self.mode_moment = march.mode_moment[:, lane].copy()
+        self.water = dict(density=march.density, gravity=march.gravity, ambient=march.ambient)
+        strips = len(self.strip)
+        self.rigid = np.zeros(len(NAMES))
+        self.rigid[[1, 2, 4]] = trim.heave[lane], trim.pitch[lane], self.boat["target_speed"]
+        self.lags = np.zeros((strips, 4))
+        self.lags[:, 0] = WAGNER_A1 * trim.motion[:, lane]
+        self.lags[:, 1] = WAGNER_A2 * trim.motion[:, lane]
+        self.memory = np.zeros((strips, 2))
+        self.mode = (0.0, 0.0)
+        self.time = 0.0
+
+    def evaluate(self, time, rigid_values, lags, mode):
+        """(rates of the rigid state, rates of the lag states, Loads, accelerations) at one instant."""
+        rigid, waves = dict(zip(NAMES, rigid_values, strict=True)), self.waves
+        share = min(max(time / RAMP, 0.0), 1.0)
+        ramp_rate = 6.0 * share * (1.0 - share) / RAMP
+        waves.at(time, rigid["path"], rigid["speed"], share * share * (3.0 - 2.0 * share), ramp_rate)
+        loads = Loads()
+        add_hull(loads, self.boat, self.hull, rigid, waves, self.water["density"], self.water["gravity"])
+        surface, surface_rate = waves.strip_surface()
+        row = self.strip
+        height = rigid["heave"] + row[:, L.S_X] * rigid["pitch"] - row[:, L.S_Y] * rigid["roll"] + row[:, L.S_Z]
+        gust, gust_rate, axial = waves.strip_flow(np.maximum(surface - height, 0.0))
+        lag_rates = np.zeros_like(lags)
+        for s in range(len(row)):
+            flow = (surface[s], surface_rate[s], gust[s], gust_rate[s], axial[s])
+            lag_rates[s] = add_strip(
+                loads, self.boat, row[s], rigid, mode[1], lags[s], self.memory[s], self.water, flow
+            )  # fmt: skip
+        up, bow, lean, surge = self.accelerations(rigid, loads)
+        hold = bounded_hold(
+            rigid["thrust_hold"],
+            (self.boat["target_speed"] - rigid["speed"]) * self.boat["speed_hold_rate"],
+            self.boat["speed_hold_bound"],
+        )
+        heel = bounded_hold(
+            rigid["heel_hold"],
+            -rigid["roll"] * self.boat["heel_hold_rate"] * self.boat["roll_free"],
+            self.boat["heel_hold_bound"],
+        )
+        rates = [rigid["speed"], rigid["heave_rate"], rigid["pitch_rate"], rigid["roll_rate"]]
+        return np.array([*rates, surge, up, bow, lean, hold, heel]), lag_rates, loads, np.array([up, bow, lean])
+
+    def accelerations(self, rigid, loads):
+        """Heave, pitch, roll and surge accelerations."""
+        b, u, density = self.boat, rigid["speed"], self.water["density"]
+        drive = resistance.thrust(b["thrust"], b["thrust_slope"], u, b["target_speed"]) + rigid["thrust_hold"]
+        arm = b["righting_arm"] + b["righting_slope"] * (rigid["roll"] + self.waves.lateral_slope())
+        heeling = b["heel_moment"] * (1.0 - b["heel_moment_fall"] * rigid["roll"]) + rigid["heel_hold"]
+        force = np.array(
+            [
+                loads.heave + loads.hull_lift - b["weight"] - b["down_force"],
+                loads.pitch - drive * b["sail_arm"] - b["rig_pitch_damping"] * rigid["pitch_rate"],
+                loads.roll - loads.hull_lift * arm + heeling - b["rig_roll_damping"] * rigid["roll_rate"],
+            ]
+        )
+        inertia = np.diag([b["mass"], b["pitch_inertia"], b["roll_inertia"]]) + loads.added
+        answer = np.zeros(3)
+        if b["roll_free"]:
+            answer = np.linalg.solve(inertia, force)
+        else:
+            answer[:2] = np.linalg.solve(inertia[:2, :2], force[:2])
+        against = (
+            resistance.friction_resistance(u, b["waterline_length"], b["wetted_surface"], density)
+            + resistance.other_resistance(u, b["other_area"], density)
+            + resistance.hump_resistance(u, b["waterline_length"], b["weight"], b["hump"])
+            + resistance.plunge_drag(u, loads.buried, density)
+        )
+        return (*answer, (drive - against + loads.surge) / b["surge_mass"] * b["surge_free"])
+
+    def modal_force(self, loads, acceleration):
+        """Force of the bending mode with the inertia of the boat's motion [N]."""
+        return loads.mode_force - float(loads.mode_inertia @ acceleration)
+
+    def advance(self):
+        """One step; returns the reading at its start as a dict (moments (edges,) [N m])."""
+        dt, b = self.step, self.boat
+        y0, z0, t = self.rigid, self.lags, self.time
+        k1, l1, loads, acceleration = self.evaluate(t, y0, z0, self.mode)
+        reading = self.reading(loads, acceleration)
+        mass = b["mode_mass"] + loads.mode_mass
+        stiffness = b["mode_stiffness"]
+        damping = usable_damping(mass, b["mode_damping"] + loads.mode_damping, stiffness)
+        flow = damping - min(b["mode_damping"], damping)
+        start = self.modal_force(loads, acceleration) + flow * self.mode[1]
+
+        def mode_at(time, end_force):
+            moved = mode_step(*self.mode, start, end_force, mass, damping, stiffness, time)
+            return tuple(value * b["mode_on"] for value in moved)
+
+        half, end = mode_at(0.5 * dt, start), mode_at(dt, start)
+        k2, l2, _, _ = self.evaluate(t + 0.5 * dt, y0 + 0.5 * dt * k1, z0 + 0.5 * dt * l1, half)
+        k3, l3, _, _ = self.evaluate(t + 0.5 * dt, y0 + 0.5 * dt * k2, z0 + 0.5 * dt * l2, half)
+        k4, l4, last, acceleration = self.evaluate(t + dt, y0 + dt * k3, z0 + dt * l3, end)
+        self.mode = mode_at(dt, self.modal_force(last, acceleration) + flow * end[1])
+        self.rigid = y0 + dt / 6.0 * (k1 + 2.0 * k2 + 2.0 * k3 + k4)
+        self.lags = z0 + dt / 6.0 * (l1 + 2.0 * l2 + 2.0 * l3 + l4)
+        self.remember(last)
+        self.time = t + dt
+        return reading
+
+    def remember(self, loads):
+        """Flow memory of every strip and side at the end of a step."""
+        for s, (row, kept) in enumerate(zip(self.strip, loads.strips, strict=True)):
+            onset, heal, wetting = (
+                step_share(self.step, kept["speed"], row[L.S_CHORD], row[chords])
+                for chords in (L.S_ONSET_CHORDS, L.S_WASHOUT_CHORDS, L.S_REWET_CHORDS)
+            )
+            dry = 1.0 - kept["wet"]
+            healing = max(heal, wetting) if dry < 0.5 else 0.0
+            for side in range(2):
+                now = next_flow_state(
+                    self.memory[s, side], kept["demand"][side], row[L.S_ONSET], row[L.S_WASHOUT], onset, healing
+                )
+                self.memory[s, side] = max(now, dry * dry) * self.boat["memory_on"]
+
+    def reading(self, loads, acceleration):
+        """Motions and bending moments at the strip edges, statics of all that is outside each edge."""
+        roll, count = self.rigid[3], self.foil_strips
+        y, z = self.strip[:count, L.S_Y], self.strip[:count, L.S_Z]
+        ny, nz = self.strip[:count, L.S_NY], self.strip[:count, L.S_NZ]
+        kept = loads.strips[:count]
+        up, bow, lean = acceleration
+        own = nz * (up + self.strip[:count, L.S_X] * bow - y * lean) + ny * z * lean
+        normal = np.array([k["normal"] for k in kept]) - np.array([k["mass"] for k in kept]) * own
+        fy = normal * (ny + nz * roll)
+        fz = normal * (nz - ny * roll) + np.array([k["hung"] for k in kept])
+        stretch = (self.mode[0] - self.modal_force(loads, acceleration) / self.boat["mode_stiffness"]) * self.boat["mode_on"]
+        moment = np.zeros(count + 1)
+        for e in range(count):
+            static = np.sum((y[e:] - self.edge[0][e]) * fz[e:] - (z[e:] - self.edge[1][e]) * fy[e:])
+            moment[e] = static + stretch * self.mode_moment[e]
+        values = dict(zip(NAMES, self.rigid, strict=True))
+        values["moment"] = moment
+        return values

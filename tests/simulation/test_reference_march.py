@@ -1,0 +1,108 @@
+"""The fast march against the plain one: series until paths separate, statistics throughout.
+
+The short test runs half a minute of sea with every test run, the slow one ten minutes. Two right marches
+part in time where the flow switches (a strip ventilates one step later), so series are held tight at first and
+statistics over the whole.
+"""
+
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "reference_march"))
+
+from plain_march import PlainMarch  # noqa: E402
+from plain_waves import PlainWaves  # noqa: E402
+
+from seaload.simulation import layout as L  # noqa: E402
+from seaload.simulation.block import encounter_frequency, march_block  # noqa: E402
+from seaload.simulation.calm import calm_trim  # noqa: E402
+from seaload.simulation.model_options import model_factors  # noqa: E402
+from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays  # noqa: E402
+from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS, heeled  # noqa: E402
+from seaload.simulation.sea_table import KEEL_FLOW_DEPTH, phases_of, sea_components, station_positions  # noqa: E402
+from seaload.studies.load_study import load_study  # noqa: E402
+
+STUDY = Path(__file__).resolve().parents[2] / "scenarios" / "studies" / "bow-quarter-swell.toml"
+REALISATION = 3
+# [-] root mean square over 20 s from calm, of the spread of each; what the waves at the foil may be off is in it
+BOUNDS = {"heave": 1e-2, "pitch": 1e-2, "roll": 1.5e-2, "speed": 1e-2, "moment": 2.5e-2}
+
+
+def plain_march(study, setting, sampling):
+    """A `PlainMarch` of one case of a study, and the (edge, weight) of every load channel."""
+    boat, foil, sea = study.boat, study.boat.foils[study.foil_side], study.seas[0]
+    model = model_factors(study.model)
+    components = sea_components(sea, sampling.seed, sampling.components, model)
+    settings = [setting] * L.LANES
+    encounter = [encounter_frequency(components, setting.speed)] * L.LANES
+    march, reading, _ = march_arrays(boat, foil, settings, encounter, model)
+    trim = calm_trim(march, foil, model, carried_righting(boat, settings))
+    phases = phases_of(sea, sampling.seed, [REALISATION], len(components.omega))[:, 0]
+    centre = lane_centre(boat, setting)
+    ahead = boat.cg_from_transom
+    places = np.repeat(
+        [foil.exit_x - ahead, boat.keel.root_x - ahead, boat.rudder.root_x - ahead],
+        [march.foil_strips, KEEL_STRIPS, RUDDER_STRIPS],
+    )
+    strip = march.strip[:, :, 0]
+    waves = PlainWaves(
+        components, phases, station_positions(boat)[0], places,
+        strip[:, L.S_Y] + heeled(*centre[1:], setting.heel)[0], strip[:, L.S_NY], strip[:, L.S_NZ],
+        (boat.keel.root_x - ahead, KEEL_FLOW_DEPTH), boat.sway_following * model["sway_following_factor"],
+    )  # fmt: skip
+    return PlainMarch(march, 0, waves, trim, sampling.step), reading.edge[:, 0], reading.weight[:, 0]
+
+
+def both(seconds, **changed):
+    """(fast series, plain series) of one case, dicts of arrays; the moment is that at the bearing."""
+    study = load_study(STUDY)
+    setting = replace(study.settings[0], **changed)
+    sampling = replace(study.sampling, run_in=0.0, realisation_time=seconds)
+    foil = study.boat.foils[study.foil_side]
+    (record,), _ = march_block(
+        study.boat, foil, study.seas[0], [(setting, REALISATION)], sampling, study.model, keep=(0, -1.0, -1.0)
+    )  # fmt: skip
+    plain, edge, weight = plain_march(study, setting, sampling)
+    rows = [plain.advance() for _ in range(int(round(seconds / sampling.step)))]
+    slow = {name: np.array([row[name] for row in rows]) for name in ("heave", "pitch", "roll", "speed")}
+    moment = np.array([row["moment"] for row in rows])
+    at = (1.0 - weight) * moment[:, edge] + weight * moment[:, edge + 1]
+    slow["moment"] = at[:, 0]
+    fast = {name: record.series[name] for name in ("heave", "pitch", "roll", "speed")}
+    fast["moment"] = record.series["bending_moment"][:, 0]
+    return fast, slow, sampling.step
+
+
+def apart(fast, slow, name, until):
+    """Root mean square difference over the spread of the plain series."""
+    a, b = fast[name][:until], slow[name][:until]
+    return float(np.sqrt(np.mean((a - b) ** 2)) / np.std(slow[name]))
+
+
+@pytest.mark.parametrize("extension", [0.5, 1.0])
+def test_half_a_minute_of_sea(extension):
+    fast, slow, step = both(24.0, extension=extension)
+    until = int(round(20.0 / step))
+    for name, bound in BOUNDS.items():
+        assert apart(fast, slow, name, until) <= bound, name
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(900)
+def test_ten_minutes_of_sea():
+    fast, slow, step = both(600.0)
+    early = int(round(20.0 / step))
+    for name, bound in BOUNDS.items():
+        assert apart(fast, slow, name, early) <= bound, name
+    kept = slice(int(round(60.0 / step)), None)
+    for name in fast:
+        a, b = fast[name][kept], slow[name][kept]
+        assert abs(a.mean() - b.mean()) <= 0.02 * b.std(), name
+        assert abs(a.std() / b.std() - 1.0) <= 0.02, name
+    for share in (0.01, 0.1, 0.5, 0.9, 0.99):
+        a, b = (np.quantile(each["moment"][kept], share) for each in (fast, slow))
+        assert abs(a - b) <= 0.05 * slow["moment"][kept].std(), share
