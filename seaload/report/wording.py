@@ -5,7 +5,7 @@ Rounding never flatters: the bound at the decision end is rounded towards more r
 
 import math
 
-NEVER_SEEN = 1e-7  # odds below this are said as "under 1 in 10 million"
+NEVER_SEEN = 1e-4  # odds below this are said as "under 1 in 10 000": no model of this kind carries smaller ones
 CERTAIN = 0.95
 SWING_SHARE = 1e-6  # wear of one full-load swing: a million of them, 0 to 100 % of the normal limit, make 1
 
@@ -46,7 +46,7 @@ def one_in(odds, towards="nearest"):
     if odds <= 0.0:
         return "none"
     if odds < NEVER_SEEN:
-        return "under 1 in 10 million"
+        return "under 1 in 10 000"
     if odds > CERTAIN:
         return "almost certain"
     if odds < 0.4:
@@ -69,6 +69,8 @@ def odds_words(odds, high, *, low=None, seen=None, hours=None, at_least=False):
     bound = "" if not math.isfinite(high) else one_in(high, "risk")
     if seen == 0 and hours:
         begin = f"none in {significant(hours)} h"
+        if math.isfinite(high) and high < NEVER_SEEN:
+            return f"{begin}; by the tail of the worst moments {bound}"
         if odds > 0.0:  # the tail says more than the count
             return f"{one_in(odds)} (none seen in {significant(hours)} h; could be {bound or 'more'})"
         if bound == "almost certain":
@@ -80,6 +82,14 @@ def odds_words(odds, high, *, low=None, seen=None, hours=None, at_least=False):
     if bound and bound != best:
         best += f" (could be {bound})"
     return best
+
+
+def odds_short(odds, high):
+    """Odds for a table cell, the bound in brackets: "1 in 50 (1 in 20)", "none (1 in 140)"."""
+    if not math.isfinite(odds):
+        return "unknown"
+    bound = one_in(high, "risk") if math.isfinite(high) else "unknown"
+    return one_in(odds) if bound == one_in(odds) else f"{one_in(odds)} ({bound})"
 
 
 def rate_words(rate, low, high, *, unit="per hour", seen=None, hours=None):

@@ -21,7 +21,7 @@ const boardWords = (() => {
   function oneIn(odds, risk) {
     if (!Number.isFinite(odds)) return "unknown";
     if (odds <= 0) return "none";
-    if (odds < 1e-7) return "under 1 in 10 million";
+    if (odds < 1e-4) return "under 1 in 10 000";
     if (odds > 0.95) return "almost certain";
     if (odds < 0.4) {
       const value = 1 / odds, step = Math.pow(10, Math.max(Math.floor(Math.log10(value)) - 1, 0));
