@@ -115,7 +115,8 @@ def reason_of(state, answer):
         return "none: no setting was sailed through without leaving the validity of the model"
     verdict = state.verdicts[answer.least_bad, answer.sea]
     worse = max(SIDES, key=lambda side: verdict.rates[side][2] / verdict.limits[side])
-    return f"none is within the levels; nearest is short by the {worse} load, bound {verdict.excess():.3g} times allowed"
+    bound = f"upper bound {verdict.excess():.3g} times the rate allowed"
+    return f"none is shown to be within the levels; the nearest falls short by its {worse} load, {bound}"
 
 
 def try_out(sailer, state, trying):

@@ -14,6 +14,8 @@ SHARE = 0.1  # of all blocks, above the threshold
 SHAPES = (-0.15, 0.2)  # the common shape is kept within
 LEAST = 0.02  # [-] least argument of a bounded tail: differences stay finite beyond its end
 FEWEST = 10  # peaks
+FARTHEST = 9.0  # [-] e-foldings beyond the threshold: a rate of 2 % in 3 h lies about there
+TINY = 1e-12  # [-] least mean excess
 
 
 def tail_of(blocks):
@@ -24,17 +26,46 @@ def tail_of(blocks):
     return threshold, len(excesses) / len(values), excesses
 
 
-def log_rates(runs, block_time, level=1.0):
-    """ln of the rate of events past `level` [1/s] of each run, (runs,).
-
-    runs : list of (n, b) block extremes over the same waves; block_time [s]. ValueError with too few peaks.
+def tails_of(runs):
+    """([tail of each run], common shape) of [(n, b) block extremes] over the same waves; ValueError with
+    too few peaks.
     """
     tails = [tail_of(np.asarray(run, dtype=float)) for run in runs]
     if min(len(excesses) for *_, excesses in tails) < FEWEST:
         raise ValueError("too few peaks for a tail")
-    scaled = np.concatenate([excesses / excesses.mean() for *_, excesses in tails])
-    shape = float(np.clip(gpd_by_l_moments(scaled)[0], *SHAPES))
-    return np.array([log_rate(tail, shape, block_time, level) for tail in tails])
+    scaled = np.concatenate([excesses / max(excesses.mean(), TINY) for *_, excesses in tails])
+    return tails, float(np.clip(gpd_by_l_moments(scaled)[0], *SHAPES))
+
+
+def usable_level(tails, shape, level=1.0):
+    """`level`, or the lower one [-] that the mean tail reaches once in exp(FARTHEST) peaks.
+
+    Farther out a difference between two runs would say more about their few peaks than about the change.
+    """
+    stretch = FARTHEST if abs(shape) < 1e-9 else np.expm1(FARTHEST * shape) / shape
+    ends = [u + excesses.mean() * (1.0 - shape) * stretch for u, _, excesses in tails]
+    return min(level, float(np.mean(ends)))
+
+
+def log_rates(runs, block_time, level=1.0):
+    """ln of the rate of events past `level`, or past the usable level under it, [1/s] of each run, (runs,).
+
+    runs : list of (n, b) block extremes over the same waves; block_time [s]. ValueError with too few peaks.
+    """
+    tails, shape = tails_of(runs)
+    used = usable_level(tails, shape, level)
+    return np.array([log_rate(tail, shape, block_time, used) for tail in tails])
+
+
+def level_effect(runs, block_time, step):
+    """Change of ln(rate) when the limit is `step` [-] higher, as a share of itself; mean of the runs."""
+    tails, shape = tails_of(runs)
+    used = usable_level(tails, shape)
+    softer, stiffer = (
+        np.mean([log_rate(tail, shape, block_time, used * (1.0 + sign * step)) for tail in tails])
+        for sign in (-1, 1)
+    )
+    return float(0.5 * (stiffer - softer))
 
 
 def log_rate(tail, shape, block_time, level):
@@ -45,7 +76,7 @@ def log_rate(tail, shape, block_time, level):
     base = np.log(peak_share / block_time)
     if level <= threshold:
         return float(base)
-    over = (level - threshold) / (excesses.mean() * (1.0 - shape))
+    over = (level - threshold) / (max(excesses.mean(), TINY) * (1.0 - shape))
     if abs(shape) < 1e-9:
         return float(base - over)
     return float(base - np.log(max(1.0 + shape * over, LEAST)) / shape)

@@ -71,7 +71,14 @@ def run_study(
             account.say(line)
         kept, gusts = extra_marches(sailer, pairs, keep_series, gust)
     dataset = assemble_dataset(
-        study, sailer.records, verb="run", settings=pairs, gusts=gusts, kept=kept, further=reach, named_model=model
+        study,
+        sailer.records,
+        verb="run",
+        settings=pairs,
+        gusts=gusts,
+        kept=kept,
+        further=reach,
+        named_model=model,
     )
     path = write_result(dataset, folder)
     return Outcome(

@@ -128,7 +128,7 @@ def read_off(seen, step, sensors, unit, noise, event_rate, worse):
     levels = [0.05, 0.5, 0.95]
     return Readings(
         mean, np.quantile(extremes[-1][0], levels, axis=0), np.quantile(extremes[1][0], levels, axis=0),
-        np.clip(attenuation, -1.0, 1.0), silent, place, side, threshold, false_alarm, missed, float(warning), worse,
+        attenuation, silent, place, side, threshold, false_alarm, missed, float(warning), worse,
     )  # fmt: skip
 
 

@@ -12,7 +12,7 @@ from math import sqrt
 
 import numpy as np
 
-from seaload.studies.log_rate import log_rates
+from seaload.studies.log_rate import level_effect, log_rates
 from seaload.studies.rate_intervals import block_extremes
 from seaload.studies.sail_cases import sail_together
 
@@ -116,9 +116,7 @@ class Ensemble:
         if entry.name in LIMITS:
             if LIMITS[entry.name] != side:
                 return 0.0
-            step = deviation(entry)
-            softer, stiffer = (log_rates(runs, time, 1.0 + sign * step).mean() for sign in (-1.0, 1.0))
-            return 0.5 * (stiffer - softer)
+            return level_effect(runs, time, deviation(entry))
         names = [e.name for e in self.entries]
         if entry.name == "second_order_crests" and "forecast_hs" in names:
             height = names.index("forecast_hs")
