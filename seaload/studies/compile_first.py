@@ -18,8 +18,6 @@ import time
 from dataclasses import replace
 from pathlib import Path
 
-import numba
-
 from seaload.simulation.block import march_block
 from seaload.studies.blas_threads import one_blas_thread
 
@@ -29,7 +27,7 @@ SHORT = 1.0  # [s] marched
 
 def kernel_folder():
     """Where this process looks for machine code."""
-    return Path(numba.config.CACHE_DIR)
+    return Path(os.environ["NUMBA_CACHE_DIR"])  # set by basis.compile before the first kernel import
 
 
 def kernels_ready():

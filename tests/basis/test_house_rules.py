@@ -1,0 +1,40 @@
+"""Rules of the house that a program can check: one compile decorator, short files, plain names, no network."""
+
+import ast
+import re
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).resolve().parents[2] / "seaload"
+FILES = sorted(PACKAGE.rglob("*.py"))
+FLOOR_THREE = ("waves", "boat", "foil", "fatigue", "risk")
+
+
+def test_only_one_file_talks_to_the_compiler():
+    users = [p for p in FILES if re.search(r"^\s*(import numba|from numba)", p.read_text(), re.M)]
+    assert [p.relative_to(PACKAGE).as_posix() for p in users] == ["basis/compile.py"]
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda p: p.relative_to(PACKAGE).as_posix())
+def test_a_file_holds_one_idea(path):
+    assert len(path.read_text().splitlines()) <= 400
+    assert path.stem not in {"utils", "helpers", "core", "misc", "common"}
+    assert ast.get_docstring(ast.parse(path.read_text())), "a file says what it is for in its first line"
+
+
+@pytest.mark.parametrize("room", FLOOR_THREE)
+def test_rooms_of_physics_do_not_import_each_other(room):
+    for path in (PACKAGE / room).glob("*.py"):
+        for other in FLOOR_THREE:
+            if other != room:
+                assert f"seaload.{other}" not in path.read_text(), path
+
+
+def test_nothing_opens_a_network_connection_but_the_scheduler():
+    for path in FILES:
+        text = path.read_text()
+        if path.stem == "compile_first":  # unpickles only what its own parent process hands down a pipe
+            text = text.replace("pickle.load", "")
+        for word in ("urllib", "requests", "http.client", "socket", "pickle.load", "eval(", "exec("):
+            assert not re.search(rf"(?<![\w.]){re.escape(word)}", text), f"{path}: {word}"
