@@ -39,17 +39,15 @@ STEPS = {"rake_deg": 0.5, "cant_deg": 2.0, "extension_percent": 5.0, "ballast_sh
 OWN_HOURS = 12
 
 
-def board_page(dataset):
-    """board.html of a sweep, as text."""
+def board_page(dataset, *, along_the_foil=True):
+    """board.html of a sweep, as text. Without `along_the_foil` the shares along the foil are left out."""
     data = board_data(dataset)
+    if not along_the_foil:
+        data.update(material_m=[], up=[], down=[])
     data["axes"] = [described(axis) for axis in data["axes"]]
-    data["seas"] = [
-        {"words": sea_words(dataset, sea), "wind": wind_words(dataset, sea)} for sea in seas(dataset)
-    ]
+    data["seas"] = [{"words": sea_words(dataset, sea), "wind": wind_words(dataset, sea)} for sea in seas(dataset)]
     stations = dataset["station"].values.astype(int) > 0
-    data["stations_m"] = [
-        float(s) for s in np.round(dataset["place_material"].isel(setting=0).values[stations], 3)
-    ]
+    data["stations_m"] = [float(s) for s in np.round(dataset["place_material"].isel(setting=0).values[stations], 3)]
     data["moves"] = moves(dataset, {axis["name"]: axis for axis in data["axes"]})
     data["levels"] = levels(dataset)
     return (
@@ -101,6 +99,8 @@ def wind_words(dataset, sea):
 
 def interval_words(dataset):
     """What the error bars hold."""
+    if "reverse_odds_all" in dataset:
+        return "Error bars are 90 % intervals that hold sampling, forecast and model error together."
     return "Error bars are 90 % intervals from the luck of the waves; forecast and model error come on top."
 
 

@@ -57,10 +57,7 @@ def board_data(dataset):
 
 def embedded(values):
     """Numbers with DIGITS significant digits; None for those that are not finite."""
-    return [
-        float(f"{v:.{DIGITS}g}") if math.isfinite(v) else None
-        for v in np.asarray(values, dtype=float).tolist()
-    ]
+    return [float(f"{v:.{DIGITS}g}") if math.isfinite(v) else None for v in np.asarray(values, dtype=float).tolist()]
 
 
 def axis_values(values, same):
@@ -85,16 +82,11 @@ def sea_grid(dataset):
     count = dataset.sizes["sea"]
     names = ("sea_hs", "sea_tp", "waves_from_bow")
     scale = (1.0, 1.0, DEGREE)
-    points = [
-        [number(dataset, n, sea=sea) / k for n, k in zip(names, scale, strict=True)] for sea in range(count)
-    ]
+    points = [[number(dataset, n, sea=sea) / k for n, k in zip(names, scale, strict=True)] for sea in range(count)]
     axes = [
-        {"name": name, "values": axis_values([p[i] for p in points], SAME[name])}
-        for i, name in enumerate(SEA_AXES)
+        {"name": name, "values": axis_values([p[i] for p in points], SAME[name])} for i, name in enumerate(SEA_AXES)
     ]
-    index = [
-        tuple(nearest(axis["values"], p) for axis, p in zip(axes, point, strict=True)) for point in points
-    ]
+    index = [tuple(nearest(axis["values"], p) for axis, p in zip(axes, point, strict=True)) for point in points]
     full = math.prod(len(axis["values"]) for axis in axes)
     if full == count and len(set(index)) == count:
         return axes, index
@@ -109,14 +101,8 @@ def setting_grid(dataset):
         for i in range(settings) for j in range(seas)
     }  # fmt: skip
     names = [name for name in SETTING_AXES if name != "speed_knots" or speed_is_set(dataset)]
-    axes = [
-        {"name": name, "values": axis_values([v[name] for v in values.values()], SAME[name])}
-        for name in names
-    ]
-    index = {
-        key: tuple(nearest(axis["values"], point[axis["name"]]) for axis in axes)
-        for key, point in values.items()
-    }
+    axes = [{"name": name, "values": axis_values([v[name] for v in values.values()], SAME[name])} for name in names]
+    index = {key: tuple(nearest(axis["values"], point[axis["name"]]) for axis in axes) for key, point in values.items()}
     return axes, index
 
 
@@ -158,26 +144,29 @@ def cell_reading(dataset, setting, sea):
 
 def short(ratios):
     """Shares of a limit in %, whole tenths: finer than a line on a screen."""
-    return [
-        round(100.0 * v, 1) if math.isfinite(v) else None for v in np.asarray(ratios, dtype=float).tolist()
-    ]
+    return [round(100.0 * v, 1) if math.isfinite(v) else None for v in np.asarray(ratios, dtype=float).tolist()]
 
 
 def readable(dataset, setting, sea):
     """Whether a point was sailed, reachable, and every case in it ran to its end inside the validity."""
-    if (
-        number(dataset, "reachable", setting, sea) == 0.0
-        or number(dataset, "rates_at_least", setting, sea) != 0.0
-    ):
+    if number(dataset, "reachable", setting, sea) == 0.0 or number(dataset, "rates_at_least", setting, sea) != 0.0:
         return False
     return math.isfinite(number(dataset, "reverse_odds", setting, sea))
 
 
 def deciding_rates(dataset, setting, sea, side):
-    """(rate, low, high) [1/s] that the odds of one side use: from the tail where that carried them, else the
-    count."""
+    """(rate, low, high) [1/s] of the events of one side.
+
+    Where the study worked them out, bounds hold sampling, forecast and model together; else sampling alone.
+    """
     name = f"{side}_event_rate_deciding"
-    return tuple(number(dataset, name + end, setting, sea) for end in ("", "_low", "_high"))
+    rates = [number(dataset, name + end, setting, sea) for end in ("", "_low", "_high")]
+    if f"{side}_odds_all" in dataset:
+        exposure = number(dataset, "exposure_time")
+        for i, end in enumerate(("_low", "_high"), start=1):
+            odds = number(dataset, f"{side}_odds_all{end}", setting, sea)
+            rates[i] = -math.log1p(-odds) / exposure if odds < 1.0 else max(rates[i], rates[0])
+    return tuple(rates)
 
 
 def odds_of(rate_per_hour, hours):

@@ -142,6 +142,12 @@ def label_line(axis, x, y, text, colour, *, ha="left", va="center", offset=(4, 0
     )  # fmt: skip
 
 
+def label_cell(axis, x, y, text):
+    """A label in the middle of a map's cell, on its own small ground so that any cell colour will do."""
+    ground = {"boxstyle": "round,pad=0.25", "facecolor": PAPER, "edgecolor": "none", "alpha": 0.86}
+    return axis.text(x, y, text, fontsize=8, color=INK, ha="center", va="center", bbox=ground)
+
+
 def label_along(axis, x, y, text, colour, *, share=0.8, above=True):
     """A label on the line itself, turned with it; `share` of the way along the drawn points."""
     from matplotlib.patheffects import withStroke
@@ -159,9 +165,7 @@ def label_ends(axis, x, heights, texts, colours, least):
     """Labels right of the last points of lines, moved apart, each tied to its line by a hair."""
     left, _ = axis.get_xlim()
     hair = 0.014 * (x - left)
-    for height, moved, text, colour in zip(
-        heights, spread_labels(heights, least), texts, colours, strict=True
-    ):
+    for height, moved, text, colour in zip(heights, spread_labels(heights, least), texts, colours, strict=True):
         axis.plot([x, x + hair], [height, moved], color=colour, linewidth=0.7, clip_on=False, scalex=False)
         label_line(axis, x + hair, moved, text, colour, offset=(2, 0))
 

@@ -48,9 +48,7 @@ def replay_data(dataset, setting=0):
         "share": [rounded(row, 0) for row in shares[:, ~inside]],
         "places": [name for name, hidden in zip(place_names(dataset), inside, strict=True) if not hidden],
         "load_n_per_m": [rounded(row, 0) for row in dataset["strip_force"].values / length],
-        "wet": [
-            "".join(str(int(round(9 * w))) for w in np.clip(row, 0, 1)) for row in dataset["strip_wet"].values
-        ],
+        "wet": ["".join(str(int(round(9 * w))) for w in np.clip(row, 0, 1)) for row in dataset["strip_wet"].values],
         "edge_y": rounded(lateral, 3),
         "edge_z": rounded(height, 3),
         **outlines(dataset, setting, lateral[0], height[0]),

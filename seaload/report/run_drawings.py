@@ -101,9 +101,7 @@ def kept_shares(dataset, setting):
 def envelope_of(dataset, setting, sea):
     """`envelope_figure` of one sea."""
     at = {"setting": setting, "sea": sea}
-    normal, reverse = (
-        dataset[f"grid_{way}_limit"].isel(setting=setting).values for way in ("normal", "reverse")
-    )
+    normal, reverse = (dataset[f"grid_{way}_limit"].isel(setting=setting).values for way in ("normal", "reverse"))
     station = dataset["station"].values.astype(int)
     material = dataset["place_material"].isel(setting=setting).values
     return draw.envelope_figure(
@@ -127,8 +125,7 @@ def cycles_of(dataset, setting, sea):
     place = int(np.argmax(wear))
     count = dataset["rainflow_count"].isel({**at, "place": place}).transpose("range_bin", "mean_bin").values
     edges = [
-        100.0
-        * np.append(dataset[f"{name}_bin_bounds"].values[:, 0], dataset[f"{name}_bin_bounds"].values[-1, 1])
+        100.0 * np.append(dataset[f"{name}_bin_bounds"].values[:, 0], dataset[f"{name}_bin_bounds"].values[-1, 1])
         for name in ("mean", "range")
     ]
     hours = number(dataset, "duration_total", setting, sea) / HOUR

@@ -10,9 +10,7 @@ LEFT_OUT = "Breaking waves are not modelled."
 
 
 @styled
-def spectrum_figure(
-    asked, realised, *, sea_name, hs_asked_m, hs_realised_m, realisations=1, tail_from_hz=None
-):
+def spectrum_figure(asked, realised, *, sea_name, hs_asked_m, hs_realised_m, realisations=1, tail_from_hz=None):
     """Sea spectrum asked for and as it was realised.
 
     asked, realised : pairs (frequency [Hz], density [m2/Hz]) at a fixed place in the sea.
@@ -116,25 +114,19 @@ def _load_panel(axis, time, shares, places):
     ):
         if low * 1.35 - 12.0 < level < high * 1.35 + 12.0:
             low, high = min(low, level - 12.0), max(high, level + 12.0)
-            axis.axhline(
-                level, color=colour, linewidth=1.0, linestyle="-" if abs(level) > 60 else (0, (4, 2))
-            )
+            axis.axhline(level, color=colour, linewidth=1.0, linestyle="-" if abs(level) > 60 else (0, (4, 2)))
             label_line(axis, time[0], level, word, colour, va="bottom", offset=(3, 1))
     axis.set(ylim=(low, high), ylabel="share of the limit [%]\ndown   |   up")
 
 
 @styled
-def envelope_figure(
-    material, lowest, mean, highest, normal, reverse, *, bearing, stations, extension_percent
-):
+def envelope_figure(material, lowest, mean, highest, normal, reverse, *, bearing, stations, extension_percent):
     """Span-wise load envelope along the foil's material.
 
     material (g,) [m] from the root; lowest, mean, highest (g,) bending moment [kN m]; normal, reverse (g,)
     limits [kN m], positive; bearing [m]; stations (k,) [m].
     """
-    figure, (load, share) = new_figure(
-        2, 1, height=6.0, sharex=True, gridspec_kw={"height_ratios": [1.25, 1.0]}
-    )
+    figure, (load, share) = new_figure(2, 1, height=6.0, sharex=True, gridspec_kw={"height_ratios": [1.25, 1.0]})
     outside = material >= bearing - 1e-9
     for axis in (load, share):
         axis.axhline(0.0, color=look.MUTED, linewidth=0.8)
@@ -143,9 +135,7 @@ def envelope_figure(
                          linewidth=0, alpha=0.6)  # fmt: skip
         axis.axvline(bearing, color=look.INK, linewidth=1.4)
     m = material[outside]
-    load.fill_between(
-        m, np.maximum(lowest, 0)[outside], highest[outside], color=look.BAND_NORMAL, linewidth=0
-    )
+    load.fill_between(m, np.maximum(lowest, 0)[outside], highest[outside], color=look.BAND_NORMAL, linewidth=0)
     load.fill_between(m, np.minimum(lowest, 0)[outside], 0.0, color=look.BAND_REVERSE, linewidth=0)
     load.plot(m, highest[outside], color=look.NORMAL)
     load.plot(m, mean[outside], color=look.INK, linestyle=(0, (5, 1.5)))
@@ -204,9 +194,7 @@ def _mark_places(axis, bearing, stations, material):
     axis.set_ylim(low, high + 0.12 * (high - low))
     top = axis.get_ylim()[1]
     inside = bearing > material[0] + 1e-9
-    label_line(
-        axis, bearing, top, "bearing", look.INK, ha="left", va="top", offset=(4, -1), fontweight="bold"
-    )
+    label_line(axis, bearing, top, "bearing", look.INK, ha="left", va="top", offset=(4, -1), fontweight="bold")
     if inside:
         label_line(axis, 0.5 * (material[0] + bearing), low, "inside\nthe hull", look.MUTED, ha="center",
                    va="bottom", offset=(0, 3))  # fmt: skip
@@ -293,9 +281,7 @@ def exceedance_figure(reverse_blocks, normal_blocks, *, block_seconds, at_limit)
             bottom = max(low, 1e-9)
             axis.plot([100.0, 100.0], [bottom, high], color=look.INK, linewidth=4, alpha=0.9, zorder=4)
             if rate > 0:
-                axis.plot(
-                    [100.0], [rate], "D", color=look.PAPER, markeredgecolor=look.INK, markersize=6, zorder=5
-                )
+                axis.plot([100.0], [rate], "D", color=look.PAPER, markeredgecolor=look.INK, markersize=6, zorder=5)
         axis.set(title=f"{word}", xlabel=f"share of the {key} limit [%]")
     axes[0].set_ylabel(f"times an hour that it is passed\n(counted at most once in {block_seconds:.3g} s)")
     top = 3600.0 / block_seconds * 1.5
@@ -325,9 +311,7 @@ def _exceedance_panel(axis, blocks, hours, colour, band):
         axis.text(0.5, 0.4, "none", transform=axis.transAxes, ha="center", color=look.MUTED)
         return
     count = np.arange(len(ordered), 0, -1)
-    shown = np.unique(np.round(np.geomspace(1, len(ordered), 120)).astype(int))[
-        ::-1
-    ]  # even on the axis, light
+    shown = np.unique(np.round(np.geomspace(1, len(ordered), 120)).astype(int))[::-1]  # even on the axis, light
     at = len(ordered) - shown
     bounds = np.array([poisson_interval(int(k)) for k in count[at]])
     x = ordered[at]

@@ -71,9 +71,7 @@ def run_page(dataset):
         {"id": "inputs", "head": "Inputs and assumptions", "blocks": input_blocks(dataset)},
     ]
     if can_replay(dataset):
-        sections.insert(
-            1, {"id": "worst", "head": "The worst ten seconds", "blocks": [replay_block(dataset)]}
-        )
+        sections.insert(1, {"id": "worst", "head": "The worst ten seconds", "blocks": [replay_block(dataset)]})
     return render_page(
         title=f"{line(attribute(dataset, 'study'), 80)}: report",
         heading=line(attribute(dataset, "study"), 80),
@@ -93,9 +91,7 @@ def answer_blocks(dataset):
         blocks.append({"what": "tiles", "tiles": answer_tiles(dataset, 0, sea)})
         sailed = sailed_words(dataset, 0, sea)
         blocks.append({"what": "text", "kind": "mark" if "NOT SHOWN" in sailed else "", "text": sailed})
-    blocks.append(
-        {"what": "text", "kind": "note", "text": say.limit_words(attribute(dataset, "limit_basis"))}
-    )
+    blocks.append({"what": "text", "kind": "note", "text": say.limit_words(attribute(dataset, "limit_basis"))})
     return blocks
 
 
@@ -159,9 +155,7 @@ def picture_blocks(dataset):
     blocks = []
     for name, figure, caption in sorted(drawn, key=lambda item: order.index(kind(item[0]))):
         blocks.append({"what": "subhead", "text": HEADINGS[kind(name)]})
-        blocks.append(
-            {"what": "figure", "svg": trusted(inline_svg(figure, name, caption)), "caption": caption}
-        )
+        blocks.append({"what": "figure", "svg": trusted(inline_svg(figure, name, caption)), "caption": caption})
     return blocks
 
 
@@ -184,13 +178,9 @@ def table_blocks(dataset):
             else:
                 rows.append(place_cells(dataset, 0, sea, place, word))
         any_place = [rate_cell(dataset, f"reverse_event_rate{end}", 0, sea) for end in ("_half", "")]
-        rows.append(
-            ("any place, events", "", "", "", "", *any_place, wear_cell(dataset, "damage_rate_worst", 0, sea))
-        )
+        rows.append(("any place, events", "", "", "", "", *any_place, wear_cell(dataset, "damage_rate_worst", 0, sea)))
         caption = f"Places on the foil: {name}"
-        blocks.append(
-            {"what": "table", "caption": caption, "heads": PLACE_HEADS, "rows": rows, "plain": False}
-        )
+        blocks.append({"what": "table", "caption": caption, "heads": PLACE_HEADS, "rows": rows, "plain": False})
         blocks += [{"what": "text", "kind": "note", "text": text} for text in inside]
         blocks.append({"what": "text", "kind": "note", "text": PLACE_NOTE})
         blocks.append({"what": "table", "caption": f"The boat: {name}", "heads": (), "plain": True,
@@ -198,9 +188,7 @@ def table_blocks(dataset):
         blocks += [{"what": "text", "kind": "", "text": " ".join(gust_lines(dataset, 0, sea))}]
         for side in ("reverse", "normal"):
             if flag(dataset, f"{side}_from_tail", 0, sea):
-                blocks.append(
-                    {"what": "text", "kind": "note", "text": tail_words(dataset, 0, sea, side).strip()}
-                )
+                blocks.append({"what": "text", "kind": "note", "text": tail_words(dataset, 0, sea, side).strip()})
     return blocks
 
 

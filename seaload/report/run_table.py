@@ -135,21 +135,15 @@ def in_columns(heads, rows, last):
 def inside_words(dataset, setting, sea, place, name):
     """A station inside the hull: its moment between the bearings, never a share."""
     low, high = (
-        number(dataset, f"load_ratio_{end}", setting, sea, place)
-        * number(dataset, limit, setting, place=place)
-        / 1e3
+        number(dataset, f"load_ratio_{end}", setting, sea, place) * number(dataset, limit, setting, place=place) / 1e3
         for end, limit in (("min", "reverse_limit"), ("max", "normal_limit"))
     )
-    return (
-        f"{name} is inside the hull: {low:.0f} to {high:.0f} kN m between the bearings, no share of a limit."
-    )
+    return f"{name} is inside the hull: {low:.0f} to {high:.0f} kN m between the bearings, no share of a limit."
 
 
 def place_cells(dataset, setting, sea, place, name):
     """Cells of one place outside the hull."""
-    mean, high, low = (
-        number(dataset, f"load_ratio_{end}", setting, sea, place) for end in ("mean", "max", "min")
-    )
+    mean, high, low = (number(dataset, f"load_ratio_{end}", setting, sea, place) for end in ("mean", "max", "min"))
     reversed_share = number(dataset, "reversed_time_share", setting, sea, place)
     return (
         name,
@@ -182,9 +176,7 @@ def rate_cell(dataset, name, *where):
 
 def wear_cell(dataset, name, *where):
     """Wear in full-load swings an hour with its interval."""
-    rate, low, high = (
-        say.swings(number(dataset, name + end, *where) * HOUR) for end in ("", "_low", "_high")
-    )
+    rate, low, high = (say.swings(number(dataset, name + end, *where) * HOUR) for end in ("", "_low", "_high"))
     if not math.isfinite(rate):
         return "unknown"
     if rate == 0.0:
@@ -196,11 +188,7 @@ def wear_cell(dataset, name, *where):
 
 def short_interval(low, high):
     """Two bounds with a hyphen, "or more" when open."""
-    return (
-        f"{say.downwards(low)}-{say.upwards(high)}"
-        if math.isfinite(high)
-        else f"{say.downwards(low)} or more"
-    )
+    return f"{say.downwards(low)}-{say.upwards(high)}" if math.isfinite(high) else f"{say.downwards(low)} or more"
 
 
 def place_note(dataset, setting, sea):
@@ -269,8 +257,7 @@ def gust_lines(dataset, setting, sea):
         for where in ("calm", "sea") for side, way in (("normal", "up"), ("reverse", "down"))
     ]  # fmt: skip
     return wrapped(
-        f"Gust: {leaps}. Worst load: calm water {shares[0]} and {shares[1]}, "
-        f"this sea {shares[2]} and {shares[3]}."
+        f"Gust: {leaps}. Worst load: calm water {shares[0]} and {shares[1]}, this sea {shares[2]} and {shares[3]}."
     )
 
 

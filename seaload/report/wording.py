@@ -5,16 +5,16 @@ Rounding never flatters: the bound at the decision end is rounded towards more r
 
 import math
 
-NEVER_SEEN = 1e-4  # odds below this are said as "under 1 in 10 000": no model of this kind carries smaller ones
+NEVER_SEEN = 1e-4  # odds below this are said as "under 1 in 10,000": no model of this kind carries smaller ones
 CERTAIN = 0.95
 SWING_SHARE = 1e-6  # wear of one full-load swing: a million of them, 0 to 100 % of the normal limit, make 1
 
 
 def significant(value, digits=2):
-    """A number with so many significant digits, thousands with spaces, never in powers of ten.
+    """A number with so many significant digits, thousands with commas, never in powers of ten.
 
     >>> significant(1234.5), significant(0.03456), significant(7.0)
-    ('1 200', '0.035', '7')
+    ('1,200', '0.035', '7')
     """
     value = float(value)
     if not math.isfinite(value):
@@ -26,7 +26,7 @@ def significant(value, digits=2):
     if places > 0:
         text = f"{rounded:.{min(places, 12)}f}".rstrip("0").rstrip(".")
         return text if text not in ("0", "-0") else "0"
-    return f"{rounded:,.0f}".replace(",", " ")
+    return f"{rounded:,.0f}"
 
 
 def two_digits(value, towards):
@@ -46,14 +46,14 @@ def one_in(odds, towards="nearest"):
     if odds <= 0.0:
         return "none"
     if odds < NEVER_SEEN:
-        return "under 1 in 10 000"
+        return "1 in 10,000" if towards == "risk" else "under 1 in 10,000"
     if odds > CERTAIN:
         return "almost certain"
     if odds < 0.4:
         way = {"nearest": "nearest", "risk": "down", "calm": "up"}[towards]
         number = two_digits(1.0 / odds, way)
         if number > 2:
-            return f"1 in {number:,}".replace(",", " ")
+            return f"1 in {number:,}"
     tenths = {"nearest": round, "risk": math.ceil, "calm": math.floor}[towards](odds * 10.0)
     return f"{min(max(tenths, 4), 9)} in 10" if tenths < 10 else "almost certain"
 
@@ -79,7 +79,7 @@ def odds_words(odds, high, *, low=None, seen=None, hours=None, at_least=False):
     best = one_in(odds)
     if at_least:
         return f"at least {best}"
-    if bound and bound != best:
+    if bound and bound not in (best, best.removeprefix("under ")):
         best += f" (could be {bound})"
     return best
 
@@ -89,7 +89,8 @@ def odds_short(odds, high):
     if not math.isfinite(odds):
         return "unknown"
     bound = one_in(high, "risk") if math.isfinite(high) else "unknown"
-    return one_in(odds) if bound == one_in(odds) else f"{one_in(odds)} ({bound})"
+    best = one_in(odds)
+    return best if bound in (best, best.removeprefix("under ")) else f"{best} ({bound})"
 
 
 def rate_words(rate, low, high, *, unit="per hour", seen=None, hours=None):

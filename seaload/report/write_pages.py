@@ -5,8 +5,6 @@ from pathlib import Path
 from seaload.basis.errors import CannotRun
 from seaload.report.result_reading import attribute, open_result
 
-LARGEST_BOARD = 6_000_000  # bytes
-
 
 def report_result(path, out=None):
     """Writes the pages of the result at `path` beside it, or into folder `out`; gives the list of paths

@@ -13,7 +13,9 @@ FLAGS = (
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync", "--hide-scrollbars",
 )  # fmt: skip
-MISSING = "the browser tests need /usr/bin/chromium and /usr/bin/chromedriver (apt-get install chromium chromium-driver)"
+MISSING = (
+    "the browser tests need /usr/bin/chromium and /usr/bin/chromedriver (apt-get install chromium chromium-driver)"
+)
 
 
 @pytest.fixture(scope="session")
@@ -41,7 +43,8 @@ def browser(tmp_path_factory):
 
 @pytest.fixture
 def opened(browser):
-    """Function: open a page file at a window size and ground; the console must stay silent until the test ends."""
+    """Function: open a page file at a window size and ground; the console must stay silent until the test
+    ends."""
 
     def open_page(path, *, width=1280, height=900, dark=False):
         metrics = {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": False}

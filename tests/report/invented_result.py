@@ -123,7 +123,7 @@ def invented_run(study=None, *, realisations=9, series=True, **record):
     return assemble_dataset(study, cases, verb="run", gusts=gusts, kept=kept)
 
 
-def invented_seas(study, heights=(2.5, 3.5, 4.5), angles_deg=(45.0, 90.0, 135.0)):
+def invented_seas(study, heights=(2.5, 3.5, 4.5), angles_deg=(45.0, 90.0)):
     """A grid of seas: the first sea of the study with other heights and angles."""
     first = study.seas[0]
     seas = []
@@ -140,16 +140,10 @@ def invented_seas(study, heights=(2.5, 3.5, 4.5), angles_deg=(45.0, 90.0, 135.0)
 def invented_severity(setting, sea):
     """How hard an invented case is: more with height, speed and extension, least rake in the middle."""
     rake = np.degrees(setting.rake) - 2.5
-    return (
-        0.9
-        * (sea.hs / 4.5)
-        * (setting.speed / 10.3) ** 0.5
-        * (0.6 + 0.4 * setting.extension)
-        * (1 + 0.03 * rake**2)
-    )
+    return 0.9 * (sea.hs / 4.5) * (setting.speed / 10.3) ** 0.5 * (0.6 + 0.4 * setting.extension) * (1 + 0.03 * rake**2)
 
 
-def invented_sweep(study=None, *, realisations=3, ended=(), further=None):
+def invented_sweep(study=None, *, realisations=1, ended=()):
     """Dataset of an invented sweep; pairs (setting, sea) in `ended` have one case that left the validity."""
     if study is None:
         study = invented_study("quick-look")
@@ -164,7 +158,7 @@ def invented_sweep(study=None, *, realisations=3, ended=(), further=None):
         for j, sea in enumerate(study.seas)
         for r in range(realisations)
     }  # fmt: skip
-    return assemble_dataset(study, cases, verb="sweep", further=further)
+    return assemble_dataset(study, cases, verb="sweep", further=invented_decisions(study, set(ended)))
 
 
 def invented_settings(first):
@@ -173,5 +167,87 @@ def invented_settings(first):
         replace(first, extension=e, rake=np.radians(r), speed=v * 1852.0 / 3600.0, attainable=False)
         for e in (0.7, 0.8, 0.9)
         for r in (1.0, 2.0, 4.0)
-        for v in (18.0, 20.0, 22.0)
+        for v in (18.0, 20.0)
     )
+
+
+def invented_decisions(study, ended):
+    """Smooth made-up rates with their bounds, decisions, suggestions, moves and readings by vocabulary
+    name."""
+    pair, shape = ("setting", "sea"), (len(study.settings), len(study.seas))
+    severity = np.array([[invented_severity(s, sea) for sea in study.seas] for s in study.settings])
+    speed = np.array([s.speed for s in study.settings])
+    parts = {}
+    exposure = study.risk.exposure
+    for side, shift in (("reverse", 0.0), ("normal", 1.5)):
+        rate = 4e-5 * np.exp(14.0 * (severity - 0.75) - shift)
+        for end, factor in (("", 1.0), ("_low", 0.4), ("_high", 2.5)):
+            parts[f"{side}_event_rate_deciding{end}"] = (pair, rate * factor)
+        for end, factor in (("", 1.0), ("_low", 0.25), ("_high", 4.0)):
+            parts[f"{side}_odds_all{end}"] = (pair, -np.expm1(-rate * factor * exposure))
+    bound = np.maximum(parts["reverse_odds_all_high"][1], parts["normal_odds_all_high"][1])
+    least = np.maximum(parts["reverse_odds_all_low"][1], parts["normal_odds_all_low"][1])
+    code = np.where(bound < study.risk.reverse_odds, 1, np.where(least > study.risk.reverse_odds, 2, 0))
+    for at in ended:
+        code[at] = 3
+    parts["decision"] = (pair, code.astype(np.int8))
+    rank = np.where(code == 1, speed[:, None] - 1e-3 * bound, -1.0)
+    chosen = np.where(rank.max(axis=0) > 0.0, rank.argmax(axis=0), -1).astype(np.int32)
+    parts["chosen_setting"] = (("sea",), chosen)
+    parts["least_bad_setting"] = (("sea",), np.where(code == 3, 9.0, bound).argmin(axis=0).astype(np.int32))
+    parts["chosen"] = (pair, (np.arange(shape[0])[:, None] == chosen).astype(np.int8))
+    reasons = np.where(chosen >= 0, "fastest within the levels", "none is within the levels")
+    parts["choice_reason"] = (("sea",), reasons.astype(object))
+    parts["sea_to_decide"] = (pair, np.full(shape, 5.0 * 3600.0))
+    parts["hs_most"] = (("sea",), np.array([sea.hs * 1.1 for sea in study.seas]))
+    parts["tp_least"] = (("sea",), np.array([sea.tp * 0.9 for sea in study.seas]))
+    parts["tp_most"] = (("sea",), np.array([sea.tp * 1.2 for sea in study.seas]))
+    parts["measure_first"] = (("sea",), np.array(["rake_zero"] * shape[1], dtype=object))
+    parts.update(invented_moves(shape[1]))
+    parts.update(invented_readings(study))
+    return parts
+
+
+def invented_moves(seas):
+    """Made-up ways of backing off."""
+    names = ("ease_sheets", "bear_away", "rake less", "rake more", "cant less", "extension less", "reef")
+    times = (6.0, 12.0, 60.0, 60.0, 120.0, 300.0, 900.0)
+    factors = np.array([0.4, 1.3, 1.0, 0.8, 0.9, 0.6, 0.35])
+    row = lambda values: (("sea", "move"), np.tile(np.array(values, dtype=float), (seas, 1)))  # noqa: E731
+    return {
+        "move": (("move",), np.arange(len(names), dtype=np.int32)),
+        "move_name": (("move",), np.array(names, dtype=object)),
+        "move_time": (("move",), np.array(times)),
+        "move_possible": row([1, 1, 1, 1, 1, 0, 1]),
+        "move_valid": row([1] * 7),
+        "move_factor_reverse": row(factors),
+        "move_factor_normal": row(factors),
+        "move_reverse_odds": row(0.01 * factors),
+        "move_odds_during": row(1e-6 * np.array(times)),
+        "move_speed_change": row([-1.03, 0, 0, 0.05, -0.1, -0.2, -1.03]),
+    }
+
+
+def invented_readings(study):
+    """Made-up display readings: the first station silent, the trigger on the third."""
+    places, seas = 1 + len(study.boat.foils[study.foil_side].stations), len(study.seas)
+    row = lambda values: (("sea", "place"), np.tile(np.array(values, dtype=float), (seas, 1)))  # noqa: E731
+    one = lambda value: (("sea",), np.full(seas, float(value)))  # noqa: E731
+    parts = {
+        "display_mean": row(np.linspace(0.3, 0.1, places)),
+        "display_silent": row([0.0, 1.0] + [0.0] * (places - 2)),
+    }
+    for which, level in (("lowest", -0.05), ("highest", 0.6)):
+        for end, shift in (("", 0.0), ("_low", -0.04), ("_high", 0.04)):
+            parts[f"display_{which}{end}"] = row(np.full(places, level + shift))
+    single = {
+        "place": 3,
+        "side": -1,
+        "threshold": -0.12,
+        "false_alarm": 0.05,
+        "missed_alarm": 0.3,
+        "warning": 5400.0,
+    }
+    parts.update({f"trigger_{name}": one(value) for name, value in single.items()})
+    parts["trigger_worse_hs"], parts["trigger_window"] = one(4.4), ((), 300.0)
+    return parts

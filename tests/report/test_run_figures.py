@@ -44,9 +44,9 @@ def test_the_envelope_draws_the_moments_of_the_result(run_result, drawings):
 def test_the_worst_minute_reaches_the_deepest_share(run_result, drawings):
     load = drawings["worst-minute"][0].axes[3]
     lowest = min(np.min(line.get_ydata()) for line in load.lines if len(line.get_ydata()) > 100)
-    assert lowest == pytest.approx(
-        np.min(kept_shares(run_result, 0)[:, 1:]), abs=1e-6
-    ) or lowest == pytest.approx(np.min(kept_shares(run_result, 0)), abs=1e-6)
+    assert lowest == pytest.approx(np.min(kept_shares(run_result, 0)[:, 1:]), abs=1e-6) or lowest == pytest.approx(
+        np.min(kept_shares(run_result, 0)), abs=1e-6
+    )
 
 
 def test_places_inside_the_hull_are_not_drawn(drawings):
@@ -77,9 +77,7 @@ def test_inline_drawings_are_described_and_take_the_colours_of_the_page(drawings
 
 def test_a_result_without_series_or_with_hostile_names_still_draws():
     bare = invented_run(series=False, realisations=2)
-    hostile = bare.assign_coords(
-        sea_name=("sea", np.array(["$\\frac{$ <script> \u202e\n" * 500], dtype=object))
-    )
+    hostile = bare.assign_coords(sea_name=("sea", np.array(["$\\frac{$ <script> \u202e\n" * 500], dtype=object)))
     names = []
     for name, figure, caption in run_drawings(hostile):
         names.append(name)

@@ -46,9 +46,7 @@ def test_it_says(text, words):
 
 def test_every_place_outside_has_a_row_and_the_inside_one_has_no_share(text):
     rows = [row for row in text.splitlines() if row.startswith(("bearing ", "station "))]
-    assert [row.split("  ")[0].strip() for row in rows[:5]] == ["bearing"] + [
-        f"station {n}" for n in (2, 3, 4, 5)
-    ]
+    assert [row.split("  ")[0].strip() for row in rows[:5]] == ["bearing"] + [f"station {n}" for n in (2, 3, 4, 5)]
     assert "station 1 " not in text.replace("station 1 is inside", "")
 
 

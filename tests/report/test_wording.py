@@ -13,8 +13,8 @@ from seaload.report import wording as w
     ("odds", "said"),
     [
         (0.0, "none"),
-        (1e-9, "under 1 in 10 000"),
-        (1 / 1234, "1 in 1 200"),
+        (1e-9, "under 1 in 10,000"),
+        (1 / 1234, "1 in 1,200"),
         (1 / 13, "1 in 13"),
         (0.02, "1 in 50"),
         (0.33, "1 in 3"),
@@ -32,7 +32,7 @@ def as_number(said):
     """The odds that a phrase claims."""
     if said == "almost certain":
         return 1.0
-    top, bottom = said.replace(" ", "").split("in")
+    top, bottom = said.replace(",", "").split(" in ")
     return float(top) / float(bottom)
 
 
@@ -54,7 +54,7 @@ def test_the_nearest_phrase_is_within_a_quarter(odds):
         ({"odds": 0.0, "high": 1 / 13.4, "seen": 0, "hours": 40}, "none in 40 h; could be up to 1 in 13"),
         (
             {"odds": 1e-3, "high": 0.004, "seen": 0, "hours": 40},
-            "1 in 1 000 (none seen in 40 h; could be 1 in 250)",
+            "1 in 1,000 (none seen in 40 h; could be 1 in 250)",
         ),
         ({"odds": 0.3, "high": 0.6, "at_least": True}, "at least 1 in 3"),
         ({"odds": math.nan, "high": math.nan}, "not known: no case ran to its end"),
@@ -72,14 +72,14 @@ def test_rates_carry_their_interval_and_none_is_not_nothing():
 
 @given(st.floats(min_value=1e-6, max_value=1e9))
 def test_directed_rounding_brackets_the_number(value):
-    below = float(w.downwards(value).replace(" ", ""))
-    above = float(w.upwards(value).replace(" ", ""))
+    below = float(w.downwards(value).replace(",", ""))
+    above = float(w.upwards(value).replace(",", ""))
     assert below <= value * (1 + 1e-9) and above >= value * (1 - 1e-9)
     assert above <= value * 1.11 and below >= value * 0.9
 
 
 def test_numbers_are_never_printed_in_powers_of_ten():
-    assert w.significant(1234567.0) == "1 200 000"
+    assert w.significant(1234567.0) == "1,200,000"
     assert w.significant(0.00001234) == "0.000012"
     assert w.significant(0.0) == "0"
     assert w.significant(-3.456) == "-3.5"
@@ -107,8 +107,6 @@ def test_one_full_load_swing_is_a_millionth_of_the_reference():
     assert w.swings(3e-6) == pytest.approx(3.0)
 
 
-@pytest.mark.parametrize(
-    ("angle", "word"), [(0, "ahead"), (45, "bow quarter"), (90, "abeam"), (135, "stern quarter")]
-)
+@pytest.mark.parametrize(("angle", "word"), [(0, "ahead"), (45, "bow quarter"), (90, "abeam"), (135, "stern quarter")])
 def test_wave_angles_have_a_sailors_name(angle, word):
     assert word in w.angle_from_bow_words(float(angle))

@@ -129,7 +129,7 @@
     element("td", {}, row, "");
     ["reverse", "normal"].forEach(() => {
       const svg = drawn("svg", { viewBox: "0 0 300 18", "aria-hidden": "true" }, element("td", {}, row));
-      [[6, "start", "1 in 10 000"], [150, "middle", "1 in 100"], [294, "end", "certain"]].forEach(([x, anchor, text]) =>
+      [[6, "start", "1 in 10,000"], [150, "middle", "1 in 100"], [294, "end", "certain"]].forEach(([x, anchor, text]) =>
         drawn("text", { x: x, y: 12, "font-size": 12, fill: "var(--muted)", "text-anchor": anchor }, svg, text));
     });
   }

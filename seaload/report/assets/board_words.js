@@ -11,7 +11,7 @@ const boardWords = (() => {
       return text === "-0" || text === "" ? "0" : text;
     }
     const step = Math.pow(10, -places);
-    return String(Math.round(value / step) * step).replace(/\B(?=(\d{3})+(?!\d))/g, " ");
+    return String(Math.round(value / step) * step).replace(/\B(?=(\d{3})+(?!\d))/g, ",");
   }
   function directed(value, way) {
     if (!Number.isFinite(value) || value === 0) return significant(value);
@@ -26,7 +26,7 @@ const boardWords = (() => {
     if (odds < 0.4) {
       const value = 1 / odds, step = Math.pow(10, Math.max(Math.floor(Math.log10(value)) - 1, 0));
       const whole = Math.max(Math.trunc((risk ? Math.floor(value / step + 1e-9) : Math.round(value / step)) * step), 1);
-      if (whole > 2) return "1 in " + String(whole).replace(/\B(?=(\d{3})+(?!\d))/g, " ");
+      if (whole > 2) return "1 in " + String(whole).replace(/\B(?=(\d{3})+(?!\d))/g, ",");
     }
     const tenths = risk ? Math.ceil(odds * 10) : Math.round(odds * 10);
     return tenths < 10 ? Math.min(Math.max(tenths, 4), 9) + " in 10" : "almost certain";

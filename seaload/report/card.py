@@ -1,0 +1,176 @@
+"""The settings card: one A4 page to laminate, large type, black on white; short sentences, one number at a
+time."""
+
+import math
+import textwrap
+
+from seaload.report import wording as say
+from seaload.report.figure_style import plain
+from seaload.report.result_reading import attribute, line, number, setting_values
+from seaload.report.run_drawings import sea_name
+from seaload.report.sweep_reading import (
+    all_odds,
+    angle_deg,
+    exposure_words,
+    move_rows,
+    suggested,
+    trigger,
+)
+
+LEFT_END = 0.54
+PAPER = (8.27, 11.69)  # [in] A4
+LEFT, MIDDLE, RIGHT = 0.07, 0.56, 0.93
+SEAS_A_PAGE = 5
+CLASSES = (("Seconds", 59.0), ("A minute or two", 150.0), ("Ten minutes", math.inf))
+CAUTION_LINES = ("A model, not a warrant.", "Designer's limits and the skipper's judgement rule.")
+STYLE = {"font.family": ["DejaVu Sans"], "pdf.fonttype": 42, "text.color": "black"}
+
+
+def save_card(dataset, path, levels):
+    """Writes the card as PDF: one page for up to SEAS_A_PAGE seas, further pages for more; gives the path."""
+    import matplotlib as mpl
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    seas = list(range(dataset.sizes["sea"]))
+    groups = [seas[i : i + SEAS_A_PAGE] for i in range(0, len(seas), SEAS_A_PAGE)]
+    with mpl.rc_context(STYLE), PdfPages(path, metadata={"CreationDate": None, "ModDate": None}) as pages:
+        for number_, group in enumerate(groups, start=1):
+            pages.savefig(card_page(dataset, group, levels, number_, len(groups)))
+    return path
+
+
+def card_page(dataset, seas, levels, page, pages):
+    """One page of the card as a figure."""
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=PAPER, facecolor="white")
+    write = Writer(figure)
+    more = f"  {page}/{pages}" if pages > 1 else ""
+    write.line(f"SETTINGS CARD{more}", 22, weight="bold")
+    write.line(f"{line(attribute(dataset, 'study'), 40)}: {line(attribute(dataset, 'boat'), 30)}, "
+               f"{line(attribute(dataset, 'foil'))} foil", 12)  # fmt: skip
+    if "reverse" in levels:
+        write.line(
+            f"Accepted: reverse past the limit {say.one_in(levels['reverse'])} in {exposure_words(dataset)}.",
+            12,
+        )
+    scale = min(1.2, 3.9 / len(seas))
+    for sea in seas:
+        write.rule()
+        sea_block(write, dataset, sea, scale)
+    write.rule()
+    moves_block(write, dataset, seas)
+    write.bottom(CAUTION_LINES)
+    return figure
+
+
+class Writer:
+    """Lines of type from the top of a page downward."""
+
+    def __init__(self, figure):
+        self.figure, self.y = figure, 0.955
+
+    def line(self, text, size, *, weight="normal", x=LEFT, gap=1.42, columns=None, until=None):
+        """One line, or several when wider than the page; with `until` in type small enough to fit."""
+        each = 0.70 if weight == "bold" else 0.615  # mean width of a letter over its size
+        if until is not None:
+            size = min(size, (until - x) * PAPER[0] * 72.0 / (each * max(len(text), 1)))
+        width = columns or int(((until or RIGHT) - x) * PAPER[0] * 72.0 / (each * size)) + 1
+        for part in textwrap.wrap(text, width) or [""]:
+            self.figure.text(x, self.y, plain(part), fontsize=size, fontweight=weight, va="top", ha="left")
+            self.y -= gap * size / (PAPER[1] * 72.0)
+
+    def rule(self):
+        """A thick line across the page."""
+        from matplotlib.lines import Line2D
+
+        self.y -= 0.004
+        self.figure.add_artist(Line2D([LEFT, RIGHT], [self.y, self.y], color="black", linewidth=1.6))
+        self.y -= 0.010
+
+    def bottom(self, lines):
+        """Small lines at the foot of the page."""
+        for i, text in enumerate(reversed(lines)):
+            self.figure.text(LEFT, 0.03 + 0.017 * i, text, fontsize=10, va="bottom", ha="left")
+
+
+def sea_block(write, dataset, sea, scale):
+    """One sea in a row: left what it is and the setting, right the odds and when to act."""
+    chosen, nearest = suggested(dataset, sea)
+    setting = chosen if chosen is not None else nearest
+    top = write.y
+    head = (
+        f"Hs {number(dataset, 'sea_hs', sea=sea):.1f} m, {say.significant(number(dataset, 'sea_tp', sea=sea))} s, "
+        f"{angle_deg(dataset, sea):.0f}° from the bow"
+    )
+    write.line(head, 14 * scale, weight="bold", until=LEFT_END)
+    write.line(sea_name(dataset, sea), 9.5 * scale + 1.0, until=LEFT_END)
+    if setting is None:
+        write.line("No setting can be suggested.", 20 * scale, weight="bold", until=RIGHT)
+        return
+    v = setting_values(dataset, setting, sea)
+    write.line(f"{v['extension_percent']:.0f} % out", 28 * scale, weight="bold", gap=1.25, until=LEFT_END)
+    write.line(f"rake {say.significant(v['rake_deg'])}°   {v['speed_knots']:.1f} kn", 22 * scale, weight="bold")
+    write.line(
+        f"heel {v['heel_deg']:.0f}°   keel {v['cant_deg']:.0f}°   ballast {v['ballast_shift_m']:+.1f} m",
+        12 * scale,
+    )
+    lowest, write.y = write.y, top
+    if chosen is None:
+        write.line("NOT within the limits. Nearest.", 13 * scale, weight="bold", x=MIDDLE, until=RIGHT)
+    odds, _, high = all_odds(dataset, setting, sea, "reverse")
+    said = "none seen" if odds == 0.0 else say.one_in(odds)
+    write.line("Reverse odds", 12 * scale, x=MIDDLE, until=RIGHT)
+    write.line(said, 22 * scale, weight="bold", x=MIDDLE, until=RIGHT, gap=1.3)
+    write.line(f"Could be {say.one_in(high, 'risk')}.", 13 * scale, x=MIDDLE, until=RIGHT)
+    alarm = trigger(dataset, sea)
+    if alarm is not None:
+        way, past = ("lowest", "below") if alarm["low"] else ("highest", "above")
+        write.line(f"ACT: station {alarm['station']}, {way}", 13.5 * scale, weight="bold", x=MIDDLE, until=RIGHT)
+        write.line(f"{past} {alarm['reading']}", 18 * scale, weight="bold", x=MIDDLE, until=RIGHT)
+    write.y = min(lowest, write.y)
+
+
+def moves_block(write, dataset, seas):
+    """The moves in three columns by how long they take, and what each does to the rate of reverse events."""
+    found = moves_of(dataset, seas)
+    if not found:
+        return
+    size = min(13.0, 10.5 + 26.0 * max(write.y - 0.42, 0.0))
+    write.line("MOVES, and the reverse rate after them (1 = as now)", 12.5, weight="bold")
+    top, width, lowest, before = write.y, (RIGHT - LEFT) / len(CLASSES), write.y, 0.0
+    for i, (head, most) in enumerate(CLASSES):
+        write.y = top
+        x = LEFT + i * width
+        write.line(head, size + 1.5, weight="bold", x=x)
+        for row in found:
+            if not before < row["seconds"] <= most:
+                continue
+            write.line(row["name"], size, x=x, until=x + 0.95 * width, gap=1.2)
+            after = "" if row["possible"] else "; slow down first"
+            write.line(f"   {factor_range(row['factors'])}{after}", size, x=x, until=x + 0.95 * width, gap=1.5)
+        before, lowest = most, min(lowest, write.y)
+    write.y = lowest
+
+
+def moves_of(dataset, seas):
+    """Moves of several seas put together, fastest first; possible only where possible in all."""
+    found = {}
+    for sea in seas:
+        for row in move_rows(dataset, sea):
+            kept = found.setdefault(row["name"], {**row, "factors": []})
+            if row["valid"] and math.isfinite(row["factor_reverse"]):
+                kept["factors"].append(row["factor_reverse"])
+            kept["possible"] = min(kept["possible"], row["possible"])
+    return sorted(found.values(), key=lambda row: (row["seconds"], row["name"]))
+
+
+def factor_range(factors):
+    """ "x 0.4", "x 0.3 to 0.5", or that it leaves the validity."""
+    if not factors:
+        return "not known"
+    low, high = min(factors), max(factors)
+    first, last = (
+        f"{'under 0.01' if f < 0.01 else 'over 100' if f > 100 else say.significant(f)}" for f in (low, high)
+    )
+    return f"× {first}" if first == last else f"× {first} to {last}"

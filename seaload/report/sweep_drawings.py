@@ -1,0 +1,122 @@
+"""From a saved sweep to its figures: which settings and seas each one shows, and the files they become."""
+
+import numpy as np
+
+from seaload.basis.units import DEGREE, HOUR, KNOT
+from seaload.report import sweep_figures as draw
+from seaload.report.board_data import SETTING_AXES, setting_point
+from seaload.report.figure_style import save_picture
+from seaload.report.result_reading import number
+from seaload.report.run_drawings import sea_name
+from seaload.report.sweep_reading import all_odds, angle_deg, decision, shown_setting, suggested
+from seaload.report.wording import significant, swings
+
+
+def sweep_drawings(dataset, levels):
+    """All figures of a sweep: list of (name, figure, caption). levels : {"reverse": accepted odds}."""
+    drawn = []
+    several = dataset.sizes["sea"] > 1
+    accepted = levels.get("reverse", 0.02)
+    for sea in range(dataset.sizes["sea"]):
+        end = f"-{sea + 1}" if several else ""
+        found = map_of(dataset, sea, accepted)
+        if found is not None:
+            drawn.append((f"settings-map{end}", *found))
+        drawn.append((f"speed-risk{end}", *speed_risk_of(dataset, sea, accepted)))
+    angles = {round(angle_deg(dataset, sea)) for sea in range(dataset.sizes["sea"])}
+    if len(angles) > 1:
+        drawn.append(("wave-angle", *wave_angle_of(dataset, accepted)))
+    return drawn
+
+
+def save_sweep_figures(dataset, folder, levels, *, kinds=("png", "svg")):
+    """Saves the figures of a sweep in `folder`; gives the paths written."""
+    paths = []
+    for name, figure, caption in sweep_drawings(dataset, levels):
+        paths += [save_picture(figure, folder / f"{name}.{kind}", caption) for kind in kinds]
+    return paths
+
+
+def map_slice(dataset, sea):
+    """({(extension, rake): setting}, words of what is held) through the shown setting; speed may differ when
+    worked out."""
+    here = dict(zip(SETTING_AXES, setting_point(dataset, shown_setting(dataset, sea), sea), strict=True))
+    worked_out = "attainable" in dataset and np.any(dataset["attainable"].values == 1)
+    held = [
+        n for n in ("heel_deg", "cant_deg", "ballast_shift_m", "speed_knots") if n != "speed_knots" or not worked_out
+    ]
+    cells = {}
+    for setting in range(dataset.sizes["setting"]):
+        point = dict(zip(SETTING_AXES, setting_point(dataset, setting, sea), strict=True))
+        if all(abs(point[n] - here[n]) < 1e-3 for n in held):
+            cells[round(point["extension_percent"], 4), round(point["rake_deg"], 4)] = setting
+    speed = "attainable speed" if worked_out else f"{here['speed_knots']:.1f} kn"
+    words = f"heel {here['heel_deg']:.0f}°, cant {here['cant_deg']:.0f}°, "
+    words += f"ballast {here['ballast_shift_m']:+.1f} m, {speed}"
+    return cells, words
+
+
+def map_of(dataset, sea, accepted):
+    """`settings_map` of one sea; None when neither extension nor rake varies."""
+    cells, words = map_slice(dataset, sea)
+    extensions, rakes = (sorted({key[i] for key in cells}) for i in (0, 1))
+    if len(extensions) * len(rakes) < 2:
+        return None
+    shape = len(extensions), len(rakes)
+    odds, high, wear = (np.full(shape, np.nan) for _ in range(3))
+    decisions = [["unreachable"] * shape[1] for _ in range(shape[0])]
+    chosen = None
+    for (extension, rake), setting in cells.items():
+        at = extensions.index(extension), rakes.index(rake)
+        odds[at], _, high[at] = all_odds(dataset, setting, sea, "reverse")
+        wear[at] = swings(number(dataset, "damage_rate_worst", setting, sea)) * HOUR
+        decisions[at[0]][at[1]] = decision(dataset, setting, sea)
+        if setting == suggested(dataset, sea)[0]:
+            chosen = at
+    hours = number(dataset, "exposure_time") / HOUR
+    return draw.settings_map(
+        rakes, extensions, odds, high, wear, decisions,
+        accepted=accepted, chosen=chosen, where=f"{sea_name(dataset, sea)}: {words}", hours=hours,
+    )  # fmt: skip
+
+
+def speed_risk_of(dataset, sea, accepted):
+    """`speed_risk_figure` of one sea."""
+    points = []
+    for setting in range(dataset.sizes["setting"]):
+        odds, low, high = all_odds(dataset, setting, sea, "reverse")
+        speed = number(dataset, "speed_mean", setting, sea) / KNOT
+        if not np.isfinite(odds + speed):
+            continue
+        points.append(
+            {
+                "speed_knots": speed,
+                "odds": odds,
+                "low": low,
+                "high": high if np.isfinite(high) else 1.0,
+                "extension_percent": 100.0 * number(dataset, "extension", setting),
+                "decision": decision(dataset, setting, sea),
+                "chosen": setting == suggested(dataset, sea)[0],
+            }
+        )
+    hours = number(dataset, "exposure_time") / HOUR
+    return draw.speed_risk_figure(points, accepted=accepted, where=sea_name(dataset, sea), hours=hours)
+
+
+def wave_angle_of(dataset, accepted):
+    """`wave_angle_figure` of the setting that is suggested most often, else the one shown first."""
+    seas = range(dataset.sizes["sea"])
+    shown = [shown_setting(dataset, sea) for sea in seas]
+    setting = max(sorted(set(shown)), key=shown.count)
+    points = []
+    for sea in seas:
+        odds, low, high = all_odds(dataset, setting, sea, "reverse")
+        if np.isfinite(odds):
+            height = number(dataset, "sea_hs", sea=sea)
+            points.append(
+                {"angle_deg": angle_deg(dataset, sea), "hs_m": height, "odds": odds, "low": low, "high": high}
+            )
+    words = f"{100.0 * number(dataset, 'extension', setting):.0f} % out, rake "
+    words += f"{significant(number(dataset, 'rake', setting) / DEGREE)}°"
+    hours = number(dataset, "exposure_time") / HOUR
+    return draw.wave_angle_figure(points, accepted=accepted, setting=words, hours=hours)

@@ -1,0 +1,89 @@
+"""The table of a sweep in plain characters: for each sea the suggestion, the settings, the moves, the
+readings."""
+
+from seaload.basis.units import DEGREE, KNOT
+from seaload.report import wording as say
+from seaload.report.result_reading import attribute, line, number, sea_words, setting_values
+from seaload.report.run_table import basis_part, in_columns, wear_cell, wrapped
+from seaload.report.sweep_reading import (
+    DECISION_WORDS,
+    all_odds,
+    bearing_words,
+    decision,
+    display_rows,
+    exposure_words,
+    move_rows,
+    ranked_settings,
+    suggested,
+    suggestion_sentences,
+    trigger_words,
+)
+
+MOST_ROWS = 12
+HEADS = (
+    ("", "setting"), ("", "out %"), ("", "rake"), ("ballast", "m"), ("", "kn"),
+    ("reverse odds", "best (bound)"),
+    ("wear", "swings an hour"), ("", "decision"),
+)  # fmt: skip
+
+
+def sweep_table(dataset):
+    """Text of the whole table."""
+    study, boat, foil = (line(attribute(dataset, name)) for name in ("study", "boat", "foil"))
+    parts = ["\n".join(wrapped(f"{study}: {boat}, {foil} foil, {dataset.sizes['setting']} settings"))]
+    parts += ["\n".join(sea_lines(dataset, sea)) for sea in range(dataset.sizes["sea"])]
+    basis = say.limit_words(attribute(dataset, "limit_basis"))
+    interval = "Odds hold sampling, forecast and model error together where the study worked them out."
+    parts.append("\n".join(wrapped(f"{basis} {interval} Odds are for {exposure_words(dataset)}.")))
+    parts.append(basis_part(dataset))
+    return "\n\n".join(parts)
+
+
+def sea_lines(dataset, sea):
+    """Lines of one sea."""
+    lines = [*wrapped(f"SEA  {sea_words(dataset, sea)}"), *wrapped(suggestion_sentences(dataset, sea))]
+    bearing = bearing_words(dataset, sea)
+    lines += wrapped(bearing) if bearing else []
+    ranked = ranked_settings(dataset, sea)
+    rows = [setting_cells(dataset, setting, sea) for setting in ranked[:MOST_ROWS]]
+    lines += ["", *in_columns(HEADS, rows[:-1], rows[-1])[:-2], in_columns(HEADS, rows[:-1], rows[-1])[-1]]
+    if len(ranked) > MOST_ROWS:
+        lines.append(f"... and {len(ranked) - MOST_ROWS} more; the report shows them all")
+    moves = move_rows(dataset, sea)
+    if moves:
+        lines += ["", "Ways of backing off, fastest first:"]
+        lines += [move_line(row) for row in moves]
+    readings = display_rows(dataset, sea)
+    if readings:
+        lines += ["", *wrapped(trigger_words(dataset, sea))]
+        lines += [reading_line(*row) for row in readings]
+    return lines
+
+
+def reading_line(name, mean, low, high):
+    """What the display of one station shows."""
+    return f"  {name}: mean {mean}, lowest {low}, highest {high}" if low else f"  {name}: {mean}"
+
+
+def setting_cells(dataset, setting, sea):
+    """One row of the settings table."""
+    v = setting_values(dataset, setting, sea)
+    chosen, _ = suggested(dataset, sea)
+    return (
+        f"{setting}{' suggested' if setting == chosen else ''}",
+        f"{v['extension_percent']:.0f}",
+        say.significant(number(dataset, "rake", setting) / DEGREE, 3),
+        f"{v['ballast_shift_m']:+.1f}",
+        f"{number(dataset, 'speed_set', setting, sea) / KNOT:.1f}",
+        say.odds_short(*all_odds(dataset, setting, sea, "reverse")[::2]),
+        wear_cell(dataset, "damage_rate_worst", setting, sea),
+        DECISION_WORDS[decision(dataset, setting, sea)],
+    )
+
+
+def move_line(row):
+    """One way of backing off."""
+    change = row["speed_change"] / KNOT
+    speed = f", {change:+.1f} kn" if abs(change) >= 0.05 else ""
+    cannot = "" if row["possible"] else "; slow down first"
+    return f"  {row['name']:<32}{row['takes']:<12} reverse rate {row['factor_words']}{speed}{cannot}"
