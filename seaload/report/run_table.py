@@ -55,7 +55,7 @@ def answer_lines(dataset, setting, sea):
     lines = []
     for side, words in (("reverse", "Reverse load past the limit"), ("normal", "Load past the normal limit")):
         odds = odds_sentence(dataset, setting, sea, side)
-        lines.append(f"{words + ' in ' + exposure + ':':<46}{odds}")
+        lines += wrapped(f"{words + ' in ' + exposure + ':':<46}{odds}", " " * 46)
     for side in ("reverse", "normal"):
         if flag(dataset, f"{side}_from_tail", setting, sea):
             lines += wrapped(tail_words(dataset, setting, sea, side), "  ")

@@ -130,14 +130,13 @@ def speed_risk_figure(points, *, accepted, where, hours):
     axis.set_xlim(middle - 0.5 * span, middle + 0.5 * span)
     label_line(axis, axis.get_xlim()[0], accepted, f"accepted: {one_in(accepted)}", look.REVERSE, va="bottom",
                offset=(3, 2))  # fmt: skip
-    for i, e in enumerate(extensions):
+    for e in extensions:
         axis.plot([], [], strokes[e], color=colours[e], label=f"{e:.0f} % out")
     axis.legend(loc="upper left", bbox_to_anchor=(1.0, 1.0), handletextpad=0.2, fontsize=8.5)
     axis.set_title(plain(f"Speed against risk: {where}"))
     caption = (
-        "Bars: 90 % interval that holds sampling, forecast and model together. Hollow: undecided or none "
-        "seen; crossed: "
-        "not shown to be within the limits. Settings of one speed are set a little apart. Left out: wear."
+        "Bars: 90 % interval that holds sampling, forecast and model together. Hollow: undecided or none seen; "
+        "crossed: not shown to be within the limits. Settings of one speed are set a little apart. Left out: wear."
     )
     return figure, caption
 

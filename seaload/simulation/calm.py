@@ -60,16 +60,21 @@ def still_water_loads(march, boat, work, heave, pitch):
 def _balance(march, boat, work, heave, pitch):
     """Newton iteration on heave and pitch, thrust following; returns heave, pitch and whether balanced."""
     thrust_row = BOAT["thrust"]
+    balanced = np.zeros(LANES, dtype=bool)
 
     def evaluate(z, p):
         still_water_loads(march, boat, work, z, p)
         return work.total[T_ACC_HEAVE].copy(), work.total[T_ACC_PITCH].copy()
 
     for turn in range(NEWTON_STEPS):
+        evaluate(heave, pitch)
+        # a lane that has balanced is left alone, so that its trim has the same bits in any company
+        boat[thrust_row] = np.where(
+            balanced, boat[thrust_row], np.maximum(boat[thrust_row] - work.total[T_RESIDUAL_X], 0.0)
+        )
         a3, a5 = evaluate(heave, pitch)
-        boat[thrust_row] = np.maximum(boat[thrust_row] - work.total[T_RESIDUAL_X], 0.0)
-        a3, a5 = evaluate(heave, pitch)
-        if np.all(np.abs(a3) + np.abs(a5) < BALANCED):
+        balanced |= np.abs(a3) + np.abs(a5) < BALANCED
+        if balanced.all():
             break
         b3, b5 = evaluate(heave + NUDGE, pitch)
         c3, c5 = evaluate(heave, pitch + NUDGE)
@@ -80,8 +85,8 @@ def _balance(march, boat, work, heave, pitch):
         dz = -(m22 * a3 - m12 * a5) / det
         dp = -(m11 * a5 - m21 * a3) / det
         bound = 1.0 if turn < 15 else 0.3  # a boat about to leave the water swings round its balance
-        heave = heave + np.clip(dz, -0.1 * bound, 0.1 * bound)
-        pitch = pitch + np.clip(dp, -0.02 * bound, 0.02 * bound)
+        heave = np.where(balanced, heave, heave + np.clip(dz, -0.1 * bound, 0.1 * bound))
+        pitch = np.where(balanced, pitch, pitch + np.clip(dp, -0.02 * bound, 0.02 * bound))
     a3, a5 = evaluate(heave, pitch)
     return heave, pitch, np.abs(a3) + np.abs(a5) < 1e-4
 

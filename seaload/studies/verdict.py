@@ -8,13 +8,14 @@ from math import exp, inf, log, nan
 import numpy as np
 
 from seaload.risk.combine import combined_interval, sampling_share
-from seaload.risk.poisson import CONFIDENCE, odds_in_exposure, rate_for_odds
+from seaload.risk.poisson import odds_in_exposure, rate_for_odds
 from seaload.studies.pool_records import time_weights
 from seaload.studies.rate_intervals import at_least, event_rates
 
 UNDECIDED, WITHIN, OUTSIDE, NOT_SHOWN, UNREACHABLE = range(5)
 DECISION_NAMES = ("undecided", "within", "outside", "not_shown", "unreachable")
 SIDES = ("reverse", "normal")
+DEVIATE = 1.6448536269514722  # of the normal distribution at 90 % two-sided, the confidence of `risk`
 ENOUGH = 1.0 / 9.0  # of the squared half-width: sampling is then under a third of the whole
 
 
@@ -65,12 +66,12 @@ def judge(records, spread, risk):
     sampling = {
         s: tuple(found[f"{s}_event_rate_deciding{end}"] for end in ("", "_low", "_high")) for s in SIDES
     }
-    tails = {s: found[f"{s}_event_rate_tail"] for s in SIDES}
+    tails = {s: tuple(found[f"{s}_event_rate_tail{end}"] for end in ("", "_low", "_high")) for s in SIDES}
     return verdict_of(sampling, tails, spread, limits, total, not_shown=at_least(records))
 
 
 def verdict_of(sampling, tails, spread, limits, total, *, not_shown=False):
-    """`Verdict` from sampling intervals {side: (rate, low, high)} and tail estimates {side: rate or nan}."""
+    """`Verdict` from sampling intervals {side: (rate, low, high)} and tails {side: the same, or nan}."""
     if not_shown:
         lowest = {side: (rate[0], rate[1], inf) for side, rate in sampling.items()}
         outside = decided(lowest, limits) == OUTSIDE
@@ -96,15 +97,12 @@ def sea_needed(sampling, rates, tail, spread, limit, total):
     over its root, and what forecast and model leave open stays.
     """
     quiet = total * rates[2] / limit if sampling[0] <= 0.0 else inf
-    estimate = sampling[0] if sampling[0] > 0.0 else tail
-    if not estimate > 0.0 or not np.isfinite(rates[2]):
+    estimate, low, high = tail if tail[0] > 0.0 else sampling
+    end = high if estimate < limit else low
+    if not (estimate > 0.0 and end > 0.0 and np.isfinite(end)):
         return quiet
-    distance = abs(log(limit / estimate))
-    end = sampling[2] if estimate < limit else sampling[1]
-    if not end > 0.0:
-        return quiet
-    own = abs(log(end / estimate))
-    wide = 1.6448536269514722 * spread  # 90 % two-sided normal deviate
+    distance, own = abs(log(limit / estimate)), abs(log(end / estimate))
+    wide = DEVIATE * spread
     if distance <= wide:
         return quiet
     return min(quiet, total * own**2 / (distance**2 - wide**2))
@@ -119,5 +117,3 @@ def scaled(verdict, log_factors):
         verdict.share, verdict.sea_to_decide, verdict.sailed,
     )  # fmt: skip
 
-
-assert CONFIDENCE == 0.90  # `sea_needed` holds its deviate

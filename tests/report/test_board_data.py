@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from invented_result import invented_run, invented_sweep, invented_study
+from invented_result import invented_run, invented_study, invented_sweep
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.report.board_data import axis_values, board_data, interpolate, odds_of

@@ -20,7 +20,6 @@ from seaload.simulation.layout import (
     PATH,
     S_NY,
     S_NZ,
-    S_X,
     S_Y,
     SPEED,
     STRIP_WAVE_ROWS,
@@ -87,7 +86,11 @@ class Path_:
 
 @pytest.fixture(scope="module")
 def ready():
-    """March arrays and wave table of the first study; lanes 0, 2, 4.. at half, 1, 3, 5.. at full extension."""
+    return ready_arrays()
+
+
+def ready_arrays():
+    """March arrays and wave table of the first study; even lanes at half, odd ones at full extension."""
     study = load_study(STUDY)
     foil, sea = study.boat.foils[study.foil_side], study.seas[0]
     settings = [replace(study.settings[0], extension=0.5 if lane % 2 == 0 else 1.0) for lane in range(LANES)]
@@ -186,7 +189,7 @@ def truth_rows(ready, path, lane, t):
 
 
 def follow(ready, anchor_steps, start_time, lanes, *, seconds=24.0, read_every=37):
-    """{kind: relative error} of the march's waves along the made-up path; the boat acts as if it were marching."""
+    """{kind: relative error} of the march's waves along the made-up path, as if the boat were marching."""
     _, march, table, _, _ = ready
     clock = Clock(STEP, anchor_steps, 10.0)
     span = STEP * anchor_steps

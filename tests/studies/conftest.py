@@ -1,5 +1,6 @@
 """A study small enough for a test, a finished run of it, and finished cases made up without a march."""
 
+import sys
 from dataclasses import fields, replace
 from pathlib import Path
 
@@ -9,6 +10,8 @@ import pytest
 from seaload.basis.records import CaseRecord
 from seaload.scenario.records import Gust
 from seaload.studies.load_study import load_study
+
+sys.path.insert(0, str(Path(__file__).parent))  # for fake_sailer
 
 STUDIES = Path(__file__).resolve().parents[2] / "scenarios" / "studies"
 PLACES, GRID, BLOCKS = 6, 51, 6

@@ -141,7 +141,7 @@ def test_tanks_become_a_shift_and_a_mass(folder):
     study = load_study(written(folder, settings="tanks = { aft = 100 }"))
     (setting,) = study.settings
     assert setting.ballast_mass == pytest.approx(900)
-    assert setting.ballast_shift == pytest.approx(900 * (1.0 - 6.0) / 9400)
+    assert setting.ballast_shift == pytest.approx(900 * (1.0 - study.boat.cg_from_transom) / 9400)
     assert "the boat's tanks are forward, aft" in refused(written(folder, settings="tanks = { mid = 5 }"))
 
 

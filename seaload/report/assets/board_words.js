@@ -21,7 +21,7 @@ const boardWords = (() => {
   function oneIn(odds, risk) {
     if (!Number.isFinite(odds)) return "unknown";
     if (odds <= 0) return "none";
-    if (odds < 1e-4) return "under 1 in 10 000";
+    if (odds < 1e-4) return risk ? "1 in 10,000" : "under 1 in 10,000";
     if (odds > 0.95) return "almost certain";
     if (odds < 0.4) {
       const value = 1 / odds, step = Math.pow(10, Math.max(Math.floor(Math.log10(value)) - 1, 0));
@@ -35,7 +35,7 @@ const boardWords = (() => {
   function oddsWords(rate, high, hours) {
     const best = oneIn(oddsOf(rate, hours)), bound = oneIn(oddsOf(high, hours), true);
     if (rate === 0) return bound === "almost certain" ? "none seen, too short to tell" : "none seen; could be up to " + bound;
-    return bound === best ? best : best + " (could be " + bound + ")";
+    return bound === best || best === "under " + bound ? best : best + " (could be " + bound + ")";
   }
   // corners of the cell round a place, or the name of the axis it lies outside
   function corners(axes, place) {
