@@ -70,7 +70,7 @@ def odds_words(odds, high, *, low=None, seen=None, hours=None, at_least=False):
     if seen == 0 and hours:
         begin = f"none in {significant(hours)} h"
         if math.isfinite(high) and high < NEVER_SEEN:
-            return f"{begin}; by the tail of the worst moments {bound}"
+            return f"{begin}; by the tail of the worst moments {one_in(high)}"
         if odds > 0.0:  # the tail says more than the count
             return f"{one_in(odds)} (none seen in {significant(hours)} h; could be {bound or 'more'})"
         if bound == "almost certain":
@@ -158,7 +158,7 @@ def limit_words(basis):
         "working": "working limits: what to sail by, not where the foil breaks",
         "first damage": "limits of first damage: past them the foil is hurt",
         "break": "breaking limits: past them the foil may be gone",
-    }.get(basis, str(basis))
+    }.get(basis, "".join(c if c.isprintable() else " " for c in str(basis))[:80])
     return f"Limits in the boat file are {meaning}."
 
 

@@ -7,10 +7,19 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
-from invented_result import invented_run  # noqa: E402
+from invented_result import invented_run, invented_sweep  # noqa: E402
 
 
 @pytest.fixture(scope="session")
 def run_result():
     """An invented run of the first study."""
     return invented_run()
+
+
+ENDED = (4, 2)  # a setting and sea of the invented sweep in which a case left the validity
+
+
+@pytest.fixture(scope="session")
+def sweep_result():
+    """An invented sweep: 18 settings in 6 seas."""
+    return invented_sweep(ended={ENDED})

@@ -16,11 +16,6 @@ ENDED = (4, 2)  # a setting and sea in which one case left the validity
 
 
 @pytest.fixture(scope="module")
-def sweep_result():
-    return invented_sweep(ended={ENDED})
-
-
-@pytest.fixture(scope="module")
 def board(sweep_result):
     return board_data(sweep_result)
 
@@ -115,7 +110,7 @@ def test_readings_stay_between_the_least_and_the_most_that_was_sailed(board, sha
 def test_seas_that_form_no_grid_are_chosen_by_name():
     study = invented_study("settings-map")
     study = study.__class__(**{**study.__dict__, "settings": study.settings[:4]})
-    board = board_data(invented_sweep(study, realisations=1))
+    board = board_data(invented_sweep(study))
     assert board["axes"][0] == {"name": "sea", "values": [0, 1, 2]}
     place = {axis["name"]: axis["values"][0] for axis in board["axes"]}
     assert "outside" not in interpolate(board, place)

@@ -1,0 +1,137 @@
+"""Tables, figures, card and pages of a sweep, from an invented one."""
+
+import re
+
+import numpy as np
+import pytest
+
+from seaload.report import sweep_reading as read
+from seaload.report.board import levels
+from seaload.report.card import card_page, save_card
+from seaload.report.sweep_drawings import sweep_drawings
+from seaload.report.sweep_figures import side_by_side
+from seaload.report.sweep_page import sweep_page
+from seaload.report.sweep_table import sweep_table
+
+ENDED = (4, 2)
+
+
+@pytest.fixture(scope="module")
+def result(sweep_result):
+    return sweep_result
+
+
+@pytest.fixture(scope="module")
+def accepted(result):
+    return {level["side"]: level["odds"] for level in levels(result)}
+
+
+def test_levels_come_from_the_study_or_its_printed_defaults(accepted):
+    assert accepted == {"reverse": 0.02, "normal": 0.02}
+
+
+def test_the_table_fits_and_names_the_suggestion_first(result):
+    text = sweep_table(result)
+    assert max(len(row) for row in text.splitlines()) <= 100
+    assert "safe" not in text.lower()
+    for sea in range(result.sizes["sea"]):
+        chosen, _ = read.suggested(result, sea)
+        first = read.ranked_settings(result, sea)[0]
+        assert chosen is None or first == chosen
+
+
+def test_a_case_that_ended_is_never_said_to_be_within(result):
+    assert read.decision(result, *ENDED) == "not_shown"
+    assert read.ranked_settings(result, ENDED[1]).index(ENDED[0]) == result.sizes["setting"] - 1
+
+
+def test_none_is_an_answer(result):
+    none = [sea for sea in range(result.sizes["sea"]) if read.suggested(result, sea)[0] is None]
+    assert none and "No setting is shown to be within the limits" in read.suggestion_sentences(result, none[0])
+
+
+def test_moves_come_fastest_first_and_say_what_stands_in_the_way(result):
+    rows = read.move_rows(result, 0)
+    assert [row["seconds"] for row in rows] == sorted(row["seconds"] for row in rows)
+    names = [row["name"] for row in rows]
+    assert "Ease sheets, 2 kn less" in names and "Rake 1° more" in names and "Extension 10 % less" in names
+    assert not next(row for row in rows if row["name"].startswith("Extension"))["possible"]
+
+
+@pytest.mark.parametrize(
+    ("factor", "valid", "words"),
+    [
+        (0.4, 1, "40 % of now"),
+        (1.0, 1, "about the same"),
+        (3.2, 1, "3.2 times now"),
+        (1e-9, 1, "under 1 % of now"),
+        (5e4, 1, "over 100 times now"),
+        (0.4, 0, "leaves the model's validity"),
+        (np.inf, 1, "leaves the model's validity"),
+    ],
+)
+def test_what_a_move_does_is_said_without_false_precision(factor, valid, words):
+    assert read.factor_words(factor, valid) == words
+
+
+def test_display_readings_are_in_the_scale_of_the_display(result):
+    rows = read.display_rows(result, 0)
+    assert rows[0][:2] == ("station 1", "reads nothing at this extension")
+    assert rows[1][2] == "-5 (-9 to -1) %"
+    assert "station 3 in 5 minutes is below -12 %" in read.trigger_words(result, 0)
+
+
+def test_figures_say_what_they_leave_out(result, accepted):
+    drawn = sweep_drawings(result, accepted)
+    kinds = {re.sub(r"-\d+$", "", name) for name, _, _ in drawn}
+    assert kinds == {"settings-map", "speed-risk", "wave-angle"}
+    assert all("Left out:" in caption for _, _, caption in drawn)
+
+
+def test_every_point_of_the_speed_figure_can_be_told_apart():
+    places = side_by_side([18.0, 18.0, 18.01, 20.0, 20.0])
+    assert len(set(np.round(places, 6))) == 5
+    assert np.all(np.abs(places - [18.0, 18.0, 18.01, 20.0, 20.0]) < 0.2)
+
+
+def pdf_pages(path):
+    return len(re.findall(rb"/Type\s*/Page\b(?!s)", path.read_bytes()))
+
+
+def test_the_card_is_one_page_for_a_few_seas(result, accepted, tmp_path):
+    few = result.isel(sea=[0, 1, 2])
+    assert pdf_pages(save_card(few, tmp_path / "card.pdf", accepted)) == 1
+
+
+def card_texts(result, accepted):
+    figure = card_page(result, list(range(min(result.sizes["sea"], 5))), accepted, 1, 1)
+    return [text for text in figure.texts]
+
+
+def test_sentences_on_the_card_are_short(result, accepted):
+    for text in card_texts(result, accepted):
+        for sentence in re.split(r"(?<=[.!?])\s", text.get_text()):
+            assert len(sentence.split()) <= 12, sentence
+
+
+def test_the_card_is_black_on_white_and_inside_the_page(result, accepted):
+    for text in card_texts(result, accepted):
+        assert text.get_color() == "black"
+        assert 0.02 < text.get_position()[1] < 0.98
+        assert text.get_fontsize() >= 8.0
+
+
+def test_the_card_orders_moves_by_how_long_they_take(result, accepted):
+    words = [text.get_text() for text in card_texts(result, accepted)]
+    order = [words.index(head) for head in ("Seconds", "A minute or two", "Ten minutes")]
+    assert order == sorted(order)
+    assert any(word.startswith("ACT: station 3") for word in words)
+
+
+def test_the_page_has_the_answer_before_pictures_before_tables(result, accepted):
+    page = sweep_page(result.isel(sea=[0, 4]), accepted)
+    parts = [
+        page.index(f'<section id="{name}"') for name in ("answer", "pictures", "backing-off", "settings", "inputs")
+    ]
+    assert parts == sorted(parts)
+    assert "Suggested: " in page and "not shown to be within the limits" in page
