@@ -1,0 +1,160 @@
+"""Distance of the march to the machine: what its divisions and its multiply-adds would take alone, same run.
+
+Operations are counted in the source of the kernels and of every formula they call; the limits are measured with loops
+that do nothing else.
+"""
+
+import ast
+import inspect
+import math
+import textwrap
+import time
+
+import numpy as np
+
+from seaload.basis.compile import compiled
+from seaload.simulation import stage
+from seaload.simulation.layout import DEPTH_TERMS, LANES
+from tests.benchmarks.measuring import REPEATS, row
+
+SIZE = 1024
+
+
+@compiled
+def divide_loop(a, b, out, times):
+    """Element-wise divisions, nothing else."""
+    for _ in range(times):
+        for i in range(a.size):
+            out[i] = a[i] / (b[i] + out[i])
+
+
+@compiled
+def multiply_add_loop(x, out, times):
+    """Sixteen multiply-adds an element."""
+    for _ in range(times):
+        for i in range(x.size):
+            v = x[i]
+            s = out[i]
+            s = s * v + 0.1
+            s = s * v + 0.2
+            s = s * v + 0.3
+            s = s * v + 0.4
+            s = s * v + 0.5
+            s = s * v + 0.6
+            s = s * v + 0.7
+            s = s * v + 0.8
+            s = s * v + 0.1
+            s = s * v + 0.2
+            s = s * v + 0.3
+            s = s * v + 0.4
+            s = s * v + 0.5
+            s = s * v + 0.6
+            s = s * v + 0.7
+            s = s * v + 0.8
+            out[i] = s
+
+
+class Counter(ast.NodeVisitor):
+    """Divisions and other float operations of one function body; index arithmetic is left out."""
+
+    def __init__(self, names):
+        self.names, self.divisions, self.others, self.factor = names, 0, 0, 1
+
+    def visit_BinOp(self, node):
+        if isinstance(node.op, ast.Div):
+            constant = isinstance(node.right, ast.Constant) or (
+                isinstance(node.left, ast.Constant) and isinstance(node.right, ast.Constant)
+            )
+            self.divisions += 0 if constant else self.factor
+            self.others += self.factor if constant else 0
+        else:
+            self.others += self.factor
+        self.generic_visit(node)
+
+    def visit_AugAssign(self, node):
+        self.others += self.factor
+        self.visit(node.value)
+
+    def visit_For(self, node):
+        before = self.factor
+        if isinstance(node.target, ast.Name) and node.target.id == "p":
+            self.factor *= DEPTH_TERMS
+        for part in node.body:
+            self.visit(part)
+        self.factor = before
+
+    def visit_Call(self, node):
+        name = getattr(node.func, "id", "")
+        if name == "at":
+            return
+        called = self.names.get(name)
+        if hasattr(called, "py_func"):
+            divisions, others = operations(called)
+            self.divisions += self.factor * divisions
+            self.others += self.factor * others
+        elif name in ("min", "max", "abs"):
+            self.others += self.factor
+        for part in node.args:
+            self.visit(part)
+
+    def visit_Subscript(self, node):
+        return
+
+
+def operations(function):
+    """(divisions, other operations) of one pass through the innermost body of a compiled function."""
+    tree = ast.parse(textwrap.dedent(inspect.getsource(function.py_func)))
+    counter = Counter(function.py_func.__globals__)
+    for part in tree.body[0].body:
+        counter.visit(part)
+    return counter.divisions, counter.others
+
+
+def best(action, inner):
+    """Least seconds of one call over repeats: a limit is what the machine can do."""
+    action()
+    found = []
+    for _ in range(REPEATS * 4):
+        began = time.perf_counter()
+        for _ in range(inner):
+            action()
+        found.append((time.perf_counter() - began) / inner)
+    return min(found)
+
+
+def limit_rows(run):
+    """Rows for the strip and hull kernels, called on a block's own arrays (`run` as block's _Run)."""
+    march, work = run.march, run.work
+    a, b, out = np.full(SIZE, 1.1), np.full(SIZE, 1.7), np.zeros(SIZE)
+    divide = best(lambda: divide_loop(a, b, out, 20), 5) / (20 * SIZE)
+    x = np.full(SIZE, 0.3)
+    fused = best(lambda: multiply_add_loop(x, out, 20), 5) / (20 * SIZE * 16)
+    flat, n = work.state.reshape(-1), stage.RIGID_ROWS * LANES
+    stations, strips = march.hull.shape[0], march.strip.shape[0]
+    wave, rate, total = work.wave.reshape(-1), work.rate.reshape(-1), work.total.reshape(-1)
+    boat, hull, strip = march.boat.reshape(-1), march.hull.reshape(-1), march.strip.reshape(-1)
+    lags, start, sums = flat[n:].copy(), work.start.reshape(-1)[n:], work.gathered.reshape(-1)[n:].copy()
+    water = (march.depth_scale, march.density, march.gravity, march.ambient)
+    memory, mode, left = work.memory.reshape(-1), work.mode_now.reshape(-1), work.out.reshape(-1)
+
+    def call():
+        stage.hull_loads(stations, hull, boat, flat[:n], wave, rate, march.density, march.gravity, total)
+        stage.strip_loads(
+            (stations, strips, march.foil_strips), water, strip, boat, flat[:n], lags, start, sums,
+            0.0, 0.0, 0.0, wave, rate, memory, mode, total, left,
+        )  # fmt: skip
+
+    took = best(call, 50) - best(lambda: stage.clear_totals(work.total), 50)  # less the cost of a call
+    hull_divisions, hull_others = operations(stage.hull_loads)
+    strip_divisions, strip_others = operations(stage.strip_loads)
+    divisions = LANES * (stations * hull_divisions + strips * strip_divisions)
+    others = LANES * (stations * hull_others + strips * strip_others)
+    floor, bound = divisions * divide, 0.5 * others * fused
+    both = math.inf if floor + bound == 0.0 else took / (floor + bound)
+    return [
+        row(f"march kernel over its divide floor ({strip_divisions} a strip, {hull_divisions} a station, {divide * 1e9:.2f} ns each)",
+            took, floor, 2.0, "<=", ratio=took / floor,
+            bound=f"divisions and multiply-adds share the time: {both:.2f} x their sum"),
+        row(f"march kernel over its multiply-add bound ({strip_others} operations a strip, {hull_others} a station, {fused * 1e9:.3f} ns a pair)",
+            took, bound, 4.0, "<=", ratio=took / bound),
+    ]  # fmt: skip
