@@ -32,7 +32,7 @@ from seaload.simulation.wave_field import anchor_waves
 from seaload.simulation.workspace import blank_work
 
 CHUNK = 50  # steps between two counts
-ANCHOR_STEPS = 4
+ANCHOR_STEPS = 3
 BOAT_TARGET = BOAT["target_speed"]
 RAMP = 10.0  # [s] from still water to full sea
 BLOWN_UP = (50.0, 1.5)  # [m] heave, [rad] pitch: no boat is there, the case has ended

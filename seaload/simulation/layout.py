@@ -159,11 +159,11 @@ STRIP_OUT_ROWS = 10
 ) = range(26)
 TOTAL_ROWS = 26
 
-# --- wave rows at a lane, `wave[row, lane]`: four a hull station, two for the boat, eleven a strip ----------
+# --- wave rows at a lane, `wave[row, lane]`: four a hull station, two for the boat, thirteen a strip ----------
 W_ELEVATION, W_RISE, W_ACCELERATION, W_SLOPE = range(4)
 HULL_WAVE_ROWS = 4
 BOAT_WAVE_ROWS = 2  # lateral slope of the surface, lateral velocity of the water at the keel
-DEPTH_TERMS = 5  # of the polynomial in depth, degree 4
+DEPTH_TERMS = 6  # of the polynomial in depth, degree 5
 STRIP_WAVE_ROWS = 1 + 2 * DEPTH_TERMS  # surface, normal velocity terms, axial velocity terms
 
 

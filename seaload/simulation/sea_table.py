@@ -4,9 +4,10 @@ import numpy as np
 
 from seaload.basis.constants import STANDARD_GRAVITY
 from seaload.basis.random_streams import random_stream
+from seaload.foil.curve import foil_strips
 from seaload.simulation.layout import BOAT_WAVE_ROWS, HULL_WAVE_ROWS, LANES, S_Y, WaveTable
 from seaload.simulation.prepare import DEPTH_SCALE
-from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS
+from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS, curve_of, heeled
 from seaload.simulation.wave_field import NODE_ROWS
 from seaload.simulation.wave_rows import (
     boat_rows,
@@ -19,10 +20,10 @@ from seaload.simulation.wave_rows import (
 from seaload.waves.components import choose_components, random_phases
 
 KEEL_FLOW_DEPTH = 1.5  # [m] where the water that carries the boat sideways is read
-# lateral windows of the three surfaces in the upright or heeled boat [m] from the centre line, and their nodes
-FOIL_WINDOW, FOIL_NODES = (1.6, 6.4), 5
-KEEL_WINDOW, KEEL_NODES = (-4.2, 0.8), 4
-RUDDER_WINDOW, RUDDER_NODES = (0.0, 2.4), 2
+HEELS = (0.15, 0.45)  # [rad] heels between which strips may lie; the lateral windows follow from them
+LARGEST_CANT = 0.7  # [rad]
+WINDOW_MARGIN = 0.15  # [m]
+FOIL_NODES, KEEL_NODES, RUDDER_NODES = 6, 5, 2
 MOST_NODES = FOIL_NODES
 
 
@@ -52,6 +53,22 @@ def phases_of(sea, seed, realisations, count):
     return np.ascontiguousarray(np.stack([known[r] for r in realisations], axis=-1))
 
 
+def lateral_windows(boat, foil):
+    """Lateral stretch from the centre line (low, high) [m] that foil, keel fin and rudder may reach, heeled."""
+    curve, rows = curve_of(foil)
+    y, z = [], []
+    for extension in (foil.least_extension, 1.0):
+        strips = foil_strips(extension, foil.strips, curve, rows)
+        y.append(foil.exit_y + strips.y)
+        z.append(foil.exit_z + strips.z)
+    reached = np.concatenate([heeled(np.concatenate(y), np.concatenate(z), heel)[0] for heel in HEELS])
+    keel = -boat.keel.span * np.sin(min(LARGEST_CANT + HEELS[1], 0.5 * np.pi))
+    lean = boat.rudder.tilt - np.array(HEELS)
+    rudder = boat.rudder.root_y * np.cos(HEELS) + boat.rudder.span * np.stack([0.0 * lean, np.sin(lean)])
+    windows = ((reached.min(), reached.max()), (keel, 0.5), (rudder.min(), rudder.max()))
+    return [(low - WINDOW_MARGIN, high + WINDOW_MARGIN) for low, high in windows]
+
+
 def station_positions(boat):
     """Hull stations ahead of the nominal centre of gravity [m], and the depth their rise is read at [m]."""
     count = boat.hull.stations
@@ -67,11 +84,9 @@ def generic_rows(boat, foil, components):
         boat_rows(components, boat.keel.root_x - boat.cg_from_transom, KEEL_FLOW_DEPTH),
     ]
     groups = []
-    for place, window, count in (
-        (foil.exit_x, FOIL_WINDOW, FOIL_NODES),
-        (boat.keel.root_x, KEEL_WINDOW, KEEL_NODES),
-        (boat.rudder.root_x, RUDDER_WINDOW, RUDDER_NODES),
-    ):
+    places = (foil.exit_x, boat.keel.root_x, boat.rudder.root_x)
+    counts = (FOIL_NODES, KEEL_NODES, RUDDER_NODES)
+    for place, window, count in zip(places, lateral_windows(boat, foil), counts, strict=True):
         nodes = lateral_nodes(*window, count)
         groups.append(nodes)
         parts.append(surface_rows(components, place - boat.cg_from_transom, nodes, DEPTH_SCALE))
