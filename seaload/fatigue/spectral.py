@@ -12,7 +12,7 @@ import numpy as np
 
 
 def spectral_moment(frequency, density, order):
-    """Moment m_n of a one-sided density [load2 Hz^n]; `frequency` (n,) [Hz], `density` (n,) [load2/Hz], trapezium rule."""
+    """Moment m_n of a one-sided density [load2 Hz^n]; `frequency` (n,) [Hz], `density` [load2/Hz], trapezium rule."""
     return float(np.trapezoid(frequency**order * density, frequency))
 
 
@@ -27,7 +27,7 @@ def narrow_band_damage(m0, m2, slope, strength=1.0):
 
 
 def wirsching_light_damage(m0, m2, m4, slope, strength=1.0):
-    """Narrow-band rate with the factor of Wirsching & Light 1980 [1/s]; fitted for slopes 3 to 6, not for composites."""
+    """Narrow-band rate with the factor of Wirsching & Light 1980 [1/s]; fitted for slopes 3 to 6, not composites."""
     floor = 0.926 - 0.033 * slope
     power = 1.587 * slope - 2.323
     spread = math.sqrt(max(1.0 - bandwidth(m0, m2, m4) ** 2, 0.0))

@@ -27,7 +27,7 @@ def gumbel_by_l_moments(maxima):
 
 
 def gumbel_by_likelihood(maxima):
-    """(location, scale) of highest likelihood for block maxima (n,); b solves b = mean - sum x e^(-x/b)/sum e^(-x/b)."""
+    """(location, scale) of highest likelihood for block maxima (n,); b = mean - sum x e^(-x/b)/sum e^(-x/b)."""
     maxima = np.asarray(maxima, dtype=float)
     start = gumbel_by_moments(maxima)[1]
     shifted = maxima - maxima.min()

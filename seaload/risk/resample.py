@@ -5,8 +5,8 @@ such damages the mean is mostly too low, and plain resampling cannot see what ha
 interval then holds the truth in 50 to 80 % of trials. So three intervals are laid over each other, and the
 upper half is widened by `UPPER_WIDENING` in the logarithm. That factor is a calibration on synthetic damages
 (log-normal with sigma 0.5, 1 and 1.5; sums of 300 Rayleigh ranges to the powers 10 and 14; 5, 10 and 30
-realisations: coverage >= 86 % in each); it is no theorem. Power-law tails with an index under 2.5 stay under it
-(a test reports them).
+realisations: coverage >= 86 % in each); it is no theorem. Power-law tails with an index well under 2.5 stay below
+it (a test reports them).
 """
 
 from dataclasses import dataclass

@@ -56,7 +56,7 @@ def test_equivalent_range_of_the_standard_history(case):
 
 
 def test_sine_counted_from_samples():
-    """Sine of amplitude 2 at 0.5 Hz for 600 s, 0.01 s apart: 300 cycles of range 4 (half of the last in the residue)."""
+    """Sine of amplitude 2 at 0.5 Hz for 600 s, 0.01 s apart: 300 cycles of range 4 (the last partly residue)."""
     ranges, _, counts, _, _ = list_cycles(2.0 * np.sin(np.pi * np.arange(60001) * 0.01))
     for slope in (4, 10):
         expected = WORKED["sinusoid"][f"DEL_m{slope}"]

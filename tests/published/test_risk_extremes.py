@@ -65,8 +65,8 @@ def test_odds_of_at_least_one(case, logbook):
     ours = float(odds_in_exposure(case["rate_per_h"] / 3600.0, case["T_h"] * 3600.0))
     met = ours == pytest.approx(case["P"], rel=1e-9)
     logbook(
-        stage="risk", quantity=f"odds at {case['rate_per_h']:g} an hour in {case['T_h']:g} h", source="Poisson, arithmetic",
-        origin="derived", published=case["P"], ours=ours, tolerance="rel 1e-9", met=met,
+        stage="risk", quantity=f"odds at {case['rate_per_h']:g} an hour in {case['T_h']:g} h",
+        source="Poisson, arithmetic", origin="derived", published=case["P"], ours=ours, tolerance="rel 1e-9", met=met,
     )  # fmt: skip
     assert met
 

@@ -104,11 +104,12 @@ def test_log_normal_damage(sigma, realisations, logbook):
 
 
 @pytest.mark.parametrize("realisations", SIZES)
-def test_power_law_damage_is_reported_as_it_is(realisations, logbook):
-    """Pareto tail with index 2.5: no interval from so few values can be trusted; the row shows the miss."""
-    covered = held_share(lambda shape, g: (1.0 + g.pareto(2.5, shape), 2.5 / 1.5), realisations)
-    note(logbook, f"Pareto index 2.5, {realisations} realisations", covered, 0.86, covered >= 0.86)
-    assert covered >= 0.72
+@pytest.mark.parametrize("index", [2.5, 1.8])
+def test_power_law_damage_is_reported_as_it_is(index, realisations, logbook):
+    """Pareto tails were not part of the calibration; no interval from so few can be trusted, the rows show it."""
+    covered = held_share(lambda shape, g: (1.0 + g.pareto(index, shape), index / (index - 1.0)), realisations)
+    note(logbook, f"Pareto index {index:g}, {realisations} realisations", covered, 0.86, covered >= 0.86)
+    assert covered >= 0.70
 
 
 @pytest.mark.parametrize("realisations", SIZES)
