@@ -49,7 +49,9 @@ def process_rows():
         run = lambda study, out, **e: timed(["run", str(study), "--out", f"{folder}/{out}", "--quiet"], **e)  # noqa: E731
         run(hour, "warm")
         warm = median(run(hour, f"out{i}")[0] for i in range(REPEATS))
-        rows.append(row("warm run of one simulated hour, whole process [s]", warm, None, 5.0, "<=", ratio=warm))
+        rows.append(
+            row("warm run of one simulated hour, whole process [s]", warm, None, 5.0, "<=", ratio=warm)
+        )
         first = run(hour, "first", SEALOAD_CACHE=f"{folder}/cache")[0]
         rows.append(row("first run ever, compiling once [s]", first, None, 40.0, "<=", ratio=first))
         few, many = (run(study_of(hours, folder), f"m{hours}")[1] for hours in (3.0, 9.0))
@@ -71,6 +73,9 @@ def machine():
                 break
     pages = os.sysconf("SC_PAGE_SIZE") * os.sysconf("SC_PHYS_PAGES") if hasattr(os, "sysconf") else 0
     busy = os.getloadavg()[0] if hasattr(os, "getloadavg") else float("nan")
-    return {"processor": model, "cores": os.cpu_count(), "memory_gb": round(pages / 1e9, 1), "load_at_start": round(busy, 1)}
-
-
+    return {
+        "processor": model,
+        "cores": os.cpu_count(),
+        "memory_gb": round(pages / 1e9, 1),
+        "load_at_start": round(busy, 1),
+    }

@@ -1,4 +1,4 @@
-"""Wave-field rows: the march's waves along a surging path against the direct sum (tests/simulation/test_wave_field.py)."""
+"""Wave-field rows: the march's waves along a surging path against the direct sum, as the test of it does."""
 
 import sys
 

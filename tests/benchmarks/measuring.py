@@ -23,7 +23,7 @@ def alternating(actions, repeats=REPEATS, clock=time.process_time):
 
 
 def row(name, ours, other, goal, sense, bound="", ratio=None):
-    """One benchmark row; `ratio` is other over ours unless given, `sense` ">=" or "<=" of the goal, "" = stated only."""
+    """One benchmark row; `ratio` is other over ours unless given, `sense` ">=" or "<="; no goal = stated only."""
     if ratio is None:
         ratio = other / ours
     met = None if goal is None else (ratio >= goal if sense == ">=" else ratio <= goal)

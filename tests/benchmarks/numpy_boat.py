@@ -98,7 +98,10 @@ class NumpyBoat:
         stern = np.zeros_like(x)
         stern[:2] = 1.5 * b["stern_share"], -0.5 * b["stern_share"]
         lift = (force - (1.0 - relief) * momentum) * dx + carried * (h[L.H_RELIEF_SLOPE] * dx + stern)
-        surge = -np.sum(np.maximum(relief * momentum, 0.0) * np.maximum(keel, 0.0) * dx + density * gravity * area * slope * dx)
+        surge = -np.sum(
+            np.maximum(relief * momentum, 0.0) * np.maximum(keel, 0.0) * dx
+            + density * gravity * area * slope * dx
+        )
         arm = np.stack([np.ones_like(x), x, -side * np.ones_like(x)])
         mass = (arm * (relief * added * dx)) @ arm.T
         buried = np.sum(np.where(x > 3.0, 0.5 * beam * np.maximum(immersion - 1.0, 0.0) * dx, 0.0))
@@ -134,7 +137,9 @@ class NumpyBoat:
         lift = np.sign(asked) * (np.minimum(size, 1.3 * limit) - excess**2 / (1.2 * limit))
         pressure = 0.5 * density * speed**2 * chord
         heavy = b["fast_added_mass"] * s[L.S_ADDED]
-        fast = heavy * wet * (speed * thd * nz + gust_rate) + 0.5 * heavy * np.maximum(wetting, 0.0) * (motion + gust)
+        fast = heavy * wet * (speed * thd * nz + gust_rate) + 0.5 * heavy * np.maximum(wetting, 0.0) * (
+            motion + gust
+        )
         circulatory = pressure * lift * wet
         normal = (circulatory + fast) * length
         fx = circulatory * length * (gust - body) / speed
@@ -157,7 +162,9 @@ class NumpyBoat:
         height = rigid[1] + x * rigid[2] - y * rigid[3] + z
         hull, surface, surface_rate, gust, gust_rate, axial, slope = self.waves(t, rigid[0], rigid[4], height)
         lift, trim, push, mass, buried = self.hull(rigid, hull, water["density"], water["gravity"])
-        forces, more, lag_rates = self.strips(rigid, lags, surface, surface_rate, gust, gust_rate, axial, height)
+        forces, more, lag_rates = self.strips(
+            rigid, lags, surface, surface_rate, gust, gust_rate, axial, height
+        )
         u, density = rigid[4], water["density"]
         drive = max(0.0, b["thrust"] * (1.0 - b["thrust_slope"] * (u / b["target_speed"] - 1.0))) + rigid[8]
         arm = b["righting_arm"] + b["righting_slope"] * (rigid[3] + slope)

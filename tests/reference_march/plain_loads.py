@@ -83,7 +83,9 @@ def strip_inflow(boat, row, rigid, mode_rate, surface, axial_of):
 
 def limited_lift(row, asked, depth, speed, memory, water):
     """(lift coefficient, demand over the normal limit, over the reverse one) of one strip."""
-    sigma = formula.cavitation_number(depth, speed, water["ambient"], water["density"] * water["gravity"], water["density"])
+    sigma = formula.cavitation_number(
+        depth, speed, water["ambient"], water["density"] * water["gravity"], water["density"]
+    )
     top = formula.lift_limit(row[L.S_CL_MAX], row[L.S_CAV_N0], row[L.S_CAV_N1], sigma)
     low = formula.lift_limit(-row[L.S_CL_MIN], row[L.S_CAV_R0], row[L.S_CAV_R1], sigma)
     top_now = top + (min(row[L.S_VENT], top) - top) * memory[0]

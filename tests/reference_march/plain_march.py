@@ -50,7 +50,9 @@ class PlainMarch:
         add_hull(loads, self.boat, self.hull, rigid, waves, self.water["density"], self.water["gravity"])
         surface, surface_rate = waves.strip_surface()
         row = self.strip
-        height = rigid["heave"] + row[:, L.S_X] * rigid["pitch"] - row[:, L.S_Y] * rigid["roll"] + row[:, L.S_Z]
+        height = (
+            rigid["heave"] + row[:, L.S_X] * rigid["pitch"] - row[:, L.S_Y] * rigid["roll"] + row[:, L.S_Z]
+        )
         gust, gust_rate, axial = waves.strip_flow(np.maximum(surface - height, 0.0))
         lag_rates = np.zeros_like(lags)
         for s in range(len(row)):
@@ -70,7 +72,12 @@ class PlainMarch:
             self.boat["heel_hold_bound"],
         )
         rates = [rigid["speed"], rigid["heave_rate"], rigid["pitch_rate"], rigid["roll_rate"]]
-        return np.array([*rates, surge, up, bow, lean, hold, heel]), lag_rates, loads, np.array([up, bow, lean])
+        return (
+            np.array([*rates, surge, up, bow, lean, hold, heel]),
+            lag_rates,
+            loads,
+            np.array([up, bow, lean]),
+        )
 
     def accelerations(self, rigid, loads):
         """Heave, pitch, roll and surge accelerations."""
@@ -141,7 +148,12 @@ class PlainMarch:
             healing = max(heal, wetting) if dry < 0.5 else 0.0
             for side in range(2):
                 now = next_flow_state(
-                    self.memory[s, side], kept["demand"][side], row[L.S_ONSET], row[L.S_WASHOUT], onset, healing
+                    self.memory[s, side],
+                    kept["demand"][side],
+                    row[L.S_ONSET],
+                    row[L.S_WASHOUT],
+                    onset,
+                    healing,
                 )
                 self.memory[s, side] = max(now, dry * dry) * self.boat["memory_on"]
 
@@ -156,7 +168,9 @@ class PlainMarch:
         normal = np.array([k["normal"] for k in kept]) - np.array([k["mass"] for k in kept]) * own
         fy = normal * (ny + nz * roll)
         fz = normal * (nz - ny * roll) + np.array([k["hung"] for k in kept])
-        stretch = (self.mode[0] - self.modal_force(loads, acceleration) / self.boat["mode_stiffness"]) * self.boat["mode_on"]
+        stretch = (
+            self.mode[0] - self.modal_force(loads, acceleration) / self.boat["mode_stiffness"]
+        ) * self.boat["mode_on"]
         moment = np.zeros(count + 1)
         for e in range(count):
             static = np.sum((y[e:] - self.edge[0][e]) * fz[e:] - (z[e:] - self.edge[1][e]) * fy[e:])

@@ -19,7 +19,9 @@ class PlainWaves:
         self.k, self.a, self.w, self.phase = c.wavenumber, c.amplitude, c.omega, phases
         self.ahead, self.aside = np.cos(c.direction), np.sin(c.direction)
         self.station = np.exp(1j * np.outer(station_x, self.k * self.ahead))
-        self.strip = np.exp(1j * (np.outer(strip_x, self.k * self.ahead) + np.outer(strip_y, self.k * self.aside)))
+        self.strip = np.exp(
+            1j * (np.outer(strip_x, self.k * self.ahead) + np.outer(strip_y, self.k * self.aside))
+        )
         self.ny, self.nz = normal_y, normal_z
         keel_x, keel_depth = keel
         self.keel = np.exp(1j * self.k * self.ahead * keel_x - self.k * keel_depth)

@@ -195,7 +195,9 @@ def follow(ready, anchor_steps, start_time, lanes, *, seconds=24.0, read_every=3
     span = STEP * anchor_steps
     path = Path_(march.boat[BOAT["target_speed"]], start_time)
     work = blank_work(march, table)
-    scratch = tuple(getattr(work, name) for name in ("angle", "phasor", "shapes", "generic") if hasattr(work, name))
+    scratch = tuple(
+        getattr(work, name) for name in ("angle", "phasor", "shapes", "generic") if hasattr(work, name)
+    )
     anchor_waves(
         table, march.strip, march.hull.shape[0], start_time, 1.0, 0.0, path.place(0.0), path.speed(0.0),
         scratch, work.after,
