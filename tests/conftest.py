@@ -29,25 +29,43 @@ def _plain(value):
     return value
 
 
+RUNNING = []  # the test that runs now
+
+
+@pytest.hookimpl(hookwrapper=True)
+def pytest_runtest_call(item):
+    RUNNING[:] = [item]
+    yield
+    RUNNING.clear()
+
+
+def _reason_of_the_running_test():
+    """The reason of the expected-failure mark of the test that runs now, or nothing."""
+    marks = [mark for item in RUNNING for mark in item.iter_markers("xfail")]
+    return " ".join(mark.kwargs.get("reason", "") for mark in marks)
+
+
 @pytest.fixture(scope="session")
 def logbook():
     """Function that notes one check: what was compared with what, and whether the tolerance was met."""
 
-    def note(*, stage, quantity, source, origin, published, ours, tolerance, met):
+    def note(*, stage, quantity, source, origin, published, ours, tolerance, met, reason=""):
         if origin not in ORIGINS:
             raise ValueError(f"origin must be one of {ORIGINS}, got {origin!r}")
-        ROWS.append(
-            {
-                "stage": str(stage),
-                "quantity": str(quantity),
-                "source": str(source),
-                "origin": origin,
-                "published": _plain(published),
-                "ours": _plain(ours),
-                "tolerance": str(tolerance),
-                "met": bool(met),
-            }
-        )
+        row = {
+            "stage": str(stage),
+            "quantity": str(quantity),
+            "source": str(source),
+            "origin": origin,
+            "published": _plain(published),
+            "ours": _plain(ours),
+            "tolerance": str(tolerance),
+            "met": bool(met),
+        }
+        reason = reason or ("" if met else _reason_of_the_running_test())
+        if reason:  # why a missed row is missed, and what that does to an answer
+            row["reason"] = str(reason)
+        ROWS.append(row)
 
     return note
 
