@@ -1,6 +1,6 @@
 """The waves at one boat by direct sums: every component, every station and strip, at every call.
 
-Nothing is tabulated, interpolated or cut in rank; the decay with depth is the exponential itself at each strip's own depth.
+Nothing is tabulated, interpolated or cut in rank; the decay with depth is the exponential at each strip's own depth.
 """
 
 import numpy as np
