@@ -24,6 +24,7 @@ class State:
     counts: dict  # {pair: realisations}
     doubts: dict = field(default_factory=dict)  # {sea: Doubt}
     verdicts: dict = field(default_factory=dict)  # {pair: Verdict}
+    before: dict = field(default_factory=dict)  # {pair: decision of the round before}
     stopped: dict = field(default_factory=dict)  # {pair: why no more sea}
 
 
@@ -64,6 +65,7 @@ def sail_rounds(sailer, pairs, rank):
         if not wanted:
             break
         sailer.sail([(*pair, r) for pair, count in wanted.items() for r in range(count)])
+        state.before.update({pair: state.verdicts[pair].decision for pair in wanted})
         state.counts.update(wanted)
         judge_all(sailer, state, list(wanted))
     return state
@@ -92,14 +94,15 @@ def next_round(state, pairs, rank, base, most, sampling):
 def why_no_more(state, pair, rank, base, most, sampling):
     """Why a setting gets no more sea, or an empty text."""
     verdict, count = state.verdicts[pair], state.counts[pair]
-    if verdict.decision != UNDECIDED:
+    once = verdict.decision == WITHIN and state.before.get(pair) != WITHIN
+    if verdict.decision != UNDECIDED and not once:
         return "decided"
     if count >= most:
         return "budget spent"
     faster = [p for p in rank if p[1] == pair[1] and rank[p] > rank[pair]]
-    if any(p in state.verdicts and state.verdicts[p].decision == WITHIN for p in faster):
+    if any(state.verdicts[p].decision == state.before.get(p) == WITHIN for p in faster):
         return "a faster setting is within"
-    if count < base:
+    if count < base or once:
         return ""
     if verdict.share < ENOUGH:
         return "forecast and model rule the interval"

@@ -63,9 +63,7 @@ def judge(records, spread, risk):
     total = time_weights(records)[1]
     limits = accepted_rates(risk)
     found = event_rates(records, total, risk.exposure)
-    sampling = {
-        s: tuple(found[f"{s}_event_rate_deciding{end}"] for end in ("", "_low", "_high")) for s in SIDES
-    }
+    sampling = {s: tuple(found[f"{s}_event_rate_deciding{end}"] for end in ("", "_low", "_high")) for s in SIDES}
     tails = {s: tuple(found[f"{s}_event_rate_tail{end}"] for end in ("", "_low", "_high")) for s in SIDES}
     return verdict_of(sampling, tails, spread, limits, total, not_shown=at_least(records))
 
@@ -83,9 +81,7 @@ def verdict_of(sampling, tails, spread, limits, total, *, not_shown=False):
     share = max(sampling_share(*sampling[side], spread[side]) for side in open_sides)
     needed = total
     if code == UNDECIDED:
-        needed = max(
-            sea_needed(sampling[s], rates[s], tails[s], spread[s], limits[s], total) for s in open_sides
-        )
+        needed = max(sea_needed(sampling[s], rates[s], tails[s], spread[s], limits[s], total) for s in open_sides)
     return Verdict(code, decided(sampling, limits), rates, sampling, limits, share, needed, total)
 
 
@@ -116,4 +112,3 @@ def scaled(verdict, log_factors):
         decided(rates, verdict.limits), decided(sampling, verdict.limits), rates, sampling, verdict.limits,
         verdict.share, verdict.sea_to_decide, verdict.sailed,
     )  # fmt: skip
-

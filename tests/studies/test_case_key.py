@@ -51,9 +51,7 @@ def test_realisations_differ(small_study):
     assert len({keys.key(small_study.settings[0], 0, r) for r in range(5)}) == 5
 
 
-@pytest.mark.parametrize(
-    "one, other", [([1, 23], [12, 3]), (0.1 + 0.2, 0.3), ("a", ["a"]), (1, 1.0), (0.0, -0.0)]
-)
+@pytest.mark.parametrize("one, other", [([1, 23], [12, 3]), (0.1 + 0.2, 0.3), ("a", ["a"]), (1, 1.0), (0.0, -0.0)])
 def test_near_misses_hash_apart(one, other):
     assert hash_of(one) != hash_of(other)
 

@@ -35,10 +35,7 @@ def test_eased_sheets_end_the_gust_for_the_boat():
     ],
 )
 def test_leaping_is_what_the_gust_adds(made_case, calm, with_gust, without, leaps):
-    rows = [
-        [made_case(hull_lift_min=5.0, tip_depth_min=x) for x in group]
-        for group in ([calm], with_gust, without)
-    ]
+    rows = [[made_case(hull_lift_min=5.0, tip_depth_min=x) for x in group] for group in ([calm], with_gust, without)]
     assert gust_answer(*rows)["gust_leaps"] == leaps
 
 

@@ -30,9 +30,7 @@ def folder(tmp_path):
 
 def written(folder, sea=NAMED, settings="", more=""):
     path = folder / "studies" / "s.toml"
-    text = (
-        f'name = "s"\nboat = "../boats/demo.toml"\n{more}\n[settings]\n{settings}\n[[sea]]\nname = "x"\n{sea}'
-    )
+    text = f'name = "s"\nboat = "../boats/demo.toml"\n{more}\n[settings]\n{settings}\n[[sea]]\nname = "x"\n{sea}'
     path.write_text(text)
     return path
 

@@ -36,9 +36,7 @@ def test_a_changed_input_is_named_and_the_rest_ignored(small_study, tmp_path):
     few = replace(small_study, sampling=replace(small_study.sampling, realisations=1))
     run_study(few, out=tmp_path, gust=False, keep_series=False)
     said = []
-    other = run_study(
-        few, out=tmp_path, gust=False, keep_series=False, model={"roll": "fixed"}, say=said.append
-    )
+    other = run_study(few, out=tmp_path, gust=False, keep_series=False, model={"roll": "fixed"}, say=said.append)
     assert (other.done, other.reused) == (1, 0)
     assert "1 not needed; changed since: model" in said[0]
     assert other.dataset["roll_std"].item() == 0.0
@@ -59,9 +57,7 @@ def test_series_hold_the_deepest_reverse_load(small_run):
     deepest = float((-data["bending_moment"] / place).max())
     kept = data.isel(realisation=int(data["kept_realisation"]), sea=int(data["kept_sea"]), setting=0)
     worst = float(kept["block_worst_reverse"].max())
-    assert (
-        deepest <= max(worst, 0.0) * 1.0001 + 1e-9
-    )  # places are among all material, and every second step is kept
+    assert deepest <= max(worst, 0.0) * 1.0001 + 1e-9  # places are among all material, and every second step is kept
     time = float(kept["deepest_reverse_time"])
     assert data["time"].values[0] <= time <= data["time"].values[-1]
     assert data["strip_force"].dims == ("time", "strip")

@@ -1,0 +1,57 @@
+"""Attainable speed: the reference setting gives back its table, more resistance or less stability costs speed."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from seaload.basis.units import DEGREE, KNOT
+from seaload.studies.attainable import REFERENCE, Reach, settle_all, table_speed
+from seaload.studies.sail_cases import Account
+
+
+@pytest.fixture(scope="module")
+def reach(small_study):
+    settle_all(small_study, small_study.model, Account())
+    return Reach(small_study.boat, small_study.boat.foils["port"], small_study.model)
+
+
+def test_reference_setting_reaches_its_table(small_study, reach):
+    speed = reach.attainable(REFERENCE, small_study.seas[0])  # 24 knots at 110 degrees
+    assert speed == pytest.approx(22.0 * KNOT, rel=2e-3)
+
+
+def test_table_is_read_between_its_entries(small_study):
+    table = small_study.boat.speed_table
+    assert table_speed(table, 24.0 * KNOT, 110.0 * DEGREE) == pytest.approx(22.0 * KNOT)
+    assert table_speed(table, 22.0 * KNOT, 115.0 * DEGREE) == pytest.approx((20 + 20.5 + 22 + 23) / 4.0 * KNOT)
+    assert table_speed(table, 60.0 * KNOT, 110.0 * DEGREE) is None
+    assert table_speed(None, 10.0, 2.0) is None
+
+
+def test_less_cant_stands_up_less_and_is_slower(small_study, reach):
+    """Thrust follows righting moment (common practice, no source)."""
+    sea = small_study.seas[0]
+    speeds = [reach.attainable(replace(REFERENCE, cant=c * DEGREE), sea) for c in (0.0, 15.0, 30.0)]
+    assert np.all(np.diff(speeds) > 0.0)
+
+
+def test_a_speed_above_the_attainable_one_is_unreachable(small_study, reach):
+    sea = small_study.seas[0]
+    fast = replace(REFERENCE, speed=26.0 * KNOT)
+    slow = replace(REFERENCE, speed=18.0 * KNOT)
+    assert not reach.settle(fast, sea)[2]
+    assert reach.settle(slow, sea)[2]
+
+
+def test_attainable_is_worked_out(small_study, reach):
+    setting, speed, reachable = reach.settle(replace(REFERENCE, attainable=True), small_study.seas[0])
+    assert reachable and setting.speed == speed
+
+
+def test_without_a_table_only_near_the_calibrated_wind(small_study):
+    boat = replace(small_study.boat, speed_table=None)
+    own = Reach(boat, boat.foils["port"], small_study.model)
+    sea = small_study.seas[0]
+    assert own.attainable(REFERENCE, sea) > 10.0
+    assert np.isnan(own.attainable(REFERENCE, replace(sea, true_wind_speed=2.0 * sea.true_wind_speed)))

@@ -1,0 +1,69 @@
+"""The designed ensemble gives back effects that are known, and their shares."""
+
+from math import sqrt
+
+import numpy as np
+import pytest
+
+from fake_sailer import SCALE, FakeSailer
+from seaload.studies.uncertainty import REALISATIONS, Ensemble, design, deviation, no_doubt, sail_ensembles
+
+TRUE = {"hs_factor": 0.30, "lift_slope_factor": 0.20, "rake_zero_shift": 4.0}  # location per unit
+
+
+def test_design_is_balanced_and_orthogonal():
+    """Plackett & Burman 1946: every column half up, half down, every pair of columns unrelated."""
+    d = design()
+    assert d.shape == (12, 11) and set(np.unique(d)) == {-1, 1}
+    assert np.array_equal(d.T @ d, 12 * np.eye(11, dtype=int))
+
+
+@pytest.fixture(scope="module")
+def doubt(small_study, made_case):
+    def severity(setting, model):
+        moved = TRUE["hs_factor"] * (model.get("hs_factor", 1.0) - 1.0)
+        moved += TRUE["lift_slope_factor"] * (model.get("lift_slope_factor", 1.0) - 1.0)
+        return 0.5 + moved + TRUE["rake_zero_shift"] * model.get("rake_zero_shift", 0.0)
+
+    sailer = FakeSailer(small_study, {(0, 0): small_study.settings[0]}, made_case, severity)
+    return sail_ensembles(sailer, {0: (0, 0)})[0]
+
+
+def test_effects_are_found(small_study, doubt):
+    entries = {entry.name: entry for entry in small_study.uncertain}
+    found = dict(zip(doubt.names, doubt.effects["reverse"], strict=True))
+    for name, factor in (("forecast_hs", "hs_factor"), ("lift_slope", "lift_slope_factor"),
+                         ("rake_zero", "rake_zero_shift")):  # fmt: skip
+        expected = TRUE[factor] * deviation(entries[name]) / SCALE
+        assert found[name] == pytest.approx(expected, rel=0.25)
+    assert abs(found["roll_inertia"]) < 0.05
+    assert found["limit_reverse"] < -0.2 and found["limit_normal"] == 0.0
+
+
+def test_crests_act_as_the_height_does(small_study, doubt):
+    entries = {entry.name: entry for entry in small_study.uncertain}
+    found = dict(zip(doubt.names, doubt.effects["reverse"], strict=True))
+    ratio = deviation(entries["second_order_crests"]) / deviation(entries["forecast_hs"])
+    assert found["second_order_crests"] == pytest.approx(ratio * found["forecast_hs"])
+
+
+def test_shares_add_up_and_the_largest_own_input_is_named(doubt):
+    assert doubt.shares["reverse"].sum() == pytest.approx(1.0)
+    assert doubt.spread["reverse"] == pytest.approx(np.sqrt(np.sum(doubt.effects["reverse"] ** 2)))
+    own = {n: s for n, s in zip(doubt.names, doubt.shares["reverse"], strict=True) if "forecast" not in n}
+    assert doubt.measure_first == max(own, key=own.get)
+
+
+def test_even_spread_has_its_own_deviation(small_study):
+    even = next(e for e in small_study.uncertain if e.distribution == "uniform")
+    assert deviation(even) == pytest.approx(even.spread / sqrt(3.0))
+
+
+def test_ensemble_is_small(small_study, made_case):
+    sailer = FakeSailer(small_study, {(0, 0): small_study.settings[0]}, made_case, lambda *_: 0.5)
+    jobs = Ensemble(sailer, (0, 0)).jobs()
+    assert len(jobs) == 12 and all(len(wanted) == REALISATIONS for _, wanted in jobs)
+
+
+def test_no_doubt_widens_nothing(small_study):
+    assert no_doubt(small_study).spread == {"reverse": 0.0, "normal": 0.0}
