@@ -193,9 +193,25 @@ def save_picture(figure, path, caption):
     with mpl.rc_context(STYLE):
         lines = textwrap.wrap(plain_caption(caption), CAPTION_COLUMNS)
         figure.supxlabel("\n".join(lines), fontsize=8, color=MUTED, ha="left", x=0.015, linespacing=1.35)
-        svg = path.suffix == ".svg"
-        figure.savefig(path, dpi=160, facecolor=PAPER, metadata={"Date": None} if svg else {"Software": None})
+        if path.suffix == ".svg":
+            path.write_text(drawn_svg(figure, PAPER), encoding="utf-8")
+        else:
+            figure.savefig(path, dpi=160, facecolor=PAPER, metadata={"Software": None})
     return path
+
+
+def drawn_svg(figure, ground):
+    """The figure as SVG text that repeats bit for bit: no date, ids numbered in the order they appear."""
+    out = io.StringIO()
+    figure.savefig(out, format="svg", metadata={"Date": None}, facecolor=ground, transparent=ground == "none")
+    svg = out.getvalue()
+    svg = re.sub(r"<metadata>.*?</metadata>", "", svg, flags=re.S)
+    names = {}
+    for name in re.findall(r'\bid="([a-z][0-9a-f]{10})"', svg):
+        names.setdefault(name, f"d{len(names)}")
+    svg = re.sub(r"(?<=[\"#])[a-z][0-9a-f]{10}(?=[\")])", lambda found: names.get(found[0], found[0]), svg)
+    # a hundredth of a point is finer than any screen; only coordinates are cut, never a printed number
+    return re.sub(r'\b(d|x|y|points|transform)="[^"]*"', lambda found: re.sub(r"(\.\d\d)\d+", r"\1", found[0]), svg)
 
 
 def plain_caption(text):
@@ -211,19 +227,15 @@ def inline_svg(figure, name, description):
     import matplotlib as mpl
     from markupsafe import escape
 
-    out = io.StringIO()
     with mpl.rc_context(STYLE):
-        figure.savefig(out, format="svg", metadata={"Date": None}, transparent=True)
-    svg = out.getvalue()
+        svg = drawn_svg(figure, "none")
     svg = svg[svg.index("<svg") :]
-    svg = re.sub(r"<metadata>.*?</metadata>", "", svg, flags=re.S)
     svg = re.sub(r'\bid="', f'id="{name}-', svg)
     svg = re.sub(r'href="#', f'href="#{name}-', svg)
     svg = re.sub(r"url\(#", f"url(#{name}-", svg)
     steps = {colour: f"--ramp-{i}" for i, colour in enumerate(ramp_colours())}
     for colour, variable in {**VARIABLES, **steps}.items():
         svg = re.sub(rf"{colour}\b", f"var({variable}, {colour})", svg)
-    svg = re.sub(r"(\.\d\d)\d+", r"\1", svg)  # a hundredth of a point is finer than any screen
     head, rest = svg.split(">", 1)
     size = re.search(r'width="([\d.]+)pt"', head)
     head = re.sub(r'\s(width|height)="[^"]*"', "", head)

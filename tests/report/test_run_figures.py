@@ -90,3 +90,12 @@ def test_neighbouring_labels_are_moved_apart_in_order():
     moved = look.spread_labels([1.0, 1.1, 5.0, 1.05], 1.0)
     assert sorted(range(4), key=lambda i: moved[i]) == [0, 3, 1, 2]
     assert np.min(np.diff(sorted(moved))) >= 1.0 - 1e-9
+
+
+def test_cutting_coordinates_leaves_printed_numbers_alone():
+    figure, axis = look.new_figure()
+    axis.plot([0.0, 1.0], [0.0, 1.0])
+    axis.text(0.5, 0.5, "0.0024 and 12.34567")
+    svg = look.inline_svg(figure, "n", "a test of numbers")
+    assert "0.0024 and 12.34567" in svg
+    assert not re.search(r' d="[^"]*\.\d{3}', svg)

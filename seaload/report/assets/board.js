@@ -119,13 +119,13 @@
       const row = element("tr", {}, body);
       element("th", { scope: "row" }, row, words);
       for (const side of ["reverse", "normal"]) {
-        const cell = element("td", {}, row), rates = ["", "_low", "_high"].map((end) => reading[side + "_rate" + end]);
+        const cell = element("td", { "data-side": side === "reverse" ? "Reverse load past the limit" : "Load past the normal limit" }, row), rates = ["", "_low", "_high"].map((end) => reading[side + "_rate" + end]);
         element("span", { class: "best" }, cell, W.oddsWords(rates[0], rates[2], hours));
         const level = board.levels.find((l) => l.side === side && Math.abs(l.hours - hours) < 1e-9);
         oddsBar(cell, rates, hours, level ? level.odds : 0);
       }
     }
-    const row = element("tr", {}, body);
+    const row = element("tr", { class: "scale", "aria-hidden": "true" }, body);
     element("td", {}, row, "");
     ["reverse", "normal"].forEach(() => {
       const svg = drawn("svg", { viewBox: "0 0 300 18", "aria-hidden": "true" }, element("td", {}, row));

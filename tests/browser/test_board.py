@@ -1,0 +1,189 @@
+"""The risk board in a real browser, offline: readings equal Python's, greyed where there are none, prints on a page."""
+
+import json
+import random
+
+import pytest
+from page_checks import fits_width, printed_pages, visible_text
+
+from seaload.report import wording
+from seaload.report.board_data import board_data, interpolate, odds_of
+from seaload.report.result_reading import open_result
+
+TRIALS = 200
+
+
+@pytest.fixture(scope="module")
+def board(pages):
+    """The response data, from the saved result as Python reads it."""
+    return board_data(open_result(pages["sweep_result"]))
+
+
+def random_places(board, count, *, beyond=0.05):
+    """Places on the board, a few of them a little outside."""
+    chance = random.Random(1)
+    places = []
+    for _ in range(count):
+        place = {}
+        for axis in board["axes"]:
+            low, high = axis["values"][0], axis["values"][-1]
+            place[axis["name"]] = chance.uniform(low - beyond * (high - low), high + beyond * (high - low))
+        places.append(place)
+    return places
+
+
+def test_two_hundred_readings_equal_those_of_python(opened, pages, board):
+    browser = opened(pages["sweep_board.html"])
+    places = random_places(board, TRIALS)
+    script = (
+        "return JSON.stringify(arguments[0].map((p) => { const r = seaboard.reading(p); delete r.found; return r; }))"
+    )
+    read = json.loads(browser.execute_script(script, places))
+    inside = 0
+    for place, found in zip(places, read, strict=True):
+        expected = interpolate(board, place)
+        assert set(found) == set(expected)
+        for name, value in expected.items():
+            if isinstance(value, float):
+                assert found[name] == pytest.approx(value, rel=1e-6, abs=1e-12)
+            else:
+                assert found[name] == value
+        inside += "outside" not in expected
+    assert inside > TRIALS / 4  # enough of them are real readings
+
+
+def test_the_words_are_those_of_python(opened, pages):
+    browser = opened(pages["sweep_board.html"])
+    chance = random.Random(2)
+    odds = [10.0 ** chance.uniform(-6.0, 0.0) for _ in range(300)] + [0.0, 1.0, 0.95, 0.02]
+    read = browser.execute_script(
+        "return arguments[0].map((p) => [seaboard.words.oneIn(p, false), seaboard.words.oneIn(p, true)])", odds
+    )
+    assert read == [[wording.one_in(p), wording.one_in(p, "risk")] for p in odds]
+    values = [10.0 ** chance.uniform(-4.0, 5.0) for _ in range(300)]
+    read = browser.execute_script(
+        "const w = seaboard.words; return arguments[0].map((v) => [w.significant(v), w.upwards(v), w.downwards(v)])",
+        values,
+    )
+    assert read == [[wording.significant(v), wording.upwards(v), wording.downwards(v)] for v in values]
+
+
+def sentence(browser):
+    return browser.find_element("id", "sentence").text
+
+
+def test_the_board_answers_at_once(opened, pages, board):
+    browser = opened(pages["sweep_board.html"])
+    assert "80 % out" in sentence(browser) and "reverse load past the limit in the next hour" in sentence(browser)
+    place = browser.execute_script("return seaboard.place")
+    reading = interpolate(board, place)
+    assert wording.one_in(odds_of(reading["reverse_rate"], 1.0)) in sentence(browser)
+    rows = [row.text for row in browser.find_elements("css selector", "#odds tbody tr")]
+    assert "the next hour" in rows[0] and "the watch, 3 h" in rows[1] and "12 h" in rows[2]
+    assumed = browser.find_element("id", "assumed").text
+    for words in ("Hs 3.5 m", "period 9.5 s", "from the bow", "true wind 24 kn", "18 kn"):
+        assert words in assumed or words == "18 kn"
+    moves = [row.text for row in browser.find_elements("css selector", "#moves tbody tr")]
+    assert moves[0].startswith("Ease the sheets") and any("Extension 5 % less" in row for row in moves)
+    assert any("Extension 5 % more" in row for row in moves)  # both ways: less foil is not better as such
+
+
+def slider(browser, axis):
+    return browser.find_element("css selector", f"#axis-{axis}").find_element("xpath", "../..//input[@type='range']")
+
+
+def test_sliders_and_keys_change_the_numbers(opened, pages):
+    from selenium.webdriver.common.keys import Keys
+
+    browser = opened(pages["sweep_board.html"])
+    before = visible_text(browser, "#odds")
+    slider(browser, "hs_m").send_keys(Keys.ARROW_RIGHT * 5)
+    assert browser.execute_script("return seaboard.place.hs_m") == pytest.approx(4.0)
+    assert visible_text(browser, "#odds") != before
+    typed = browser.find_element("id", "axis-hs_m")
+    assert float(typed.get_attribute("value")) == pytest.approx(4.0)
+
+
+def test_typing_changes_the_numbers_and_moves_the_slider(opened, pages):
+    browser = opened(pages["sweep_board.html"])
+    before = visible_text(browser, "#odds")
+    typed = browser.find_element("id", "axis-extension_percent")
+    typed.clear()
+    typed.send_keys("90")
+    assert "90 % out" in sentence(browser)
+    assert visible_text(browser, "#odds") != before
+    assert float(slider(browser, "extension_percent").get_attribute("value")) == 90.0
+    hours = browser.find_element("id", "hours")
+    hours.clear()
+    hours.send_keys("24")
+    assert "24 h" in visible_text(browser, "#odds")
+
+
+@pytest.mark.parametrize("text", ["9", "99", "-3", ""])
+def test_outside_the_data_it_is_greyed_and_says_why(opened, pages, text):
+    browser = opened(pages["sweep_board.html"])
+    typed = browser.find_element("id", "axis-hs_m")
+    typed.clear()
+    typed.send_keys(text or "4")
+    if not text:
+        typed.send_keys("\b")
+    assert "off" in browser.find_element("id", "answers").get_attribute("class").split()
+    assert "No data: Wave height Hs" in sentence(browser) and "2.5 m to 4.5 m" in sentence(browser)
+    assert visible_text(browser, "#odds tbody") == ""
+    assert browser.find_element("id", "speed").text == "no data"
+
+
+def test_next_to_a_case_that_left_the_validity_nothing_is_read(opened, pages, board):
+    browser = opened(pages["sweep_board.html"])
+    cells = [i for i, value in enumerate(board["fields"]["reverse_rate"]) if value is None]
+    place, rest = {}, cells[0]
+    for axis in reversed(board["axes"]):
+        rest, step = divmod(rest, len(axis["values"]))
+        place[axis["name"]] = axis["values"][step]
+    assert interpolate(board, place) == {"outside": "gap"}
+    browser.execute_script("Object.assign(seaboard.place, arguments[0]); seaboard.show()", place)
+    assert sentence(browser).startswith("No reading here")
+
+
+def test_moves_outside_the_data_say_so(opened, pages):
+    browser = opened(pages["sweep_board.html"])
+    typed = browser.find_element("id", "axis-speed_knots")
+    typed.clear()
+    typed.send_keys("18.5")
+    moves = [row.text for row in browser.find_elements("css selector", "#moves tbody tr")]
+    assert "no data: not sailed at 16.5 kn" in moves[0]
+
+
+@pytest.mark.parametrize(("width", "height"), [(1280, 900), (820, 1180), (390, 844)])
+@pytest.mark.parametrize("dark", [False, True])
+def test_it_fits_desktop_tablet_and_phone(opened, pages, width, height, dark):
+    browser = opened(pages["sweep_board.html"], width=width, height=height, dark=dark)
+    assert fits_width(browser)
+    ground = browser.execute_script("return getComputedStyle(document.body).backgroundColor")
+    red = int(ground.split("(")[1].split(",")[0])
+    assert (red < 60) == dark
+
+
+def test_the_night_button_turns_the_ground(opened, pages):
+    browser = opened(pages["sweep_board.html"])
+    button = browser.find_element("id", "ground")
+    button.click()
+    assert browser.execute_script("return document.documentElement.dataset.ground") == "dark"
+    assert button.get_attribute("aria-pressed") == "true"
+
+
+def test_it_prints_on_one_page(opened, pages):
+    assert printed_pages(opened(pages["sweep_board.html"])) == 1
+
+
+def test_every_control_has_a_name(opened, pages):
+    browser = opened(pages["sweep_board.html"])
+    nameless = browser.execute_script(
+        "return [...document.querySelectorAll('input, select, button')].filter((e) => "
+        "!(e.labels && e.labels.length) && !e.getAttribute('aria-label') && !e.textContent.trim()).length"
+    )
+    assert nameless == 0
+
+
+def test_the_page_is_small(pages):
+    assert pages["sweep_board.html"].stat().st_size <= 6_000_000
