@@ -1,0 +1,27 @@
+"""Sails the small sweep of the tests in a process of its own: folder, workers, realisations, optional scheduler."""
+
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+sys.path[:0] = [str(Path(__file__).resolve().parents[2]), str(Path(__file__).resolve().parent)]
+
+
+def small_sweep(realisations=3):
+    """Two settings in one sea, twenty seconds a realisation, limits of validity out of the way."""
+    from conftest import STUDIES, shortened
+
+    from seaload.studies.load_study import load_study
+
+    study = load_study(STUDIES / "quick-look.toml")
+    wide = replace(study.boat.limits_of_validity, pitch=9.0, speed_ratio=9.0, speed_held=9.0)
+    study = replace(study, boat=replace(study.boat, limits_of_validity=wide), settings=study.settings[:2])
+    return shortened(study, realisations)
+
+
+if __name__ == "__main__":
+    from seaload.studies.sweep import sweep_study
+
+    folder, workers = sys.argv[1], int(sys.argv[2])
+    show = lambda done, total, hours: print(done, total, flush=True)  # noqa: E731
+    sweep_study(small_sweep(), out=folder, workers=workers, progress=show)

@@ -1,0 +1,124 @@
+"""A sweep gives the same bytes for any number of workers, after a kill, and on a cluster."""
+
+import os
+import signal
+import subprocess
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from sweep_script import small_sweep
+
+from seaload.basis.errors import CannotRun, InputError
+from seaload.basis.vocabulary import attributes
+from seaload.files.result_file import read_result
+from seaload.studies.sweep import sweep_study
+from seaload.studies.verdict import DECISION_NAMES, UNREACHABLE
+
+SCRIPT = Path(__file__).with_name("sweep_script.py")
+FLAG_WORDS = {"flag_values", "flag_meanings", "bounds"}
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory):
+    """Outcome of the small sweep on one worker."""
+    return sweep_study(small_sweep(), out=tmp_path_factory.mktemp("one"), workers=1)
+
+
+def assert_same_bits(one, other):
+    assert list(one.variables) == list(other.variables)
+    for name in one.variables:
+        a, b = one[name].values, other[name].values
+        same = np.array_equal(a, b) if a.dtype == object else a.tobytes() == b.tobytes()
+        assert a.dtype == b.dtype and same, name
+
+
+def test_every_variable_stands_in_the_vocabulary(small):
+    for name, variable in small.dataset.variables.items():
+        said = {key: value for key, value in variable.attrs.items() if key not in FLAG_WORDS}
+        assert said == attributes(name), name
+
+
+def test_answer_is_whole(small):
+    data = small.dataset
+    meanings = data["decision"].attrs["flag_meanings"].split()
+    assert meanings == ["not_sailed", *DECISION_NAMES]
+    assert data["choice_reason"].values[0]
+    assert data["uncertain_share_reverse"].sum() in (0.0, pytest.approx(1.0))
+    assert data["move_name"].size == 11 and np.all(np.diff(data["move_time"]) >= 0.0)
+    assert np.all(data["reverse_odds_all_high"] >= data["reverse_odds_high"] - 1e-12)
+    assert small.settings[1]["extension"] == pytest.approx(0.7)
+    assert small.done > 0 and small.reused == 0
+
+
+def test_two_workers_give_the_same_bytes(small, tmp_path):
+    again = sweep_study(small_sweep(), out=tmp_path, workers=2)
+    assert again.result_path.read_bytes() == small.result_path.read_bytes()
+
+
+def test_a_killed_sweep_goes_on_to_the_same_bytes(small, tmp_path):
+    command = [sys.executable, str(SCRIPT), str(tmp_path), "2"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as first:
+        for line in first.stdout:
+            if int(line.split()[0]) >= 30:
+                os.kill(first.pid, signal.SIGKILL)
+                break
+    assert not list(tmp_path.rglob("result.nc"))
+    said = []
+    again = sweep_study(small_sweep(), out=tmp_path, workers=1, say=said.append)
+    assert again.reused >= 30 and f"{again.reused} reused" in " ".join(said)
+    assert again.done + again.reused == small.done
+    assert_same_bits(read_result(again.result_path), read_result(small.result_path))
+
+
+def test_more_sea_reuses_what_is_there(small, tmp_path):
+    sweep_study(small_sweep(2), out=tmp_path, workers=2)
+    more = sweep_study(small_sweep(), out=tmp_path, workers=2)
+    assert more.done == 2  # one more realisation of two settings
+    assert_same_bits(more.dataset, small.dataset)
+
+
+def test_clean_deletes_what_is_not_needed(tmp_path):
+    study = small_sweep(2)
+    first = sweep_study(study, out=tmp_path)
+    other = replace(study, sampling=replace(study.sampling, seed=2))
+    sweep_study(other, out=tmp_path, clean=True)
+    again = sweep_study(study, out=tmp_path)
+    assert (again.done, again.reused) == (first.done, 0)
+
+
+def test_a_speed_the_thrust_cannot_hold_is_unreachable_and_not_sailed(tmp_path):
+    study = small_sweep(2)
+    fast = replace(study.settings[1], speed=30.0)
+    outcome = sweep_study(replace(study, settings=(study.settings[0], fast)), out=tmp_path)
+    assert outcome.dataset["decision"].values[1, 0] == UNREACHABLE
+    assert np.all(outcome.dataset["status"].values[1] == -1)
+    with pytest.raises(InputError, match="can hold"):
+        sweep_study(replace(study, settings=(fast,)), out=tmp_path)
+
+
+def test_a_case_that_leaves_the_validity_is_named_and_the_others_finish(tmp_path):
+    study = small_sweep(2)
+    tight = replace(study.boat.limits_of_validity, pitch=1e-4, pitch_share=0.0)
+    outcome = sweep_study(replace(study, boat=replace(study.boat, limits_of_validity=tight)), out=tmp_path)
+    assert len(outcome.failed) == 4 and "pitch_beyond_validity" in outcome.failed[0]
+    assert np.all(outcome.dataset["chosen_setting"] == -1)
+    assert np.all(outcome.dataset["reverse_odds_high"] == 1.0)
+
+
+def test_dask_gives_the_same_bytes(small, tmp_path):
+    distributed = pytest.importorskip("distributed")
+    with distributed.LocalCluster(
+        n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None
+    ) as cluster:
+        again = sweep_study(small_sweep(), out=tmp_path, scheduler=cluster.scheduler_address)
+    assert again.result_path.read_bytes() == small.result_path.read_bytes()
+
+
+def test_a_scheduler_that_does_not_answer_is_said_to(tmp_path, monkeypatch):
+    pytest.importorskip("distributed")
+    monkeypatch.setattr("seaload.studies.executor.PATIENCE", 0.5)
+    with pytest.raises(CannotRun, match="does not answer"):
+        sweep_study(small_sweep(1), out=tmp_path, scheduler="tcp://127.0.0.1:1")
