@@ -66,11 +66,17 @@ def pages(tmp_path_factory):
     from invented_result import invented_run, invented_sweep
 
     from seaload.files.result_file import write_result
+    from seaload.report.board import board_page
+    from seaload.report.result_reading import open_result
     from seaload.report.write_pages import report_result
 
     made = {}
-    for kind, dataset in (("run", invented_run()), ("sweep", invented_sweep(ended={(4, 2)}))):
+    sweep = invented_sweep(ended={(4, 2)})
+    for kind, dataset in (("run", invented_run()), ("sweep", sweep.isel(sea=[0, 4]))):
         folder = tmp_path_factory.mktemp(kind)
-        made[f"{kind}_result"] = write_result(dataset, folder)
-        made.update({f"{kind}_{path.name}": path for path in report_result(made[f"{kind}_result"])})
+        made.update({f"{kind}_{path.name}": path for path in report_result(write_result(dataset, folder))})
+    folder = tmp_path_factory.mktemp("board")  # the board of all seas; their many figures would only cost time
+    made["board_result"] = write_result(sweep, folder)
+    made["board"] = folder / "board.html"
+    made["board"].write_text(board_page(open_result(made["board_result"])), encoding="utf-8")
     return made

@@ -16,7 +16,7 @@ TRIALS = 200
 @pytest.fixture(scope="module")
 def board(pages):
     """The response data, from the saved result as Python reads it."""
-    return board_data(open_result(pages["sweep_result"]))
+    return board_data(open_result(pages["board_result"]))
 
 
 def random_places(board, count, *, beyond=0.05):
@@ -33,7 +33,7 @@ def random_places(board, count, *, beyond=0.05):
 
 
 def test_two_hundred_readings_equal_those_of_python(opened, pages, board):
-    browser = opened(pages["sweep_board.html"])
+    browser = opened(pages["board"])
     places = random_places(board, TRIALS)
     script = (
         "return JSON.stringify(arguments[0].map((p) => { const r = seaboard.reading(p); delete r.found; return r; }))"
@@ -53,7 +53,7 @@ def test_two_hundred_readings_equal_those_of_python(opened, pages, board):
 
 
 def test_the_words_are_those_of_python(opened, pages):
-    browser = opened(pages["sweep_board.html"])
+    browser = opened(pages["board"])
     chance = random.Random(2)
     odds = [10.0 ** chance.uniform(-6.0, 0.0) for _ in range(300)] + [0.0, 1.0, 0.95, 0.02]
     read = browser.execute_script(
@@ -73,7 +73,7 @@ def sentence(browser):
 
 
 def test_the_board_answers_at_once(opened, pages, board):
-    browser = opened(pages["sweep_board.html"])
+    browser = opened(pages["board"])
     assert "80 % out" in sentence(browser) and "reverse load past the limit in the next hour" in sentence(browser)
     place = browser.execute_script("return seaboard.place")
     reading = interpolate(board, place)
@@ -95,7 +95,7 @@ def slider(browser, axis):
 def test_sliders_and_keys_change_the_numbers(opened, pages):
     from selenium.webdriver.common.keys import Keys
 
-    browser = opened(pages["sweep_board.html"])
+    browser = opened(pages["board"])
     before = visible_text(browser, "#odds")
     slider(browser, "hs_m").send_keys(Keys.ARROW_RIGHT * 5)
     assert browser.execute_script("return seaboard.place.hs_m") == pytest.approx(4.0)
@@ -105,7 +105,7 @@ def test_sliders_and_keys_change_the_numbers(opened, pages):
 
 
 def test_typing_changes_the_numbers_and_moves_the_slider(opened, pages):
-    browser = opened(pages["sweep_board.html"])
+    browser = opened(pages["board"])
     before = visible_text(browser, "#odds")
     typed = browser.find_element("id", "axis-extension_percent")
     typed.clear()
@@ -121,7 +121,7 @@ def test_typing_changes_the_numbers_and_moves_the_slider(opened, pages):
 
 @pytest.mark.parametrize("text", ["9", "99", "-3", ""])
 def test_outside_the_data_it_is_greyed_and_says_why(opened, pages, text):
-    browser = opened(pages["sweep_board.html"])
+    browser = opened(pages["board"])
     typed = browser.find_element("id", "axis-hs_m")
     typed.clear()
     typed.send_keys(text or "4")
@@ -134,7 +134,7 @@ def test_outside_the_data_it_is_greyed_and_says_why(opened, pages, text):
 
 
 def test_next_to_a_case_that_left_the_validity_nothing_is_read(opened, pages, board):
-    browser = opened(pages["sweep_board.html"])
+    browser = opened(pages["board"])
     cells = [i for i, value in enumerate(board["fields"]["reverse_rate"]) if value is None]
     place, rest = {}, cells[0]
     for axis in reversed(board["axes"]):
@@ -146,7 +146,7 @@ def test_next_to_a_case_that_left_the_validity_nothing_is_read(opened, pages, bo
 
 
 def test_moves_outside_the_data_say_so(opened, pages):
-    browser = opened(pages["sweep_board.html"])
+    browser = opened(pages["board"])
     typed = browser.find_element("id", "axis-speed_knots")
     typed.clear()
     typed.send_keys("18.5")
@@ -157,7 +157,7 @@ def test_moves_outside_the_data_say_so(opened, pages):
 @pytest.mark.parametrize(("width", "height"), [(1280, 900), (820, 1180), (390, 844)])
 @pytest.mark.parametrize("dark", [False, True])
 def test_it_fits_desktop_tablet_and_phone(opened, pages, width, height, dark):
-    browser = opened(pages["sweep_board.html"], width=width, height=height, dark=dark)
+    browser = opened(pages["board"], width=width, height=height, dark=dark)
     assert fits_width(browser)
     ground = browser.execute_script("return getComputedStyle(document.body).backgroundColor")
     red = int(ground.split("(")[1].split(",")[0])
@@ -165,7 +165,7 @@ def test_it_fits_desktop_tablet_and_phone(opened, pages, width, height, dark):
 
 
 def test_the_night_button_turns_the_ground(opened, pages):
-    browser = opened(pages["sweep_board.html"])
+    browser = opened(pages["board"])
     button = browser.find_element("id", "ground")
     button.click()
     assert browser.execute_script("return document.documentElement.dataset.ground") == "dark"
@@ -173,11 +173,11 @@ def test_the_night_button_turns_the_ground(opened, pages):
 
 
 def test_it_prints_on_one_page(opened, pages):
-    assert printed_pages(opened(pages["sweep_board.html"])) == 1
+    assert printed_pages(opened(pages["board"])) == 1
 
 
 def test_every_control_has_a_name(opened, pages):
-    browser = opened(pages["sweep_board.html"])
+    browser = opened(pages["board"])
     nameless = browser.execute_script(
         "return [...document.querySelectorAll('input, select, button')].filter((e) => "
         "!(e.labels && e.labels.length) && !e.getAttribute('aria-label') && !e.textContent.trim()).length"
@@ -186,4 +186,4 @@ def test_every_control_has_a_name(opened, pages):
 
 
 def test_the_page_is_small(pages):
-    assert pages["sweep_board.html"].stat().st_size <= 6_000_000
+    assert pages["board"].stat().st_size <= 6_000_000

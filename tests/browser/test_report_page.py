@@ -73,7 +73,7 @@ def test_hostile_names_do_nothing(opened, pages, tmp_path):
     from seaload.report.result_reading import open_result
     from seaload.report.write_pages import report_result
 
-    dataset = open_result(pages["sweep_result"]).isel(sea=[0])
+    dataset = open_result(pages["board_result"]).isel(sea=[0])
     attrs = dict.fromkeys(("study", "boat", "foil", "notes", "command", "defaults_used"), HOSTILE)
     hostile = dataset.assign_attrs(**attrs).assign_coords(sea_name=("sea", [HOSTILE]))
     for path in report_result(write_result(hostile, tmp_path)):
