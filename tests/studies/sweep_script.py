@@ -6,6 +6,8 @@ from pathlib import Path
 
 sys.path[:0] = [str(Path(__file__).resolve().parents[2]), str(Path(__file__).resolve().parent)]
 
+from seaload.studies import choice, triggers, uncertainty, variants  # noqa: E402
+
 
 def small_sweep(realisations=3):
     """Two settings in one sea, twenty seconds a realisation, limits of validity out of the way."""
@@ -15,13 +17,21 @@ def small_sweep(realisations=3):
 
     study = load_study(STUDIES / "quick-look.toml")
     wide = replace(study.boat.limits_of_validity, pitch=9.0, speed_ratio=9.0, speed_held=9.0)
-    study = replace(study, boat=replace(study.boat, limits_of_validity=wide), settings=study.settings[:2])
-    return shortened(study, realisations)
+    few = tuple(move for move in study.boat.moves if move.name in ("ease_sheets", "bear_away", "rake"))
+    boat = replace(study.boat, limits_of_validity=wide, moves=few)
+    return shortened(replace(study, boat=boat, settings=study.settings[:2]), realisations)
+
+
+def few_realisations():
+    """Fewer realisations in everything that compares, for the speed of the tests."""
+    choice.GUST_REALISATIONS, triggers.REALISATIONS = 2, 1
+    uncertainty.REALISATIONS = variants.REALISATIONS = 4
 
 
 if __name__ == "__main__":
     from seaload.studies.sweep import sweep_study
 
+    few_realisations()
     folder, workers = sys.argv[1], int(sys.argv[2])
     show = lambda done, total, hours: print(done, total, flush=True)  # noqa: E731
     sweep_study(small_sweep(), out=folder, workers=workers, progress=show)

@@ -3,8 +3,8 @@
 from dataclasses import replace
 
 import pytest
-
 from fake_sailer import FakeSailer, location_for
+
 from seaload.studies import rounds
 from seaload.studies.rounds import sail_rounds
 from seaload.studies.uncertainty import no_doubt

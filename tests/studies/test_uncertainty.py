@@ -4,8 +4,8 @@ from math import sqrt
 
 import numpy as np
 import pytest
-
 from fake_sailer import SCALE, FakeSailer
+
 from seaload.studies.uncertainty import REALISATIONS, Ensemble, design, deviation, no_doubt, sail_ensembles
 
 TRUE = {"hs_factor": 0.30, "lift_slope_factor": 0.20, "rake_zero_shift": 4.0}  # location per unit
