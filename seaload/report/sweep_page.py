@@ -51,7 +51,7 @@ def sweep_page(dataset, levels):
     each = lambda blocks: [b for sea in range(dataset.sizes["sea"]) for b in blocks(dataset, sea)]  # noqa: E731
     method = [{"what": "text", "text": text, "kind": ""} for text in (*METHOD, CHOICE_METHOD)]
     sections = [
-        {"id": "answer", "head": "The answer", "blocks": each(answer_blocks)},
+        {"id": "answer", "head": "The answer", "blocks": [*overview(dataset), *each(answer_blocks)]},
         {"id": "pictures", "head": "Pictures", "blocks": picture_blocks(dataset, levels)},
         {"id": "backing-off", "head": "Backing off, and what the display shows",
          "blocks": each(move_blocks)},
@@ -69,6 +69,16 @@ def sweep_page(dataset, levels):
         sections=[part for part in sections if part["blocks"]],
         cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
     )
+
+
+def overview(dataset):
+    """One sentence over all seas, where there are several."""
+    seas = dataset.sizes["sea"]
+    if seas < 2:
+        return []
+    found = sum(suggested(dataset, sea)[0] is not None for sea in range(seas))
+    text = f"In {found} of {seas} seas a setting is shown to be within the limits, with everything uncertain together."
+    return [{"what": "lead", "text": text}]
 
 
 def level_words(dataset, levels):
