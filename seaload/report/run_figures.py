@@ -185,8 +185,10 @@ def _share_panel(axis, m, highest, lowest, normal, reverse):
             continue
         axis.plot([m[at]], [curve[at]], "o", color=colour, markersize=4)
         inward = -sign if 70.0 < sign * curve[at] < 130.0 else sign  # keep clear of the limit line
+        near_bearing = at < 0.12 * len(m)
         label_line(axis, m[at], curve[at], f"{abs(curve[at]):.0f} % {word} at {m[at]:.1f} m", colour,
-                   va="bottom" if inward > 0 else "top", ha="center", offset=(0, 5 * inward))  # fmt: skip
+                   va="bottom" if inward > 0 else "top", ha="left" if near_bearing else "center",
+                   offset=(4 * near_bearing, 5 * inward))  # fmt: skip
 
 
 def _mark_places(axis, bearing, stations, material):

@@ -100,7 +100,7 @@
       const x = CHART.left + (CHART.right - CHART.left) * second / 10;
       text(x, base + CHART.load + 20, String(second), "var(--muted)", "middle");
     }
-    text(CHART.right + 6, base + CHART.load + 20, "seconds", "var(--muted)");
+    text(CHART.right + 22, base + CHART.load + 20, "seconds", "var(--muted)");
   }
 
   function turned(y, z, roll, lift) {
