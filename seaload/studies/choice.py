@@ -10,11 +10,11 @@ import numpy as np
 
 from seaload.studies.gust_event import gust_answer, gust_tasks
 from seaload.studies.moves import (
-    GROWTH,
     HS_FACTORS,
     TP_FACTORS,
     move_changes,
     only_below,
+    sea_growth,
     tolerance_changes,
     worse_seas,
 )
@@ -147,7 +147,7 @@ def why_refused(study, pair, verdict, effects, doubt):
         if scaled(verdict, worse).decision != WITHIN:
             return f"not within the levels with {name} by its tolerance"
     slowest = max((move.time for move in study.boat.moves), default=0.0)
-    grown = scaled(verdict, growth_factors(study, pair[1], doubt, GROWTH * slowest))
+    grown = scaled(verdict, growth_factors(study, pair[1], doubt, sea_growth(study) * slowest))
     if grown.decision != WITHIN:
         return "not within the levels once the sea has grown for the time the slowest move takes"
     return ""

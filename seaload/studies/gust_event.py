@@ -10,6 +10,7 @@ from dataclasses import replace
 import numpy as np
 
 from seaload.basis.smooth_step import smooth_step
+from seaload.simulation.layout import LANES
 from seaload.studies.block_task import BlockTask
 
 BEFORE, AFTER = 20.0, 40.0  # [s] kept before the gust and after it has gone
@@ -38,17 +39,41 @@ def gust_pressure(gust, run_in, step, length):
     return pressure
 
 
+def calm_task(study, settings, sea, model):
+    """Task of up to a block of settings in calm water with the gust."""
+    foil, length = study.boat.foils[study.foil_side], gust_length(study.gust)
+    still = replace(study.sampling, realisation_time=length, run_in=CALM_RUN_IN)
+    pressure = gust_pressure(study.gust, still.run_in, still.step, length)
+    cases = tuple((setting, 0) for setting in settings)
+    return BlockTask(study.boat, foil, sea, cases, still, {**model, "hs_factor": CALM}, gust=pressure)
+
+
+def calm_gusts(sailer, pairs):
+    """{pair: gust numbers in calm water} of many settings, side by side."""
+    study, waiting = sailer.study, []
+    for sea in sorted({j for _, j in pairs}):
+        mine = [pair for pair in pairs if pair[1] == sea]
+        for first in range(0, len(mine), LANES):
+            some = mine[first : first + LANES]
+            settings = [sailer.settings[pair] for pair in some]
+            task = calm_task(study, settings, study.seas[sea], sailer.model)
+            waiting.append((some, sailer.crew.submit(task)))
+    return {
+        pair: gust_answer([record], [], [])
+        for some, future in waiting
+        for pair, record in zip(some, future.result()[0], strict=True)
+    }
+
+
 def gust_tasks(study, setting, sea, model, realisations):
     """Tasks (calm with gust, sea with gust, sea without) of one setting; `realisations` lanes in the sea."""
     foil, length = study.boat.foils[study.foil_side], gust_length(study.gust)
     sampling = replace(study.sampling, realisation_time=length)
-    still = replace(sampling, run_in=CALM_RUN_IN)
     cases = tuple((setting, r) for r in range(realisations))
-    calm_model = {**model, "hs_factor": CALM}
-    pressure = lambda s: gust_pressure(study.gust, s.run_in, s.step, length)  # noqa: E731
+    pressure = gust_pressure(study.gust, sampling.run_in, sampling.step, length)
     return (
-        BlockTask(study.boat, foil, sea, cases[:1], still, calm_model, gust=pressure(still)),
-        BlockTask(study.boat, foil, sea, cases, sampling, model, gust=pressure(sampling)),
+        calm_task(study, [setting], sea, model),
+        BlockTask(study.boat, foil, sea, cases, sampling, model, gust=pressure),
         BlockTask(study.boat, foil, sea, cases, sampling, model),
     )
 
@@ -59,11 +84,13 @@ def foil_out(record):
 
 
 def gust_answer(calm, with_gust, without):
-    """Gust numbers by vocabulary name, from the records of the three tasks."""
+    """Gust numbers by vocabulary name, from the records of the three tasks; those of the sea may be empty."""
     leaps = calm[0].hull_lift_min <= 0.0 or foil_out(calm[0])
     leaps |= sum(map(foil_out, with_gust)) > sum(map(foil_out, without))
     answer = {"gust_leaps": float(leaps)}
     for where, records in (("calm", calm), ("sea", with_gust)):
+        if not records:
+            continue
         answer[f"gust_hull_lift_min_{where}"] = min(r.hull_lift_min for r in records)
         answer[f"gust_tip_depth_min_{where}"] = min(r.tip_depth_min for r in records)
         answer[f"gust_reverse_share_{where}"] = max(float(r.block_worst_reverse.max()) for r in records)

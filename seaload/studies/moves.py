@@ -14,10 +14,15 @@ EASED = 2.0 * KNOT  # [m/s] given up by easing sheets or reefing
 REEF_HEEL = 2.0 * DEGREE  # less heel with a reef
 BEAR_AWAY = radians(15.0)  # turned away from the waves' side of the bow
 HS_FACTORS = (1.1, 1.25, 1.5)
-TP_FACTORS = (0.8, 0.9, 1.1, 1.25)
+TP_FACTORS = (0.85, 1.2)
 GROWTH = 1.0 / HOUR  # [m/s] 1 m an hour, the growth of the sea that a choice has to survive
 # names of the moves, as in a boat file, with the actuator that moves
 BY_ACTUATOR = {"rake": "rake", "cant": "cant", "extension": "extension", "ballast": "ballast_shift"}
+
+
+def sea_growth(study):
+    """Growth of the significant wave height [m/s] that a choice has to survive."""
+    return getattr(study.risk, "sea_growth", GROWTH)
 
 
 def within_reach(setting, boat, foil):

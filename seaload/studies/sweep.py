@@ -16,6 +16,7 @@ from seaload.studies.assemble_dataset import assemble_dataset, table_of
 from seaload.studies.attainable import settle_all
 from seaload.studies.choice import choose_all, look_around
 from seaload.studies.executor import crew
+from seaload.studies.gust_event import calm_gusts
 from seaload.studies.load_study import load_study
 from seaload.studies.outcome import Outcome, setting_rows
 from seaload.studies.rounds import sail_rounds, speed_rank
@@ -69,6 +70,7 @@ def sweep_study(study, *, out, workers=None, scheduler=None, progress=None, say=
         speeds = {pair: float(reach["speed_attainable"][1][pair]) for pair in pairs}
         rank = {pair: speed_rank(study, settled, speeds, pair) for pair in pairs}
         state = sail_rounds(sailer, pairs, rank)
+        gusts = calm_gusts(sailer, pairs)
         choices = choose_all(sailer, state, rank)
         look_around(sailer, state, choices)
         readings = {
@@ -79,7 +81,7 @@ def sweep_study(study, *, out, workers=None, scheduler=None, progress=None, say=
             account.say(line)
         if clean:
             store.delete_others(account.keys_used)
-    dataset = sweep_dataset(sailer, settled, reach, state, choices, rank, speeds, readings)
+    dataset = sweep_dataset(sailer, settled, reach, state, choices, rank, speeds, readings, gusts)
     path = write_result(dataset, folder)
     return Outcome(
         dataset=dataset,
@@ -94,13 +96,13 @@ def sweep_study(study, *, out, workers=None, scheduler=None, progress=None, say=
     )
 
 
-def sweep_dataset(sailer, settled, reach, state, choices, rank, speeds, readings):
+def sweep_dataset(sailer, settled, reach, state, choices, rank, speeds, readings, gusts):
     """The Dataset of a finished sweep: the grid's own cases, and what was decided from them."""
     study = sailer.study
     grid = {
         (i, j, r): sailer.records[i, j, r] for (i, j), n in sorted(state.counts.items()) for r in range(n)
     }
-    gusts = {(answer.setting, sea): answer.gust for sea, answer in choices.items() if answer.gust}
+    gusts.update({(answer.setting, sea): answer.gust for sea, answer in choices.items() if answer.gust})
     further = dict(reach)
     further.update(table_of(study, decision_rows(sailer, state, choices, rank, speeds)))
     further.update(decision_codes(study, state))

@@ -18,7 +18,7 @@ from seaload.simulation.prepare_foil import foil_geometry
 from seaload.studies.variants import FRESH
 
 WINDOW = 300.0  # [s] that a crew looks back over
-REALISATIONS = 3
+REALISATIONS = 2
 FALSE_ALARM = 0.05  # odds a window that the trigger is set to
 DRIFT_DRAWS = 20
 WORSE = 1.25  # [-] on Hs where the height that the setting bears is not known

@@ -55,4 +55,4 @@ def test_a_move_may_need_less_speed(small_study):
 
 def test_worse_seas_are_higher_shorter_and_longer(setting):
     named = {c.name: dict(c.model) for c in worse_seas(setting)}
-    assert named["hs 1.25"] == {"hs_factor": 1.25} and named["tp 0.8"] == {"tp_factor": 0.8}
+    assert named["hs 1.25"] == {"hs_factor": 1.25} and named["tp 0.85"] == {"tp_factor": 0.85}
