@@ -20,7 +20,7 @@ from seaload.studies.moves import (
 )
 from seaload.studies.uncertainty import deviation
 from seaload.studies.variants import FRESH, Comparison, compare
-from seaload.studies.verdict import NOT_SHOWN, SIDES, WITHIN, judge, scaled
+from seaload.studies.verdict import NOT_SHOWN, SIDES, WITHIN, judge, sampled_rates, scaled
 
 MOST_TRIED = 4  # candidates in one sea
 GUST_REALISATIONS = 8
@@ -81,11 +81,7 @@ def candidate(state, rank, answer):
     bound.
     """
     gone = {setting for setting, _ in answer.refused}
-    mine = [
-        p
-        for p, v in state.verdicts.items()
-        if p[1] == answer.sea and v.decision == WITHIN and p[0] not in gone
-    ]
+    mine = [p for p, v in state.verdicts.items() if p[1] == answer.sea and v.decision == WITHIN and p[0] not in gone]
     if not mine:
         return None
     return max(sorted(mine), key=lambda pair: (rank[pair], -state.verdicts[pair].excess()))
@@ -95,9 +91,7 @@ def least_bad(state, sea):
     """The sailed setting whose upper bound is least above the accepted rate; -1 when no case of any could
     be used.
     """
-    mine = {
-        pair: v.excess() for pair, v in state.verdicts.items() if pair[1] == sea and v.decision != NOT_SHOWN
-    }
+    mine = {pair: v.excess() for pair, v in state.verdicts.items() if pair[1] == sea and v.decision != NOT_SHOWN}
     finite = {pair: excess for pair, excess in mine.items() if excess < inf}
     return min(sorted(finite or mine), key=lambda pair: mine[pair])[0] if mine else NONE
 
@@ -105,9 +99,7 @@ def least_bad(state, sea):
 def reason_of(state, answer):
     """One plain line on why this setting, or why none."""
     if answer.chosen != NONE:
-        slower = (
-            "" if not answer.refused else f"; {len(answer.refused)} faster refused: {answer.refused[0][1]}"
-        )
+        slower = "" if not answer.refused else f"; {len(answer.refused)} faster refused: {answer.refused[0][1]}"
         return f"fastest within the levels, confirmed on fresh waves and within what a crew can set{slower}"
     if answer.refused:
         return f"none: {answer.refused[0][1]}"
@@ -125,13 +117,12 @@ def try_out(sailer, state, trying):
     fresh = [(*pair, FRESH + r) for pair in trying.values() for r in range(state.counts[pair])]
     sailer.sail(fresh)
     comparisons = [
-        Comparison(sailer, pair, tolerance_changes(sailer.settings[pair], study.boat))
-        for pair in trying.values()
+        Comparison(sailer, pair, tolerance_changes(sailer.settings[pair], study.boat)) for pair in trying.values()
     ]
     answers = []
     for (sea, pair), effects in zip(trying.items(), compare(comparisons), strict=True):
         records = [sailer.records[*pair, FRESH + r] for r in range(state.counts[pair])]
-        verdict = judge(records, state.doubts[sea].spread, study.risk)
+        verdict = judge(sampled_rates(records, study.risk), state.doubts[sea].spread, study.risk)
         answers.append((sea, why_refused(study, pair, verdict, effects, state.doubts[sea]), verdict, effects))
     return answers
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from math import ceil, isnan
 
 from seaload.studies.uncertainty import no_doubt, sail_ensembles
-from seaload.studies.verdict import ENOUGH, UNDECIDED, WITHIN, judge
+from seaload.studies.verdict import ENOUGH, UNDECIDED, WITHIN, judge, sampled_rates
 
 FIRST = 5  # realisations of the first round, the fewest that a tail is fitted to
 GROWTH = 1.5  # of the number of realisations from round to round
@@ -25,6 +25,7 @@ class State:
     doubts: dict = field(default_factory=dict)  # {sea: Doubt}
     verdicts: dict = field(default_factory=dict)  # {pair: Verdict}
     before: dict = field(default_factory=dict)  # {pair: decision of the round before}
+    sampled: dict = field(default_factory=dict)  # {(pair, realisations): Sampled}
     stopped: dict = field(default_factory=dict)  # {pair: why no more sea}
 
 
@@ -74,8 +75,12 @@ def sail_rounds(sailer, pairs, rank):
 def judge_all(sailer, state, pairs):
     """Judge every pair on all its cases."""
     for pair in pairs:
-        records = [sailer.records[*pair, r] for r in range(state.counts[pair])]
-        state.verdicts[pair] = judge(records, state.doubts[pair[1]].spread, sailer.study.risk)
+        known = pair, state.counts[pair]
+        if known not in state.sampled:
+            records = [sailer.records[*pair, r] for r in range(state.counts[pair])]
+            state.sampled[known] = sampled_rates(records, sailer.study.risk)
+        spread = state.doubts[pair[1]].spread
+        state.verdicts[pair] = judge(state.sampled[known], spread, sailer.study.risk)
 
 
 def next_round(state, pairs, rank, base, most, sampling):

@@ -58,14 +58,30 @@ def decided(rates, limits):
     return UNDECIDED
 
 
-def judge(records, spread, risk):
-    """`Verdict` on the finished cases of one setting in one sea; spread : {side: deviation of ln(rate)}."""
+@dataclass(frozen=True)
+class Sampled:
+    """What the finished cases of a setting in a sea say, before any doubt about forecast and model."""
+
+    rates: dict  # {side: (rate, low, high)} [1/s]
+    tails: dict  # {side: the same of the tail, or nan}
+    total: float  # [s] sailed
+    not_shown: bool  # a case ended early or left the validity
+
+
+def sampled_rates(records, risk):
+    """`Sampled` of finished cases."""
     total = time_weights(records)[1]
-    limits = accepted_rates(risk)
     found = event_rates(records, total, risk.exposure)
-    sampling = {s: tuple(found[f"{s}_event_rate_deciding{end}"] for end in ("", "_low", "_high")) for s in SIDES}
-    tails = {s: tuple(found[f"{s}_event_rate_tail{end}"] for end in ("", "_low", "_high")) for s in SIDES}
-    return verdict_of(sampling, tails, spread, limits, total, not_shown=at_least(records))
+    ends = ("", "_low", "_high")
+    rates = {s: tuple(found[f"{s}_event_rate_deciding{end}"] for end in ends) for s in SIDES}
+    tails = {s: tuple(found[f"{s}_event_rate_tail{end}"] for end in ends) for s in SIDES}
+    return Sampled(rates, tails, total, at_least(records))
+
+
+def judge(sampled, spread, risk):
+    """`Verdict` on one setting in one sea; spread : {side: standard deviation of ln(rate)}."""
+    limits = accepted_rates(risk)
+    return verdict_of(sampled.rates, sampled.tails, spread, limits, sampled.total, not_shown=sampled.not_shown)
 
 
 def verdict_of(sampling, tails, spread, limits, total, *, not_shown=False):

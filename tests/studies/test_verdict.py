@@ -16,6 +16,7 @@ from seaload.studies.verdict import (
     WITHIN,
     accepted_rates,
     judge,
+    sampled_rates,
     scaled,
     verdict_of,
 )
@@ -79,14 +80,15 @@ def test_cases_that_left_the_validity_are_never_within(made_case):
     good = made_case(duration=1e9, block_time=1e9 / 6)
     bad = made_case(status=STATUS_PITCH_BEYOND, duration=1e9, block_time=1e9 / 6)
     risk = RiskLevels(3600.0, 0.02, 0.02)
-    assert judge([good] * 20, NO_SPREAD, risk).decision == WITHIN
-    found = judge([good] * 19 + [bad], NO_SPREAD, risk)
+    assert judge(sampled_rates([good] * 20, risk), NO_SPREAD, risk).decision == WITHIN
+    found = judge(sampled_rates([good] * 19 + [bad], risk), NO_SPREAD, risk)
     assert found.decision == NOT_SHOWN and found.excess() == math.inf
 
 
 def test_enough_events_put_a_setting_outside_even_when_cases_ended(made_case):
     bad = made_case(status=STATUS_PITCH_BEYOND, duration=60.0, events_full=9)
-    assert judge([bad] * 5, NO_SPREAD, RiskLevels(3600.0, 0.02, 0.02)).decision == OUTSIDE
+    risk = RiskLevels(3600.0, 0.02, 0.02)
+    assert judge(sampled_rates([bad] * 5, risk), NO_SPREAD, risk).decision == OUTSIDE
 
 
 def test_scaling_moves_the_decision():
