@@ -95,7 +95,7 @@ def events(dataset, setting, sea, name):
 
 HEADS = (
     ("", "place"), ("", "mean"), ("share of", "highest"), ("limit, %", "lowest"), ("reversed", "% of time"),
-    ("reverse load past 50 %", "times an hour"), ("past 100 %", "times an hour"), ("wear", "swings an hour"),
+    ("reverse > 50 %", "an hour"), ("> 100 %", "an hour"), ("wear, swings", "an hour"),
 )  # fmt: skip
 
 

@@ -77,6 +77,15 @@ def test_limits_without_a_basis_say_so(run_result):
     assert "does not say what its limits mean" in " ".join(run_table(nameless).split())
 
 
+def test_it_still_fits_when_every_number_is_long(run_result):
+    long = run_result.copy()
+    for name in ("reverse_excursion_rate", "reverse_excursion_rate_half", "damage_rate"):
+        for end, factor in (("", 1.0), ("_low", 0.123), ("_high", 98.7)):
+            long[name + end] = long[name + end] * 0.0 + 0.0456 * factor
+    long["load_ratio_min"] = long["load_ratio_min"] * 0.0 - 1.234
+    assert max(len(row) for row in run_table(long).splitlines()) <= COLUMNS
+
+
 def test_seen_events_give_a_rate_with_its_interval():
     text = run_table(invented_run(severity=1.6, reverse_events=2, series=False))
     row = next(row for row in text.splitlines() if row.startswith("any place"))

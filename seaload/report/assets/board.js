@@ -192,6 +192,7 @@
       drawn("polygon", { points: x(points[0][0]).toFixed(1) + "," + y(0) + " " + line + " " + x(points[points.length - 1][0]).toFixed(1) + "," + y(0), fill: band }, svg);
       drawn("polyline", { points: line, fill: "none", stroke: colour, "stroke-width": 2 }, svg);
       const worst = points.reduce((a, b) => (Math.abs(b[1]) > Math.abs(a[1]) ? b : a));
+      if (Math.abs(worst[1]) < 0.5) { words.push("none " + way); continue; }
       words.push(Math.abs(worst[1]).toFixed(0) + " % " + way + " at " + worst[0].toFixed(1) + " m");
       text(x(worst[0]) + (x(worst[0]) < x(bearing) + 40 ? 6 : 0), y(worst[1]) + (way === "up" ? (worst[1] > 80 ? 16 : -6) : (worst[1] < -80 ? -8 : 16)), Math.abs(worst[1]).toFixed(0) + " % " + way, colour, x(worst[0]) < x(bearing) + 40 ? "start" : "middle", 600);
     }
