@@ -79,9 +79,10 @@ def test_limits_without_a_basis_say_so(run_result):
 
 def test_it_still_fits_when_every_number_is_long(run_result):
     long = run_result.copy()
-    for name in ("reverse_excursion_rate", "reverse_excursion_rate_half", "damage_rate"):
-        for end, factor in (("", 1.0), ("_low", 0.123), ("_high", 98.7)):
-            long[name + end] = long[name + end] * 0.0 + 0.0456 * factor
+    rates = {"reverse_excursion_rate": 0.0456, "reverse_excursion_rate_half": 0.0456, "damage_rate": 4.56e-7}
+    for name, rate in rates.items():
+        for end, factor in (("", 1.0), ("_low", 0.123), ("_high", 9.87)):
+            long[name + end] = long[name + end] * 0.0 + rate * factor
     long["load_ratio_min"] = long["load_ratio_min"] * 0.0 - 1.234
     assert max(len(row) for row in run_table(long).splitlines()) <= COLUMNS
 
