@@ -21,6 +21,10 @@ SAME = {  # values closer than this are the same point of an axis
     "hs_m": 0.06, "tp_s": 0.15, "waves_from_bow_deg": 1.0, "extension_percent": 0.1, "rake_deg": 0.02,
     "heel_deg": 0.05, "cant_deg": 0.05, "ballast_shift_m": 0.005, "speed_knots": 0.02,
 }  # fmt: skip
+DECIMALS = {  # of an axis' points: what a person would type
+    "hs_m": 2, "tp_s": 1, "waves_from_bow_deg": 1, "extension_percent": 1, "rake_deg": 2, "heel_deg": 1,
+    "cant_deg": 1, "ballast_shift_m": 2, "speed_knots": 2,
+}  # fmt: skip
 DIGITS = 8  # significant, of every embedded number
 SLACK = 1e-9  # of an axis' span that a typed value may lie outside it
 
@@ -60,15 +64,16 @@ def embedded(values):
     return [float(f"{v:.{DIGITS}g}") if math.isfinite(v) else None for v in np.asarray(values, dtype=float).tolist()]
 
 
-def axis_values(values, same):
-    """Points of an axis, rising; values closer than `same` are one point, their mean."""
+def axis_values(values, name):
+    """Points of an axis, rising, as a person would type them; values closer than SAME are one point, their mean."""
+    same = SAME[name]
     groups = []
     for value in sorted(values):
         if groups and value - groups[-1][-1] <= same:
             groups[-1].append(value)
         else:
             groups.append([value])
-    return [round(sum(group) / len(group), 6) for group in groups]
+    return [round(sum(group) / len(group), DECIMALS[name]) for group in groups]
 
 
 def nearest(values, value):
@@ -83,9 +88,7 @@ def sea_grid(dataset):
     names = ("sea_hs", "sea_tp", "waves_from_bow")
     scale = (1.0, 1.0, DEGREE)
     points = [[number(dataset, n, sea=sea) / k for n, k in zip(names, scale, strict=True)] for sea in range(count)]
-    axes = [
-        {"name": name, "values": axis_values([p[i] for p in points], SAME[name])} for i, name in enumerate(SEA_AXES)
-    ]
+    axes = [{"name": name, "values": axis_values([p[i] for p in points], name)} for i, name in enumerate(SEA_AXES)]
     index = [tuple(nearest(axis["values"], p) for axis, p in zip(axes, point, strict=True)) for point in points]
     full = math.prod(len(axis["values"]) for axis in axes)
     if full == count and len(set(index)) == count:
@@ -101,7 +104,7 @@ def setting_grid(dataset):
         for i in range(settings) for j in range(seas)
     }  # fmt: skip
     names = [name for name in SETTING_AXES if name != "speed_knots" or speed_is_set(dataset)]
-    axes = [{"name": name, "values": axis_values([v[name] for v in values.values()], SAME[name])} for name in names]
+    axes = [{"name": name, "values": axis_values([v[name] for v in values.values()], name)} for name in names]
     index = {key: tuple(nearest(axis["values"], point[axis["name"]]) for axis in axes) for key, point in values.items()}
     return axes, index
 

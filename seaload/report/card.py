@@ -11,6 +11,7 @@ from seaload.report.run_drawings import sea_name
 from seaload.report.sweep_reading import (
     all_odds,
     angle_deg,
+    decision,
     exposure_words,
     move_rows,
     suggested,
@@ -117,7 +118,14 @@ def sea_block(write, dataset, sea, scale):
     )
     lowest, write.y = write.y, top
     if chosen is None:
-        write.line("NOT within the limits. Nearest.", 13 * scale, weight="bold", x=MIDDLE, until=RIGHT)
+        within = decision(dataset, setting, sea) == "within"
+        write.line(
+            "NOT confirmed. Nearest." if within else "NOT within the limits. Nearest.",
+            13 * scale,
+            weight="bold",
+            x=MIDDLE,
+            until=RIGHT,
+        )
     odds, _, high = all_odds(dataset, setting, sea, "reverse")
     said = "none seen" if odds == 0.0 else say.one_in(odds)
     write.line("Reverse odds", 12 * scale, x=MIDDLE, until=RIGHT)
@@ -148,7 +156,13 @@ def moves_block(write, dataset, seas):
                 continue
             write.line(row["name"], size, x=x, until=x + 0.95 * width, gap=1.2)
             after = "" if row["possible"] else "; slow down first"
-            write.line(f"   {factor_range(row['factors'])}{after}", size, x=x, until=x + 0.95 * width, gap=1.5)
+            write.line(
+                f"   {'odds small' if row['small'] else factor_range(row['factors'])}{after}",
+                size,
+                x=x,
+                until=x + 0.95 * width,
+                gap=1.5,
+            )
         before, lowest = most, min(lowest, write.y)
     write.y = lowest
 
@@ -159,8 +173,9 @@ def moves_of(dataset, seas):
     for sea in seas:
         for row in move_rows(dataset, sea):
             kept = found.setdefault(row["name"], {**row, "factors": []})
-            if row["valid"] and math.isfinite(row["factor_reverse"]):
+            if row["valid"] and math.isfinite(row["factor_reverse"]) and row["reverse_odds"] >= say.NEVER_SEEN:
                 kept["factors"].append(row["factor_reverse"])
+            kept["small"] = kept.get("small", True) and row["reverse_odds"] < say.NEVER_SEEN
             kept["possible"] = min(kept["possible"], row["possible"])
     return sorted(found.values(), key=lambda row: (row["seconds"], row["name"]))
 

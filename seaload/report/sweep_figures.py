@@ -9,7 +9,7 @@ from seaload.report.figure_style import label_line, new_figure, plain, styled
 from seaload.report.wording import odds_short, one_in, significant
 
 MOST_TEXT_CELLS = 60  # above this the cells of a map carry no text
-LEAST_ODDS = 1e-6  # drawn; less is drawn there
+LEAST_ODDS = 1e-4  # drawn; less is drawn there, as no page names smaller odds
 MARKS = {"within": "", "undecided": "?", "outside": "", "not_shown": "×", "unreachable": "–"}
 
 
@@ -124,7 +124,7 @@ def speed_risk_figure(points, *, accepted, where, hours):
             label_line(axis, x, best, "suggested", look.INK, fontweight="bold", offset=(11, 0))
     axis.set(yscale="log", ylim=(0.7 * floor, 1.2), xlabel="speed through the water [kn]")
     axis.set_ylabel(f"odds of reverse load past the limit in {hours:g} h")
-    axis.yaxis.set_major_formatter(lambda value, _: "certain" if value >= 1 else one_in(value))
+    axis.yaxis.set_major_formatter(odds_tick)
     axis.axhline(accepted, color=look.REVERSE, linewidth=1.4)
     middle, span = np.mean(axis.get_xlim()), max(1.3 * np.ptp(axis.get_xlim()), 1.0)
     axis.set_xlim(middle - 0.5 * span, middle + 0.5 * span)
@@ -139,6 +139,13 @@ def speed_risk_figure(points, *, accepted, where, hours):
         "crossed: not shown to be within the limits. Settings of one speed are set a little apart. Left out: wear."
     )
     return figure, caption
+
+
+def odds_tick(value, _=None):
+    """An axis label of odds."""
+    if value >= 1.0:
+        return "certain"
+    return "1 in 10,000 or less" if value < 1.01 * LEAST_ODDS else one_in(value)
 
 
 def side_by_side(speeds):
@@ -175,7 +182,7 @@ def wave_angle_figure(points, *, accepted, setting, hours):
         label_line(axis, x[-1], max(best[-1], floor), f"Hs {height:g} m", colours[height], offset=(8, 0))
     axis.set(yscale="log", ylim=(0.7 * floor, 1.2), xlabel="where the waves come from, from the bow [°]")
     axis.set_ylabel(f"reverse odds in {hours:g} h")
-    axis.yaxis.set_major_formatter(lambda value, _: "certain" if value >= 1 else one_in(value))
+    axis.yaxis.set_major_formatter(odds_tick)
     axis.margins(x=0.15)
     axis.axhline(accepted, color=look.REVERSE, linewidth=1.4)
     label_line(axis, axis.get_xlim()[0], accepted, f"accepted: {one_in(accepted)}", look.REVERSE, va="bottom",

@@ -93,10 +93,15 @@ def suggestion_sentences(dataset, sea):
             f"limit: {odds[0]}; load past the normal limit: {odds[1]}."
         )
         return words + (f" Why: {reason}." if reason else "")
+    reason = reason.removeprefix("none: ").removeprefix("none is within the levels; ")
     if nearest is None:
-        return f"No setting can be suggested. {reason}."
+        return f"No setting can be suggested: {reason or 'none could be sailed'}."
+    within = any(decision(dataset, setting, sea) == "within" for setting in range(dataset.sizes["setting"]))
+    none = (
+        "No setting is suggested in this sea" if within else "No setting is shown to be within the limits in this sea"
+    )
     return (
-        f"No setting is shown to be within the limits in this sea ({reason}). Nearest: "
+        f"{none}: {reason}. Nearest: "
         f"{setting_words(dataset, nearest, sea)}; reverse load past the limit in {exposure_words(dataset)}: "
         f"{all_odds_words(dataset, nearest, sea, 'reverse')}."
     )
@@ -149,7 +154,7 @@ def move_rows(dataset, sea):
                 "name": move_words(dataset, dataset["move_name"].values[i]),
                 "seconds": seconds,
                 "takes": time_words(seconds),
-                "factor_words": factor_words(value["factor_reverse"], value["valid"]),
+                "factor_words": factor_words(value["factor_reverse"], value["valid"], value["reverse_odds"]),
             }
         )
     return rows
@@ -163,10 +168,15 @@ def time_words(seconds):
     return f"{minutes} minute{'' if minutes == '1' else 's'}"
 
 
-def factor_words(factor, valid=1.0):
-    """What a move does to the rate of reverse events: "40 % of now", "1.3 times now"."""
+def factor_words(factor, valid=1.0, after=1.0):
+    """What a move does to the rate of reverse events: "40 % of now", "1.3 times now".
+
+    after : upper bound of the odds after the move; where it is below what any page names, no ratio is said.
+    """
     if valid == 0.0 or not math.isfinite(factor):
         return "leaves the model's validity"
+    if after < say.NEVER_SEEN:
+        return "small: odds under 1 in 10,000"
     if 0.95 < factor < 1.05:
         return "about the same"
     if factor < 1.0:

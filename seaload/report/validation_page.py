@@ -108,7 +108,9 @@ def figure(title, rows):
     for share in (-0.5, -0.25, 0.0, 0.25, 0.5):
         x = SIDE / 2.0 + share * (SIDE - 2.0 * EDGE)
         lines.append(f'<path d="M{x:.1f} {EDGE / 2}V{tall - 22:.1f}" stroke="#8a8f98" stroke-width=".5"/>')
-        lines.append(f'<text x="{x:.1f}" y="{tall - 6:.1f}" font-size="9" text-anchor="middle">{100 * share:+.0f}</text>')
+        lines.append(
+            f'<text x="{x:.1f}" y="{tall - 6:.1f}" font-size="9" text-anchor="middle">{100 * share:+.0f}</text>'
+        )
     marks = "".join(_mark(row, number) for number, row in enumerate(rows))
     missed = sum(not row["met"] for row in rows)
     return (

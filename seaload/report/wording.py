@@ -43,7 +43,7 @@ def one_in(odds, towards="nearest"):
     """
     if not math.isfinite(odds):
         return "unknown"
-    if odds <= 0.0:
+    if odds <= 0.0 and towards != "risk":
         return "none"
     if odds < NEVER_SEEN:
         return "1 in 10,000" if towards == "risk" else "under 1 in 10,000"
@@ -70,7 +70,7 @@ def odds_words(odds, high, *, low=None, seen=None, hours=None, at_least=False):
     if seen == 0 and hours:
         begin = f"none in {significant(hours)} h"
         if math.isfinite(high) and high < NEVER_SEEN:
-            return f"{begin}; by the tail of the worst moments {one_in(high)}"
+            return f"{begin}; by the tail of the worst moments under 1 in 10,000"
         if odds > 0.0:  # the tail says more than the count
             return f"{one_in(odds)} (none seen in {significant(hours)} h; could be {bound or 'more'})"
         if bound == "almost certain":

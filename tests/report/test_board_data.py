@@ -133,4 +133,4 @@ def test_odds_grow_with_time_and_end_at_one():
 
 
 def test_neighbouring_values_are_one_point_of_an_axis():
-    assert axis_values([2.0, 2.04, 3.0], 0.06) == [2.02, 3.0]
+    assert axis_values([2.0, 2.04, 3.0014], "hs_m") == [2.02, 3.0]

@@ -229,6 +229,7 @@
     }
   }
   function against(now, then) {
+    if (Math.max(W.oddsOf(now, 1), W.oddsOf(then, 1)) < 1e-4 && now + then > 0) return "both under 1 in 10,000";
     if (now === 0 && then === 0) return "none seen either way";
     if (now === 0) return "more than now";
     const ratio = then / now;

@@ -20,7 +20,7 @@ const boardWords = (() => {
   }
   function oneIn(odds, risk) {
     if (!Number.isFinite(odds)) return "unknown";
-    if (odds <= 0) return "none";
+    if (odds <= 0 && !risk) return "none";
     if (odds < 1e-4) return risk ? "1 in 10,000" : "under 1 in 10,000";
     if (odds > 0.95) return "almost certain";
     if (odds < 0.4) {
