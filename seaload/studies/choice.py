@@ -24,6 +24,7 @@ from seaload.studies.verdict import NOT_SHOWN, SIDES, WITHIN, judge, sampled_rat
 
 MOST_TRIED = 4  # candidates in one sea
 GUST_REALISATIONS = 8
+OFF_REALISATIONS = 8  # of a setting a tolerance off, beside the same waves as set
 NONE = -1
 
 
@@ -112,19 +113,27 @@ def reason_of(state, answer):
 
 
 def try_out(sailer, state, trying):
-    """[(sea, why refused or "", fresh Verdict, tolerance effects)] of one candidate a sea."""
+    """[(sea, why refused or "", fresh Verdict, tolerance effects)] of one candidate a sea.
+
+    Fresh waves come first; only what stands up to them is set a tolerance off.
+    """
     study = sailer.study
-    fresh = [(*pair, FRESH + r) for pair in trying.values() for r in range(state.counts[pair])]
-    sailer.sail(fresh)
-    comparisons = [
-        Comparison(sailer, pair, tolerance_changes(sailer.settings[pair], study.boat)) for pair in trying.values()
-    ]
-    answers = []
-    for (sea, pair), effects in zip(trying.items(), compare(comparisons), strict=True):
+    sailer.sail([(*pair, FRESH + r) for pair in trying.values() for r in range(state.counts[pair])])
+    verdicts = {}
+    for sea, pair in trying.items():
         records = [sailer.records[*pair, FRESH + r] for r in range(state.counts[pair])]
-        verdict = judge(sampled_rates(records, study.risk), state.doubts[sea].spread, study.risk)
-        answers.append((sea, why_refused(study, pair, verdict, effects, state.doubts[sea]), verdict, effects))
-    return answers
+        verdicts[sea] = judge(sampled_rates(records, study.risk), state.doubts[sea].spread, study.risk)
+    standing = [sea for sea, verdict in verdicts.items() if verdict.decision == WITHIN]
+    off = [
+        Comparison(sailer, trying[sea], tolerance_changes(sailer.settings[trying[sea]], study.boat), OFF_REALISATIONS)
+        for sea in standing
+    ]
+    effects = dict(zip(standing, compare(off), strict=True))
+    return [
+        (sea, why_refused(study, pair, verdicts[sea], effects.get(sea, {}), state.doubts[sea]), verdicts[sea],
+         effects.get(sea, {}))
+        for sea, pair in trying.items()
+    ]  # fmt: skip
 
 
 def why_refused(study, pair, verdict, effects, doubt):

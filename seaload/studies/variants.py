@@ -38,8 +38,8 @@ class Effect:
 class Comparison:
     """Changes of one setting in one sea, sailed on fresh waves together with the setting as it is."""
 
-    def __init__(self, sailer, pair, changes):
-        self.pair, self.changes, self.realisations = pair, changes, REALISATIONS
+    def __init__(self, sailer, pair, changes, realisations=None):
+        self.pair, self.changes, self.realisations = pair, changes, realisations or REALISATIONS
         self.study = sailer.study
         self.base = sailer
         self._groups = {}
