@@ -1,7 +1,9 @@
 """The one decorator that compiles a formula or a kernel, and the folder its machine code is kept in.
 
 Every compiled function takes the same options, because a callee otherwise takes those of its first
-caller: other last digits, other speed, and exceptions where infinities were meant.
+caller: other last digits, other speed, and exceptions where infinities were meant. A callee is always inlined.
+Left to itself it would be a symbol of its own, and of two compiled copies the one loaded first would serve all
+callers: a process that had used a formula alone then marched to other last digits (measured).
 
 The compiler's own cache looks only at the file of the function it stores. It would serve a stale
 answer after a change in another file that the function calls. So the cache folder carries a hash
@@ -47,4 +49,5 @@ compiled = numba.njit(
     error_model="numpy",
     fastmath={"reassoc", "contract", "nsz"},
     nogil=True,
+    forceinline=True,
 )

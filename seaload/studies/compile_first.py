@@ -1,11 +1,9 @@
 """Compiles the kernels once a version, in a process of its own, so that every working process loads the
 same machine code.
 
-Why not simply on first use: compiled functions that are not inlined are found by name, and the copy
-loaded first serves all. A process that compiles has loaded each formula by itself; one that reads the
-cache has loaded only whole kernels. Measured: their answers differ in the last digits. So the one that
-compiles does nothing else, and works in a folder of its own that takes its place at the end; every
-process that marches then loads the same files in the same order.
+So that several processes that start together do not compile side by side, the one that compiles works in a
+folder of its own, which takes its place at the end. The bits do not depend on it: a process that compiled and
+one that loaded march to the same numbers (a test holds this).
 """
 
 import os
