@@ -79,4 +79,7 @@ class CaseRecord:
     pitch_beyond_time: float  # [s]
     hull_lift_min: float  # [N] lowest vertical load on the hull; at most 0 = it carried nothing for a moment
     tip_depth_min: float  # [m] least depth of the outermost strip, negative in the air
+    # highest share of either limit at each place in each block, nan at places inside the hull
+    place_block_reverse: np.ndarray | None = None  # (P, B) [-]
+    place_block_normal: np.ndarray | None = None  # (P, B) [-]
     series: dict = field(default_factory=dict)  # kept series by vocabulary name, empty unless asked for

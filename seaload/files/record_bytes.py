@@ -20,6 +20,8 @@ def record_to_bytes(record):
         if entry.name == "series":
             continue
         value = getattr(record, entry.name)
+        if value is None:
+            continue
         parts = value if isinstance(value, tuple) else (value,)
         arrays = [np.ascontiguousarray(part, dtype="<f8") for part in parts]
         kind = "tuple" if isinstance(value, tuple) else "array" if isinstance(value, np.ndarray) else "number"

@@ -82,6 +82,7 @@ def case_record(run, boat, geometry, lane):
         highest[boat_row["speed"]],
     )
     load = slice(0, places)
+    outside = geometry.channel_s[load] >= geometry.bearing - 1e-9
     grid = slice(places, channels)
     # a share at a place inside the hull is of the moment between the bearings, over the place's own limit
     moment = {
@@ -138,6 +139,8 @@ def case_record(run, boat, geometry, lane):
         pitch_beyond_time=float(beyond),
         hull_lift_min=float(lowest[channels + R_LEAST_IMMERSION]),
         tip_depth_min=float(lowest[channels + R_TIP_DEPTH]),
+        place_block_reverse=np.where(outside[:, None], tally.place_reverse[lane], np.nan),
+        place_block_normal=np.where(outside[:, None], tally.place_normal[lane], np.nan),
         series={},
     )
 

@@ -40,6 +40,8 @@ class Tally(NamedTuple):
     event: np.ndarray  # (LANES, 3, 7)
     block_reverse: np.ndarray  # (LANES, blocks)
     block_normal: np.ndarray  # (LANES, blocks)
+    place_reverse: np.ndarray  # (LANES, places, blocks)
+    place_normal: np.ndarray  # (LANES, places, blocks)
     deepest: np.ndarray  # (LANES, 2) share and time
     stack: np.ndarray  # (LANES, channels, STACK_SIZE)
     state: np.ndarray  # (LANES, channels, STATE_SIZE)
@@ -79,6 +81,8 @@ def new_tally(channels, places, blocks):
         event=new_event_state(LANES * 3).reshape(LANES, 3, -1),
         block_reverse=np.full((LANES, blocks), -9.0),
         block_normal=np.full((LANES, blocks), -9.0),
+        place_reverse=np.full((LANES, places, blocks), -9.0),
+        place_normal=np.full((LANES, places, blocks), -9.0),
         deepest=np.full((LANES, 2), -9.0),
         stack=zeros((LANES, channels, STACK_SIZE)),
         state=zeros((LANES, channels, STATE_SIZE)),
@@ -108,6 +112,23 @@ def count_row(history, tally, lane, row):
 
 
 @compiled
+def count_place_blocks(history, tally, step, reverse_ratio, lane, place):
+    """Highest share of either limit at one place in the block under way.
+
+    At the tip every moment is nothing, so the worst of all places is never below zero: only the extremes of
+    each place by itself have a tail that can be read where loads hardly ever reverse.
+    """
+    done = tally.samples[lane]
+    last = tally.place_reverse.shape[2] - 1
+    for i in range(history.shape[0]):
+        block = min(int((done + i) * step / BLOCK_TIME), last)
+        value = history[i]
+        tally.place_normal[lane, place, block] = max(tally.place_normal[lane, place, block], value)
+        reverse = -value * reverse_ratio
+        tally.place_reverse[lane, place, block] = max(tally.place_reverse[lane, place, block], reverse)
+
+
+@compiled
 def count_load(history, tally, rules, reverse_ratio, lane, channel, empty):
     """Everything counted at one load channel of one lane."""
     below = 0.0
@@ -116,6 +137,7 @@ def count_load(history, tally, rules, reverse_ratio, lane, channel, empty):
     tally.reversed_samples[lane, channel] += below
     place = channel < rules.places
     if place:
+        count_place_blocks(history, tally, rules.step, reverse_ratio, lane, channel)
         reverse = -history * reverse_ratio
         for kind in range(3):
             level = 0.5 if kind == HALF else 1.0

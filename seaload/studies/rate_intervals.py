@@ -2,6 +2,8 @@
 least".
 """
 
+from dataclasses import replace
+
 import numpy as np
 
 from seaload.basis.records import STATUS_DONE
@@ -19,7 +21,10 @@ EVENT_RATES = {
     "reverse_event_rate_half": "events_half",
     "normal_event_rate": "normal_events",
 }
-SIDES = {"reverse": ("block_worst_reverse", "events_full"), "normal": ("block_worst_normal", "normal_events")}
+LOOKED_AT = 2  # places whose tails are fitted, the likeliest first
+LOADED = 0.1  # [-] of the limit: blocks under it say nothing about which place is the worst
+FEWEST_LOADED = 20  # blocks
+SIDES = ("reverse", "normal")
 
 
 def with_bounds(name, value, low, high):
@@ -85,36 +90,128 @@ def worst_damage(records, total, outside):
     return with_bounds("damage_rate_worst", *wear_rate(column, total, at_least(records))[:3])
 
 
+def sailed_blocks(record):
+    """Number of blocks of a case with any sea in them."""
+    return int(np.ceil(record.duration / record.block_time - 1e-9))
+
+
 def block_extremes(records, name):
     """Highest share in each block, (n, blocks), nan where nothing was sailed."""
     rows = []
     for record in records:
         row = np.array(getattr(record, name), dtype=float)
-        sailed = int(np.ceil(record.duration / record.block_time - 1e-9))
-        row[sailed:] = np.nan
+        row[sailed_blocks(record) :] = np.nan
         rows.append(row)
     return np.array(rows)
 
 
-def side_odds(side, counted, extremes, total, records, exposure):
+def place_extremes(records, side):
+    """[(n, blocks) highest share of a limit] of every place outside the hull, the likeliest to pass it first.
+
+    Records without extremes of places give those of all places together.
+    """
+    if any(getattr(record, f"place_block_{side}") is None for record in records):
+        return [block_extremes(records, f"block_worst_{side}")]
+    stacked = np.array([getattr(record, f"place_block_{side}") for record in records], dtype=float)
+    for row, record in zip(stacked, records, strict=True):
+        row[:, sailed_blocks(record) :] = np.nan
+    places = [stacked[:, p] for p in range(stacked.shape[1]) if np.any(np.isfinite(stacked[:, p]))]
+    return sorted(places, key=reach_of)
+
+
+def common_place(groups, side):
+    """[(n, blocks)] of several groups of records at one place: the likeliest to pass its limit in any
+    group.
+    """
+    if any(getattr(record, f"place_block_{side}") is None for records in groups for record in records):
+        return [block_extremes(records, f"block_worst_{side}") for records in groups]
+    stacked = [np.array([getattr(r, f"place_block_{side}") for r in records], dtype=float) for records in groups]
+    for rows, records in zip(stacked, groups, strict=True):
+        for row, record in zip(rows, records, strict=True):
+            row[:, sailed_blocks(record) :] = np.nan
+    usable = [p for p in range(stacked[0].shape[1]) if all(np.isfinite(rows[:, p]).any() for rows in stacked)]
+    place = min(usable, key=lambda p: min(reach_of(rows[:, p]) for rows in stacked))
+    return [rows[:, place] for rows in stacked]
+
+
+def reach_of(extremes):
+    """How many widths of its upper tail a place is away from the limit [-]; small = likely to pass it."""
+    values = extremes[np.isfinite(extremes)]
+    middle, upper = np.quantile(values, [0.8, 0.98])
+    return float((1.0 - upper) / max(upper - middle, 1e-12))
+
+
+def level_of(records, side, places):
+    """Share of the limit [-], at most 1, that the worst place has when the worst of all material reaches
+    it.
+    """
+    together = block_extremes(records, f"block_worst_{side}")
+    best = np.fmax.reduce(places)
+    used = np.isfinite(together) & (np.nan_to_num(best, nan=-1.0) > LOADED)
+    if np.count_nonzero(used) < FEWEST_LOADED:
+        return 1.0
+    top = np.argsort(together[used], kind="stable")[-FEWEST_LOADED:]
+    ratio = float(np.mean(best[used][top]) / np.mean(together[used][top]))
+    return min(max(ratio, 0.5), 1.0)
+
+
+def exponential_bound(tail, level, sailed):
+    """Upper bound [1/s] of the rate past `level` for an exponential tail through the same peaks.
+
+    A fitted tail with an end says that the limit cannot be passed at all. Loads in waves have no such
+    end, so no bound goes below that of the exponential tail, its width and rate taken 1.645 deviations
+    up. `sailed` [s].
+    """
+    wider = 1.0 + 1.6448536269514722 / np.sqrt(tail.peaks)
+    excess = tail.scale / (1.0 - tail.shape)
+    return wider * tail.peaks / sailed * np.exp(-(level - tail.threshold) / (excess * wider))
+
+
+def tail_of_places(records, side):
+    """`TailRate` of the place that passes its limit most often by the tails.
+
+    The ends of its interval are the highest of the places looked at.
+    """
+    places = place_extremes(records, side)
+    level = level_of(records, side, places)
+    tails = []
+    for extremes in places[:LOOKED_AT]:
+        tail = tail_rate(extremes, records[0].block_time, level)
+        if tail.from_tail:
+            bound = exponential_bound(tail, level, extremes.size * records[0].block_time)
+            tail = replace(tail, high=max(tail.high, bound))
+        tails.append(tail)
+    fitted = [tail for tail in tails if tail.from_tail]
+    if not fitted:
+        return tails[0]
+    return replace(
+        max(fitted, key=lambda tail: tail.high),
+        rate=max(tail.rate for tail in fitted),
+        low=max(tail.low for tail in fitted),
+        high=max(tail.high for tail in tails),
+    )
+
+
+def side_odds(side, counted, total, records, exposure):
     """Odds of one side from count and tail, with bounds, and which of the two carried them.
 
     Both intervals hold the truth, so the tail carries where its upper bound is the lower one and it
-    agrees with the count; else the count does. counted : (rate, low, high) [1/s]; extremes : (n, blocks)
-    [-].
+    agrees with the count; else the count does. counted : (rate, low, high) of events [1/s].
     """
     open_ended = at_least(records)
-    tail = tail_rate(extremes, records[0].block_time, 1.0) if total > 0.0 else None
+    tail = tail_of_places(records, side) if total > 0.0 else None
     fitted = tail is not None and tail.from_tail
     ends = (tail.rate, tail.low, np.inf if open_ended else tail.high) if fitted else (np.nan,) * 3
-    carries = fitted and tail.agrees and tail.high < tail.direct_high
+    agrees = not fitted or (ends[1] <= counted[2] and counted[1] <= ends[2])
+    carries = fitted and agrees and tail.high < counted[2]
     rates = (ends[0], max(min(ends[0], counted[1]), ends[1]), ends[2]) if carries else counted
     found = with_bounds(f"{side}_event_rate_tail", *ends)
     found.update(with_bounds(f"{side}_event_rate_deciding", *rates))
     found.update(with_bounds(f"{side}_odds", *(odds_in_exposure(rate, exposure) for rate in rates)))
     found.update(with_bounds(f"{side}_odds_direct", *(odds_in_exposure(rate, exposure) for rate in counted)))
     found[f"{side}_from_tail"] = float(carries)
-    found[f"{side}_tail_agrees"] = float(tail.agrees) if tail is not None else 1.0
+    found[f"{side}_tail_agrees"] = float(agrees)
+    extremes = block_extremes(records, f"block_worst_{side}")
     found[f"{side}_share_worst"] = float(np.nanmax(extremes)) if total > 0.0 else np.nan
     return found
 
@@ -125,8 +222,8 @@ def event_rates(records, total, exposure):
     for name, field in EVENT_RATES.items():
         counts = [getattr(record, field) for record in records]
         found.update(with_bounds(name, *counted_rate(counts, total, open_ended)))
-    for side, (blocks, _) in SIDES.items():
+    for side in SIDES:
         counted = [found[f"{side}_event_rate{end}"] for end in ("", "_low", "_high")]
-        found.update(side_odds(side, counted, block_extremes(records, blocks), total, records, exposure))
+        found.update(side_odds(side, counted, total, records, exposure))
     found["rates_at_least"] = float(open_ended)
     return found

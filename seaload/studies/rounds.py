@@ -4,6 +4,11 @@ order.
 A setting gets more sea only while that can still change the answer: not once it is decided, not once
 forecast and model doubt rule its interval, not when the budget cannot decide it, and not when a faster
 setting is already within.
+
+An interval that is looked at round after round falls below the limit by luck more often than one look
+says. Measured on known tails just above the limit, 9 to 120 realisations: never with an exponential tail,
+17 % of trials with a heavier one (Pareto, shape 0.1). So the suggestion is tested once more, on waves
+that no round has seen.
 """
 
 from dataclasses import dataclass, field
@@ -24,7 +29,6 @@ class State:
     counts: dict  # {pair: realisations}
     doubts: dict = field(default_factory=dict)  # {sea: Doubt}
     verdicts: dict = field(default_factory=dict)  # {pair: Verdict}
-    before: dict = field(default_factory=dict)  # {pair: decision of the round before}
     sampled: dict = field(default_factory=dict)  # {(pair, realisations): Sampled}
     stopped: dict = field(default_factory=dict)  # {pair: why no more sea}
 
@@ -66,7 +70,6 @@ def sail_rounds(sailer, pairs, rank):
         if not wanted:
             break
         sailer.sail([(*pair, r) for pair, count in wanted.items() for r in range(count)])
-        state.before.update({pair: state.verdicts[pair].decision for pair in wanted})
         state.counts.update(wanted)
         judge_all(sailer, state, list(wanted))
     return state
@@ -99,15 +102,14 @@ def next_round(state, pairs, rank, base, most, sampling):
 def why_no_more(state, pair, rank, base, most, sampling):
     """Why a setting gets no more sea, or an empty text."""
     verdict, count = state.verdicts[pair], state.counts[pair]
-    once = verdict.decision == WITHIN and state.before.get(pair) != WITHIN
-    if verdict.decision != UNDECIDED and not once:
+    if verdict.decision != UNDECIDED and (verdict.decision != WITHIN or count >= base):
         return "decided"
     if count >= most:
         return "budget spent"
     faster = [p for p in rank if p[1] == pair[1] and rank[p] > rank[pair]]
-    if any(state.verdicts[p].decision == state.before.get(p) == WITHIN for p in faster):
+    if any(state.verdicts[p].decision == WITHIN for p in faster):
         return "a faster setting is within"
-    if count < base or once:
+    if count < base:
         return ""
     if verdict.share < ENOUGH:
         return "forecast and model rule the interval"

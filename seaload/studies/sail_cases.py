@@ -19,11 +19,19 @@ class Account:
         self.say = say or (lambda line: None)
         self.done = self.reused = self.total = 0
         self.busy_s = self.simulated_s = self.compile_s = self.sea_s = 0.0
-        self.keys_used = set()
+        self.keys_used, self.keys_made = set(), set()
 
     def expect(self, more):
         """So many more cases are wanted."""
         self.total += more
+
+    def found(self, key, time):
+        """A case was in the store: of an earlier run, or made in this one for another purpose."""
+        if key in self.keys_made:
+            self.total -= 1
+        else:
+            self.reused += 1
+            self.sea_s += time
 
     def show(self):
         """Tell the progress."""
@@ -119,6 +127,7 @@ class CaseSailer:
         for (i, j, r), record in zip(cases, records, strict=True):
             rows.append((self.key_of((i, j, r)), self.keys.inputs(self.settings[i, j], j), record))
         self.store.add(rows)
+        self.account.keys_made.update(key for key, *_ in rows)
         self.records.update(zip(cases, records, strict=True))
         self.account.done += len(cases)
         self.account.sea_s += len(cases) * self.study.sampling.realisation_time
@@ -131,8 +140,7 @@ class CaseSailer:
         for case, key in keys.items():
             if key in found:
                 self.records[case] = found[key]
-                self.account.reused += 1
-                self.account.sea_s += self.study.sampling.realisation_time
+                self.account.found(key, self.study.sampling.realisation_time)
         return [case for case in missing if keys[case] not in found]
 
 

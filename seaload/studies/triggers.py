@@ -116,9 +116,8 @@ def read_off(seen, step, sensors, unit, noise, event_rate, worse):
     true_low = np.min([true.min(axis=0) for true, _ in seen[0]], axis=0)
     shown_low = np.min([values.min(axis=0) for values in displayed[0]], axis=0)
     spread = np.max([values.max(axis=0) - values.min(axis=0) for values in displayed[0]], axis=0)
-    attenuation = np.where(
-        true_low < 0.0, np.maximum(shown_low, true_low) / np.minimum(true_low, -1e-12), np.nan
-    )
+    pulse = np.clip(shown_low / np.minimum(true_low, -1e-12), 0.0, 1.0)
+    attenuation = np.where(true_low < -SILENT * unit, pulse, np.nan)
     extremes = {side: [drifted(rows, slow, pick, sensors, unit, noise) for rows in displayed]
                 for side, pick in ((-1, np.min), (1, np.max))}  # fmt: skip
     silent = np.maximum(spread, np.abs(mean)) < SILENT * unit

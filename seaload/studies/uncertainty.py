@@ -13,7 +13,7 @@ from math import sqrt
 import numpy as np
 
 from seaload.studies.log_rate import level_effect, log_rates
-from seaload.studies.rate_intervals import block_extremes
+from seaload.studies.rate_intervals import common_place
 from seaload.studies.sail_cases import sail_together
 
 ROW = (1, 1, -1, 1, 1, 1, -1, -1, -1, 1, -1)  # first row of the 12-run design, Plackett & Burman 1946
@@ -100,14 +100,12 @@ class Ensemble:
 
     def effects_on(self, side, records):
         """ln(rate) per deviation of every input, (names,); zero where there is no tail to read."""
-        runs = [block_extremes(each, f"block_worst_{side}") for each in records]
+        runs = common_place(records, side)
         time = records[0][0].block_time
         try:
             logs = log_rates(runs, time)
             marched = self.signs.T @ logs / len(logs)
-            return np.concatenate(
-                [marched, [self.other_effect(e, side, runs, time, marched) for e in self.others]]
-            )
+            return np.concatenate([marched, [self.other_effect(e, side, runs, time, marched) for e in self.others]])
         except ValueError:
             return np.zeros(len(self.entries) + len(self.others))
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from seaload.basis.records import STATUS_DONE, STATUS_NOT_FINITE
 from seaload.studies.log_rate import log_rates
-from seaload.studies.rate_intervals import block_extremes
+from seaload.studies.rate_intervals import common_place
 from seaload.studies.sail_cases import sail_together
 from seaload.studies.verdict import SIDES
 
@@ -80,7 +80,7 @@ class Comparison:
             return Effect(dict.fromkeys(SIDES, np.inf), np.nan, False)
         factors = {}
         for side in SIDES:
-            runs = [block_extremes(records, f"block_worst_{side}") for records in (own, changed)]
+            runs = common_place([own, changed], side)
             try:
                 before, after = log_rates(runs, own[0].block_time)
                 factors[side] = float(after - before)

@@ -55,6 +55,8 @@ def made_case():
         for name in values:
             if name.startswith("grid_"):
                 values[name] = np.zeros(GRID)
+            if name.startswith("place_block"):
+                values[name] = None
             if name.startswith("block_worst"):
                 values[name] = np.full(BLOCKS, 0.1)
         values.update(

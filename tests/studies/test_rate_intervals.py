@@ -7,7 +7,14 @@ import pytest
 
 from seaload.basis.records import STATUS_NOT_FINITE
 from seaload.studies.pool_records import pooled_boat, pooled_loads
-from seaload.studies.rate_intervals import damage_rates, event_rates, place_rates, worst_damage
+from seaload.studies.rate_intervals import (
+    common_place,
+    damage_rates,
+    event_rates,
+    place_extremes,
+    place_rates,
+    worst_damage,
+)
 
 EXPOSURE = 3600.0
 
@@ -69,3 +76,40 @@ def test_nothing_sailed_gives_no_number(made_case):
     assert math.isnan(pooled_boat(gone)["speed_mean"])
     found = event_rates(gone, 0.0, EXPOSURE)
     assert math.isnan(found["reverse_event_rate"]) and found["reverse_odds_high"] == 1.0
+
+
+def placed(made_case, seed, *, above):
+    """A case whose loads hardly ever reverse: the worst of all places is never below zero, as at the tip."""
+    places = np.full((6, 120), np.nan)
+    waves = np.random.default_rng(seed).gumbel(size=120)
+    for place in (0, 2, 3):  # the others are inside, or far from their limit
+        places[place] = -0.6 + 0.1 * place + 0.05 * waves
+    places[5] = -0.05 + 0.001 * waves
+    together = np.maximum(np.fmax.reduce(places), 0.0)
+    return made_case(
+        duration=1200.0, place_block_reverse=places + above, block_worst_reverse=together,
+        block_worst_normal=np.full(120, 0.3),
+    )  # fmt: skip
+
+
+def test_tails_are_those_of_single_places(made_case):
+    """Place 3 has a Gumbel tail: ln(rate past 1) = -(1 + 0.3)/0.05 - ln 10; the worst of all is mostly zero."""
+    records = [placed(made_case, seed, above=0.0) for seed in range(9)]
+    assert np.array_equal(place_extremes(records, "reverse")[0][0], records[0].place_block_reverse[3])
+    assert np.array_equal(common_place([records], "reverse")[0][2], records[2].place_block_reverse[3])
+    found = event_rates(records, 9 * 1200.0, EXPOSURE)
+    assert found["reverse_from_tail"] == 1.0
+    assert found["reverse_event_rate_tail_low"] <= np.exp(-1.3 / 0.05) / 10.0
+    assert found["reverse_event_rate_tail_high"] >= np.exp(-1.3 / 0.05) / 10.0
+
+
+def test_a_worst_of_all_that_never_leaves_zero_is_not_taken_for_a_short_tail(made_case):
+    """Rounding noise about zero once looked like a tail of no width, and a setting like safe for ever."""
+    records = [placed(made_case, seed, above=0.9) for seed in range(9)]
+    found = event_rates(records, 9 * 1200.0, EXPOSURE)
+    assert found["reverse_odds_high"] > 0.01
+
+
+def test_places_inside_the_hull_do_not_count(made_case):
+    records = [placed(made_case, seed, above=0.0) for seed in range(3)]
+    assert len(place_extremes(records, "reverse")) == 4
