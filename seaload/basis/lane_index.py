@@ -15,3 +15,9 @@ LANES = 16
 def at(row, lane):
     """Flat index of `row`, `lane` (whole numbers >= 0)."""
     return np.uint64(row) * np.uint64(LANES) + np.uint64(lane)
+
+
+@compiled
+def wide(row, lane):
+    """The same in an array whose rows are two LANES wide."""
+    return np.uint64(row) * np.uint64(2 * LANES) + np.uint64(lane)

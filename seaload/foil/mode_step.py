@@ -4,9 +4,11 @@ A dry, short foil rings at 20-30 Hz: an integrator of the boat's motion would da
 solution below is exact for constant mass, damping and stiffness over the step, whatever the step.
 """
 
-from math import cos, exp, sin, sqrt
+from math import sqrt
 
 from seaload.basis.compile import compiled
+from seaload.basis.fading import fading
+from seaload.basis.sine_cosine import sine_cosine
 
 HIGHEST_DAMPING = 0.95  # [-] the rest of a stronger flow damping stays in the force
 
@@ -32,9 +34,8 @@ def mode_step(position, rate, force_start, force_end, mass, damping, stiffness, 
     frequency = sqrt(max(stiffness / mass - decay * decay, 1e-12))
     a = position - steady_start
     b = (rate - steady_rate + decay * a) / frequency
-    fade = exp(-decay * time)
-    c = cos(frequency * time)
-    s = sin(frequency * time)
+    fade = fading(decay * time)
+    s, c = sine_cosine(frequency * time)
     free = fade * (a * c + b * s)
     free_rate = fade * ((b * frequency - decay * a) * c - (a * frequency + decay * b) * s)
     return steady_end + free, steady_rate + free_rate

@@ -30,8 +30,7 @@ def inflow_angle(normal_velocity, speed):
 
     `speed` [m/s] along the chord, > 0.
     """
-    ratio = normal_velocity / speed
-    return ratio / (1.0 + 0.28 * ratio * ratio)
+    return normal_velocity * speed / (speed * speed + 0.28 * normal_velocity * normal_velocity)
 
 
 @compiled
@@ -40,8 +39,9 @@ def surface_factor(depth, chord):
 
     One bound vortex and its image of the same sense; REFERENCES section 3 (derived there).
     """
-    h = max(depth, 0.0) / chord
-    return (1.0 + 16.0 * h * h) / (2.0 + 16.0 * h * h)
+    deep = 16.0 * max(depth, 0.0) * max(depth, 0.0)
+    width = chord * chord
+    return (width + deep) / (2.0 * width + deep)
 
 
 @compiled

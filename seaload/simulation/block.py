@@ -89,7 +89,7 @@ def start_from_calm(march, table, clock, trim):
     for strip in range(march.strip.shape[0]):
         work.state[RIGID_ROWS + LAGS * strip] = WAGNER_A1 * trim.motion[strip]
         work.state[RIGID_ROWS + LAGS * strip + 1] = WAGNER_A2 * trim.motion[strip]
-    scratch = (work.phasor, work.shapes, work.generic)
+    scratch = (work.angle, work.phasor, work.shapes, work.generic)
     anchor_waves(
         table, march.strip, march.hull.shape[0], 0.0, 0.0, 0.0,
         work.state[PATH].copy(), work.state[SPEED].copy(), scratch, work.after,

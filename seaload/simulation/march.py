@@ -7,6 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from seaload.basis.compile import compiled
+from seaload.basis.lane_index import at
 from seaload.foil.flow_memory import next_flow_state, step_share
 from seaload.foil.mode_step import mode_step, usable_damping
 from seaload.simulation.layout import *  # noqa: F403  (row names only)
@@ -45,7 +46,8 @@ class Work(NamedTuple):
     after: np.ndarray
     wave: np.ndarray  # (wave rows, LANES)
     rate: np.ndarray
-    phasor: np.ndarray  # (2 N, 2 LANES)
+    angle: np.ndarray  # (3, N LANES) phase, its sine and cosine
+    phasor: np.ndarray  # (2 N, 2 LANES) float32, as the next two and the anchors
     shapes: np.ndarray  # (rank, 2 LANES)
     generic: np.ndarray  # (generic rows, 2 LANES)
     moment: np.ndarray  # (edges, LANES)
@@ -101,76 +103,77 @@ def stage(march, boat, work, state, gust, weight, ahead, last, mode):
 
 
 @compiled
-def foresee_mode(boat, work, step):
-    """Mode at half and full step under the force of the first stage."""
+def foresee_mode(boat, total, mode, half, end, held, step):
+    """Mode at half and full step under the force of the first stage (flat arrays); `held` keeps what drives it."""
     for lane in range(LANES):
-        mass = boat[_MODE_MASS, lane] + work.total[T_MODE_MASS, lane]
-        stiffness = boat[_MODE_STIFF, lane]
-        damping = usable_damping(mass, boat[_MODE_DAMP, lane] + work.total[T_MODE_DAMPING, lane], stiffness)
-        flow = damping - min(boat[_MODE_DAMP, lane], damping)
-        force = mode_force(work.total, lane) + flow * work.mode[MODE_RATE, lane]
-        for end in range(2):
-            time = 0.5 * step if end == 0 else step
-            position, rate = mode_step(
-                work.mode[MODE_POSITION, lane],
-                work.mode[MODE_RATE, lane],
-                force,
-                force,
-                mass,
-                damping,
-                stiffness,
-                time,
-            )
-            ahead = work.mode_half if end == 0 else work.mode_end
-            ahead[MODE_POSITION, lane] = position * boat[_MODE_ON, lane]
-            ahead[MODE_RATE, lane] = rate * boat[_MODE_ON, lane]
-        work.held[0, lane] = force
-        work.held[1, lane] = mass
-        work.held[2, lane] = damping
-        work.held[3, lane] = flow
+        mass = boat[at(_MODE_MASS, lane)] + total[at(T_MODE_MASS, lane)]
+        stiffness = boat[at(_MODE_STIFF, lane)]
+        own = boat[at(_MODE_DAMP, lane)]
+        damping = usable_damping(mass, own + total[at(T_MODE_DAMPING, lane)], stiffness)
+        flow = damping - min(own, damping)
+        place = mode[at(MODE_POSITION, lane)]
+        moving = mode[at(MODE_RATE, lane)]
+        force = mode_force(total, lane) + flow * moving
+        on = boat[at(_MODE_ON, lane)]
+        position, rate = mode_step(place, moving, force, force, mass, damping, stiffness, 0.5 * step)
+        half[at(MODE_POSITION, lane)] = position * on
+        half[at(MODE_RATE, lane)] = rate * on
+        position, rate = mode_step(place, moving, force, force, mass, damping, stiffness, step)
+        end[at(MODE_POSITION, lane)] = position * on
+        end[at(MODE_RATE, lane)] = rate * on
+        held[at(0, lane)] = force
+        held[at(1, lane)] = mass
+        held[at(2, lane)] = damping
+        held[at(3, lane)] = flow
 
 
 @compiled
-def settle_mode(boat, work, step):
-    """Mode at the end of the step under a force that runs evenly from the first to the last stage's."""
+def settle_mode(boat, total, mode, end, held, step):
+    """Mode at the end of the step under a force that runs evenly from the first to the last stage's (flat arrays)."""
     for lane in range(LANES):
-        end_force = mode_force(work.total, lane) + work.held[3, lane] * work.mode_end[MODE_RATE, lane]
+        end_force = mode_force(total, lane) + held[at(3, lane)] * end[at(MODE_RATE, lane)]
         position, rate = mode_step(
-            work.mode[MODE_POSITION, lane],
-            work.mode[MODE_RATE, lane],
-            work.held[0, lane],
+            mode[at(MODE_POSITION, lane)],
+            mode[at(MODE_RATE, lane)],
+            held[at(0, lane)],
             end_force,
-            work.held[1, lane],
-            work.held[2, lane],
-            boat[_MODE_STIFF, lane],
+            held[at(1, lane)],
+            held[at(2, lane)],
+            boat[at(_MODE_STIFF, lane)],
             step,
         )
-        work.mode[MODE_POSITION, lane] = position * boat[_MODE_ON, lane]
-        work.mode[MODE_RATE, lane] = rate * boat[_MODE_ON, lane]
+        mode[at(MODE_POSITION, lane)] = position * boat[at(_MODE_ON, lane)]
+        mode[at(MODE_RATE, lane)] = rate * boat[at(_MODE_ON, lane)]
 
 
 @compiled
-def remember_flow(march, boat, work, step):
-    """Flow memory at the end of a step, from the demand of the last stage; a dry strip forgets that it was wetted."""
-    strip = march.strip
-    for s in range(strip.shape[0]):
+def remember_flow(strips, strip, boat, step, out, memory):
+    """Flow memory at the end of a step, from the demand of the last stage; a dry strip forgets that it was wetted.
+
+    All arrays are flat.
+    """
+    for s in range(strips):
+        base, left = STRIP_ROWS * s, STRIP_OUT_ROWS * s
         for lane in range(LANES):
-            speed = work.out[s, O_SPEED, lane]
-            chord = strip[s, S_CHORD, lane]
-            onset = step_share(step, speed, chord, strip[s, S_ONSET_CHORDS, lane])
-            heal = step_share(step, speed, chord, strip[s, S_WASHOUT_CHORDS, lane])
-            wetting = step_share(step, speed, chord, strip[s, S_REWET_CHORDS, lane])
-            dry = 1.0 - work.out[s, O_WET, lane]
-            for side in range(2):
-                now = next_flow_state(
-                    work.memory[s, side, lane],
-                    work.out[s, O_DEMAND_N + side, lane],
-                    strip[s, S_ONSET, lane],
-                    strip[s, S_WASHOUT, lane],
-                    onset,
-                    max(heal, wetting) if dry < 0.5 else 0.0,
-                )
-                work.memory[s, side, lane] = max(now, dry * dry) * boat[_MEMORY_ON, lane]
+            speed = out[at(left + O_SPEED, lane)]
+            chord = strip[at(base + S_CHORD, lane)]
+            onset = step_share(step, speed, chord, strip[at(base + S_ONSET_CHORDS, lane)])
+            heal = step_share(step, speed, chord, strip[at(base + S_WASHOUT_CHORDS, lane)])
+            wetting = step_share(step, speed, chord, strip[at(base + S_REWET_CHORDS, lane)])
+            dry = 1.0 - out[at(left + O_WET, lane)]
+            heals = max(heal, wetting) if dry < 0.5 else 0.0
+            least = dry * dry
+            on = boat[at(_MEMORY_ON, lane)]
+            starts = strip[at(base + S_ONSET, lane)]
+            ends = strip[at(base + S_WASHOUT, lane)]
+            normal = next_flow_state(
+                memory[at(2 * s, lane)], out[at(left + O_DEMAND_N, lane)], starts, ends, onset, heals
+            )
+            reverse = next_flow_state(
+                memory[at(2 * s + 1, lane)], out[at(left + O_DEMAND_R, lane)], starts, ends, onset, heals
+            )
+            memory[at(2 * s, lane)] = max(normal, least) * on
+            memory[at(2 * s + 1, lane)] = max(reverse, least) * on
 
 
 @compiled
@@ -198,7 +201,7 @@ def new_anchor(march, table, clock, work, time, span):
         ramp_rate,
         position,
         speed,
-        (work.phasor, work.shapes, work.generic),
+        (work.angle, work.phasor, work.shapes, work.generic),
         work.after,
     )
 
@@ -228,7 +231,10 @@ def march_steps(march, table, clock, reading, work, first_step, steps, gust, buf
             march, boat, work.start, work.wave, work.total, work.out, work.moment, work.sums,
             reading.channels, i, buffer,
         )  # fmt: skip
-        foresee_mode(boat, work, dt)
+        foresee_mode(
+            boat.reshape(-1), work.total.reshape(-1), work.mode.reshape(-1),
+            work.mode_half.reshape(-1), work.mode_end.reshape(-1), work.held.reshape(-1), dt,
+        )  # fmt: skip
         advance_rigid(boat, work.state, work.start, work.gathered, dt / 6.0, 0.5 * dt, False, work.total)
         waves_between(
             work.before, work.after, span, (within + 0.5) / clock.anchor_steps, work.wave, work.rate
@@ -242,6 +248,12 @@ def march_steps(march, table, clock, reading, work, first_step, steps, gust, buf
             work.before, work.after, span, (within + 1.0) / clock.anchor_steps, work.wave, work.rate
         )
         stage(march, boat, work, work.state, gust[number + 1], dt / 6.0, dt, True, work.mode_end)
-        settle_mode(boat, work, dt)
+        settle_mode(
+            boat.reshape(-1), work.total.reshape(-1), work.mode.reshape(-1),
+            work.mode_end.reshape(-1), work.held.reshape(-1), dt,
+        )  # fmt: skip
         advance_rigid(boat, work.state, work.start, work.gathered, dt / 6.0, dt, True, work.total)
-        remember_flow(march, boat, work, dt)
+        remember_flow(
+            march.strip.shape[0], march.strip.reshape(-1), boat.reshape(-1), dt,
+            work.out.reshape(-1), work.memory.reshape(-1),
+        )  # fmt: skip

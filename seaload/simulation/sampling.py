@@ -5,6 +5,7 @@ the local normal limit, then the boat rows named below.
 """
 
 from seaload.basis.compile import compiled
+from seaload.basis.lane_index import at
 from seaload.foil.hold_down import axial_force, hold_down_load
 from seaload.simulation.layout import *  # noqa: F403  (row names only)
 from seaload.simulation.layout import BOAT
@@ -49,12 +50,12 @@ def strip_force(strip, state, total, out, s, lane):
 
 @compiled
 def mode_force(total, lane):
-    """Generalised force of the bending mode [N], rigid inertia included, the mode's own left out."""
+    """Generalised force of the bending mode [N], rigid inertia included, the mode's own left out (flat array)."""
     return (
-        total[T_MODE_FORCE, lane]
-        - total[T_MODE_G1, lane] * total[T_ACC_HEAVE, lane]
-        - total[T_MODE_G2, lane] * total[T_ACC_PITCH, lane]
-        - total[T_MODE_G3, lane] * total[T_ACC_ROLL, lane]
+        total[at(T_MODE_FORCE, lane)]
+        - total[at(T_MODE_G1, lane)] * total[at(T_ACC_HEAVE, lane)]
+        - total[at(T_MODE_G2, lane)] * total[at(T_ACC_PITCH, lane)]
+        - total[at(T_MODE_G3, lane)] * total[at(T_ACC_ROLL, lane)]
     )
 
 
@@ -70,7 +71,7 @@ def edge_moments(march, boat, state, total, out, mode, moment, sums):
         for lane in range(LANES):
             sums[row, lane] = 0.0
     for lane in range(LANES):
-        stretch = mode[MODE_POSITION, lane] - mode_force(total, lane) / boat[_STIFFNESS, lane]
+        stretch = mode[MODE_POSITION, lane] - mode_force(total.reshape(-1), lane) / boat[_STIFFNESS, lane]
         sums[3, lane] = stretch * boat[_MODE_ON, lane]
         moment[count, lane] = 0.0
     for s in range(count - 1, -1, -1):

@@ -3,6 +3,7 @@
 import numpy as np
 
 from seaload.basis.compile import compiled
+from seaload.basis.lane_index import at, wide
 from seaload.basis.sine_cosine import sine_cosine
 from seaload.simulation.layout import (
     BOAT_WAVE_ROWS,
@@ -18,22 +19,72 @@ NODE_ROWS = 1 + 3 * DEPTH_TERMS
 
 
 @compiled
-def component_phasors(table, time, ramp, ramp_rate, position, speed, phasor):
+def component_angles(table, time, position, angle):
+    """Phase of every component at each lane's place [rad], into `angle` (N LANES,)."""
+    phase = table.phase.reshape(-1)
+    for n in range(table.omega.size):
+        for lane in range(LANES):
+            angle[at(n, lane)] = table.along[n] * position[lane] - table.omega[n] * time + phase[at(n, lane)]
+
+
+@compiled
+def all_sines(angle, sine, cosine):
+    """Sine and cosine of every angle, in one long loop: over sixteen lanes alone it is not vectorised."""
+    for i in range(angle.size):
+        sine[i], cosine[i] = sine_cosine(angle[i])
+
+
+@compiled
+def component_phasors(table, time, ramp, ramp_rate, position, speed, angle, phasor):
     """Cosine and sine of every component at each lane's place, and their rates along its path.
 
     `position` (LANES,) [m] along the path, `speed` (LANES,) [m/s], `ramp` [-] from still water to full
-    sea with its rate [1/s]. Fills `phasor` (2 N, 2 LANES): cosines over sines, values beside rates.
+    sea with its rate [1/s]. Fills `phasor` (2 N, 2 LANES): cosines over sines, values beside rates. Angles are
+    float64: a hundred hours are a million radians.
     """
     count = table.omega.size
+    sines, cosines = angle[1], angle[2]
+    component_angles(table, time, position, angle[0])
+    all_sines(angle[0], sines, cosines)
+    flat = phasor.reshape(-1)
     for n in range(count):
         for lane in range(LANES):
-            angle = table.along[n] * position[lane] - table.omega[n] * time + table.phase[n, lane]
             turn = table.along[n] * speed[lane] - table.omega[n]
-            sine, cosine = sine_cosine(angle)
-            phasor[n, lane] = ramp * cosine
-            phasor[count + n, lane] = ramp * sine
-            phasor[n, LANES + lane] = ramp_rate * cosine - ramp * turn * sine
-            phasor[count + n, LANES + lane] = ramp_rate * sine + ramp * turn * cosine
+            sine = sines[at(n, lane)]
+            cosine = cosines[at(n, lane)]
+            flat[wide(n, lane)] = ramp * cosine
+            flat[wide(count + n, lane)] = ramp * sine
+            flat[wide(n, LANES + lane)] = ramp_rate * cosine - ramp * turn * sine
+            flat[wide(count + n, LANES + lane)] = ramp_rate * sine + ramp * turn * cosine
+
+
+@compiled
+def clear_rows(flat, first, count):
+    """Set `count` rows of 2 LANES from row `first` to zero (flat array)."""
+    for row in range(first, first + count):
+        for lane in range(2 * LANES):
+            flat[wide(row, lane)] = 0.0
+
+
+@compiled
+def add_node(weight, low, across, up, generic, g, anchor, base, half):
+    """Add one lateral node to the anchor rows of one strip: surface, normal and axial velocity terms.
+
+    `weight` flat with row `low` the node's weight of each lane, `across` and `up` flat with the lateral and
+    vertical share of the strip's normal; `generic` rows from `g`, `anchor` rows from `base` (all flat).
+    """
+    for lane in range(LANES):
+        share = weight[at(low, lane)]
+        ny = share * across[at(0, lane)]
+        nz = share * up[at(0, lane)]
+        anchor[wide(base, half + lane)] += share * generic[wide(g, half + lane)]
+        for p in range(DEPTH_TERMS):
+            anchor[wide(base + 1 + p, half + lane)] += (
+                nz * generic[wide(g + 1 + p, half + lane)] + ny * generic[wide(g + 1 + DEPTH_TERMS + p, half + lane)]
+            )
+            anchor[wide(base + 1 + DEPTH_TERMS + p, half + lane)] += (
+                share * generic[wide(g + 1 + 2 * DEPTH_TERMS + p, half + lane)]
+            )
 
 
 @compiled
@@ -43,46 +94,34 @@ def spread_to_strips(table, strip, generic, fixed_rows, anchor):
     The water's sideways velocity counts less what the boat takes on from the water round its keel.
     """
     drift = fixed_rows - 1
+    flat, of = anchor.reshape(-1), generic.reshape(-1)
     for s in range(strip.shape[0]):
         group = table.strip_group[s]
         base = fixed_rows + STRIP_WAVE_ROWS * s
         first = table.group_start[group]
-        for row in range(STRIP_WAVE_ROWS):
-            for lane in range(2 * LANES):
-                anchor[base + row, lane] = 0.0
-        for node in range(table.group_nodes[group]):
-            g = first + NODE_ROWS * node
-            for half in range(2):
-                o = half * LANES
-                for lane in range(LANES):
-                    weight = table.strip_weight[s, node, lane]
-                    anchor[base, o + lane] += weight * generic[g, o + lane]
-                for p in range(DEPTH_TERMS):
-                    for lane in range(LANES):
-                        weight = table.strip_weight[s, node, lane] * table.orbital
-                        anchor[base + 1 + p, o + lane] += weight * (
-                            generic[g + 1 + p, o + lane] * strip[s, S_NZ, lane]
-                            + generic[g + 1 + DEPTH_TERMS + p, o + lane] * strip[s, S_NY, lane]
-                        )
-                        anchor[base + 1 + DEPTH_TERMS + p, o + lane] += (
-                            weight * generic[g + 1 + 2 * DEPTH_TERMS + p, o + lane]
-                        )
-        for half in range(2):
+        clear_rows(flat, base, STRIP_WAVE_ROWS)
+        weight = table.strip_weight[s].reshape(-1)
+        across, up = strip[s, S_NY], strip[s, S_NZ]
+        for half in range(0, 2 * LANES, LANES):
+            for node in range(table.group_nodes[group]):
+                add_node(weight, node, across, up, of, first + NODE_ROWS * node, flat, base, half)
             for lane in range(LANES):
-                follow = table.sway_following[lane] * table.orbital
-                anchor[base + 1, half * LANES + lane] -= (
-                    follow * generic[drift, half * LANES + lane] * strip[s, S_NY, lane]
-                )
+                follow = table.sway_following[lane]
+                flat[wide(base + 1, half + lane)] -= follow * of[wide(drift, half + lane)] * across[lane]
+        if table.orbital != 1.0:
+            for row in range(base + 1, base + STRIP_WAVE_ROWS):
+                for lane in range(2 * LANES):
+                    flat[wide(row, lane)] *= table.orbital
 
 
 @compiled
 def anchor_waves(table, strip, stations, time, ramp, ramp_rate, position, speed, work, anchor):
     """All wave rows of all lanes at one time: `anchor` (rows, 2 LANES), values beside rates.
 
-    `work` holds (phasor, shapes, generic) scratch arrays.
+    `work` holds (angle, phasor, shapes, generic) scratch arrays.
     """
-    phasor, shapes, generic = work
-    component_phasors(table, time, ramp, ramp_rate, position, speed, phasor)
+    angle, phasor, shapes, generic = work
+    component_phasors(table, time, ramp, ramp_rate, position, speed, angle, phasor)
     np.dot(table.project, phasor, shapes)
     np.dot(table.expand, shapes, generic)
     fixed_rows = HULL_WAVE_ROWS * stations + BOAT_WAVE_ROWS

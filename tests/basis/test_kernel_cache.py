@@ -28,7 +28,9 @@ def test_an_edited_formula_changes_the_answer(tmp_path):
     again, same = answer(package, cache)
     assert again == before and same == folders
     formula = package / "seaload" / "foil" / "strip_load.py"
-    formula.write_text(formula.read_text().replace("(2.0 + 16.0 * h * h)", "(3.0 + 16.0 * h * h)"))
+    text = formula.read_text()
+    assert text.count("(2.0 * width + deep)") == 1
+    formula.write_text(text.replace("(2.0 * width + deep)", "(3.0 * width + deep)"))
     after, more = answer(package, cache)
     assert after == 5.0 / 7.0
     assert len(more) == len(folders) + 1
