@@ -1,9 +1,11 @@
 """The response data behind the risk board, and the one way of reading between the points that were sailed.
 
-Between sailed points everything is straight-line interpolation along every axis, of rates and never of odds.
-Rates that curve upward are then said a little too high between points, not too low. Outside the points, or
-next to a point that is missing, unreachable or not shown to be within the limits, there is no reading: never
-extrapolated. The page's own script does the same sums in the same order; a test compares the two.
+Between sailed points readings are straight lines along every axis: rates and wear of their logarithm (they change by
+factors of ten from one point to the next), the rest of itself. Along the wave height Hs the straight line is in
+-1/Hs^2: peaks of a narrow-banded linear sea pass a level at a rate of exp(-a/Hs^2) (Rayleigh), those of a heavier
+tail fall less steeply, and a straight line in -1/Hs^2 is then too high between points, not too low. Outside the
+points, or next to a point that is missing, unreachable or not shown to be within the limits, there is no reading:
+never extrapolated. The page's own script does the same sums in the same order; a test compares the two.
 """
 
 import itertools
@@ -27,13 +29,14 @@ DECIMALS = {  # of an axis' points: what a person would type
 }  # fmt: skip
 DIGITS = 8  # significant, of every embedded number
 SLACK = 1e-9  # of an axis' span that a typed value may lie outside it
+LEAST_RATE = 1e-7  # [1/h] rates and wear below this count as this between points, and as nothing when all do
 
 
 def board_data(dataset):
     """Axes and response of a sweep as plain lists: {"axes", "sea_names", "fields", "places", "shares", ...}.
 
-    axes : list of {"name", "values"}, seas first; a list of seas that is no full grid becomes one axis "sea"
-    of whole numbers. fields : {name: flat list over the axes, last axis fastest, None where there is no
+    axes : list of {"name", "values"}, seas first; a period that follows the height is no axis but an answer, and
+    a list of seas that is no full grid becomes one axis "sea" of whole numbers. fields : {name: flat list over the axes, last axis fastest, None where there is no
     reading}.
     """
     sea_axes, sea_points = sea_grid(dataset)
@@ -82,18 +85,25 @@ def nearest(values, value):
 
 
 def sea_grid(dataset):
-    """(axes, index tuple of each sea): a full grid in height, period and angle, or else one axis of sea
-    numbers."""
+    """(axes, index tuple of each sea): a full grid in height, period and angle, or in height and angle with one
+    period to each height, or else one axis of sea numbers."""
     count = dataset.sizes["sea"]
     names = ("sea_hs", "sea_tp", "waves_from_bow")
     scale = (1.0, 1.0, DEGREE)
     points = [[number(dataset, n, sea=sea) / k for n, k in zip(names, scale, strict=True)] for sea in range(count)]
     axes = [{"name": name, "values": axis_values([p[i] for p in points], name)} for i, name in enumerate(SEA_AXES)]
     index = [tuple(nearest(axis["values"], p) for axis, p in zip(axes, point, strict=True)) for point in points]
-    full = math.prod(len(axis["values"]) for axis in axes)
-    if full == count and len(set(index)) == count:
-        return axes, index
+    for kept in ((0, 1, 2), (0, 2)):
+        found = [tuple(place[i] for i in kept) for place in index]
+        full = math.prod(len(axes[i]["values"]) for i in kept)
+        if full == count == len(set(found)) and (1 in kept or len({place[:2] for place in index}) == full_heights(axes)):
+            return [axes[i] for i in kept], found
     return [{"name": "sea", "values": list(range(count))}], [(sea,) for sea in range(count)]
+
+
+def full_heights(axes):
+    """Number of wave heights on the axes of a grid of seas."""
+    return len(axes[0]["values"])
 
 
 def setting_grid(dataset):
@@ -135,6 +145,7 @@ def cell_reading(dataset, setting, sea):
         fields[f"wear{end}"] = swings(number(dataset, f"damage_rate_worst{end}", setting, sea)) * HOUR
     fields["speed_knots"] = number(dataset, "speed_mean", setting, sea) / KNOT
     fields["attainable_knots"] = number(dataset, "speed_attainable", setting, sea) / KNOT
+    fields["period_s"] = number(dataset, "sea_tp", sea=sea)
     fields["hours"] = number(dataset, "duration_total", setting, sea) / HOUR
     fields["bearing_m"] = number(dataset, "place_material", setting, place=0)
     found = {name: embedded([value])[0] for name, value in fields.items()}
@@ -192,7 +203,7 @@ def corners(axes, place):
         i = 0
         while i < len(values) - 2 and value > values[i + 1]:
             i += 1
-        weight = (value - values[i]) / (values[i + 1] - values[i]) if len(values) > 1 else 0.0
+        weight = share_between(axis["name"], values[i], values[i + 1], value) if len(values) > 1 else 0.0
         if axis["name"] == "sea" and weight not in (0.0, 1.0):
             return None, "sea"
         steps = [(i, 1.0 - weight), (min(i + 1, len(values) - 1), weight)]
@@ -200,21 +211,38 @@ def corners(axes, place):
     return found, None
 
 
+def share_between(name, first, last, value):
+    """How far a value lies from the first towards the last of two neighbouring points [-]."""
+    if name == "hs_m" and first > 0.0:
+        first, last, value = -1.0 / (first * first), -1.0 / (last * last), -1.0 / (value * value)
+    return (value - first) / (last - first)
+
+
+def curved(name):
+    """Whether a field is read along its logarithm."""
+    return "_rate" in name or name.startswith("wear")
+
+
+def blend(name, values, found):
+    """Reading of one field from the corners; None next to a corner that has none."""
+    if any(values[index] is None for index, _ in found):
+        return None
+    if len(found) == 1:
+        return values[found[0][0]]
+    total = 0.0
+    for index, weight in found:
+        total += weight * (math.log(max(values[index], LEAST_RATE)) if curved(name) else values[index])
+    if not curved(name):
+        return total
+    return math.exp(total) if total > math.log(LEAST_RATE) + 1e-9 else 0.0
+
+
 def interpolate(board, place):
     """Reading of the board at a place: {field: value} or {"outside": name of an axis, or "gap"}."""
     found, outside = corners(board["axes"], place)
     if found is None:
         return {"outside": outside}
-    reading = {}
-    for name in sorted(board["fields"]):
-        total = 0.0
-        for index, weight in found:
-            value = board["fields"][name][index]
-            if value is None:
-                total = None
-                break
-            total += weight * value
-        reading[name] = total
+    reading = {name: blend(name, board["fields"][name], found) for name in sorted(board["fields"])}
     if reading["reverse_rate_high"] is None:
         return {"outside": "gap"}
     return reading

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from invented_result import invented_run, invented_study, invented_sweep
+from invented_result import invented_run, invented_seas, invented_study, invented_sweep
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.report.board_data import axis_values, board_data, interpolate, odds_of
@@ -59,13 +59,39 @@ def test_every_sailed_point_reads_as_itself(sweep_result, board):
             assert reading["speed_knots"] == pytest.approx(speed, rel=1e-7)
 
 
-def test_halfway_between_two_points_is_their_mean(board):
-    axes = {axis["name"]: axis["values"] for axis in board["axes"]}
+def ends_and_between(board, axis, share):
+    """Places at the first two points of an axis and between them, the rest at its first point."""
+    axes = {a["name"]: a["values"] for a in board["axes"]}
     low = {name: values[0] for name, values in axes.items()}
-    high = {**low, "hs_m": axes["hs_m"][1]}
-    middle = {**low, "hs_m": 0.5 * (axes["hs_m"][0] + axes["hs_m"][1])}
-    ends = [interpolate(board, place)["wear"] for place in (low, high)]
-    assert interpolate(board, middle)["wear"] == pytest.approx(np.mean(ends), rel=1e-9)
+    first, last = axes[axis][:2]
+    return low, {**low, axis: last}, {**low, axis: first + share * (last - first)}
+
+
+def test_halfway_between_two_points_rates_are_their_geometric_mean_and_speed_the_mean(board):
+    low, high, middle = (interpolate(board, place) for place in ends_and_between(board, "extension_percent", 0.5))
+    assert middle["wear"] == pytest.approx(np.sqrt(low["wear"] * high["wear"]), rel=1e-9)
+    assert middle["speed_knots"] == pytest.approx(0.5 * (low["speed_knots"] + high["speed_knots"]), rel=1e-9)
+
+
+@pytest.mark.parametrize(("law", "margin"), [(lambda hs: np.exp(-60.0 / hs**2), 1e-9), (lambda hs: np.exp(-30.0 / hs), 0.3)])
+def test_along_the_height_a_rayleigh_sea_is_read_exactly_and_a_heavier_tail_never_too_low(board, law, margin):
+    """Peaks of a narrow-banded linear sea: exp(-a/Hs^2) (Rayleigh; from memory); exp(-a/Hs): exponential peaks."""
+    axes = [{"name": "hs_m", "values": [3.0, 4.0, 5.0]}]
+    values = [float(law(hs)) for hs in axes[0]["values"]]
+    fields = {name: values for name in ("reverse_rate", "reverse_rate_high")}
+    for hs in np.linspace(3.0, 5.0, 21):
+        read = interpolate({"axes": axes, "fields": fields}, {"hs_m": hs})["reverse_rate"]
+        assert law(hs) * (1.0 - 1e-9) <= read <= law(hs) * (1.0 + margin)
+
+
+def test_a_period_that_follows_the_height_is_no_axis_but_an_answer():
+    study = invented_study()
+    study = study.__class__(**{**study.__dict__, "settings": study.settings[:1], "seas": invented_seas(study)})
+    seas = tuple(sea.__class__(**{**sea.__dict__, "tp": 3.0 + 2.0 * sea.hs}) for sea in study.seas)
+    board = board_data(invented_run(study.__class__(**{**study.__dict__, "seas": seas}), series=False, realisations=1))
+    assert [axis["name"] for axis in board["axes"]][:2] == ["hs_m", "waves_from_bow_deg"]
+    place = {axis["name"]: axis["values"][0] for axis in board["axes"]}
+    assert interpolate(board, place)["period_s"] == pytest.approx(8.0)
 
 
 @pytest.mark.parametrize("axis", ["hs_m", "tp_s", "waves_from_bow_deg", "rake_deg", "speed_knots", "heel_deg"])

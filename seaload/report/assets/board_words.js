@@ -47,7 +47,7 @@ const boardWords = (() => {
       value = Math.min(Math.max(value, values[0]), values[last]);
       let i = 0;
       while (i < last - 1 && value > values[i + 1]) i++;
-      const weight = last > 0 ? (value - values[i]) / (values[i + 1] - values[i]) : 0;
+      const weight = last > 0 ? shareBetween(axis.name, values[i], values[i + 1], value) : 0;
       if (axis.name === "sea" && weight !== 0 && weight !== 1) return { outside: "sea" };
       const steps = [[i, 1 - weight], [Math.min(i + 1, last), weight]], next = [];
       for (const [n, w] of found) for (const [k, v] of steps) if (v !== 0) next.push([n * values.length + k, w * v]);
@@ -55,19 +55,24 @@ const boardWords = (() => {
     }
     return { found: found };
   }
-  function blend(list, found) {
+  function shareBetween(name, first, last, value) {
+    if (name === "hs_m" && first > 0) { first = -1 / (first * first); last = -1 / (last * last); value = -1 / (value * value); }
+    return (value - first) / (last - first);
+  }
+  const LEAST = 1e-7, curved = (name) => name.includes("_rate") || name.startsWith("wear");
+  function blend(name, list, found) {
+    for (const [index] of found) if (list[index] === null) return null;
+    if (found.length === 1) return list[found[0][0]];
+    const bent = curved(name);
     let total = 0;
-    for (const [index, weight] of found) {
-      if (list[index] === null) return null;
-      total += weight * list[index];
-    }
-    return total;
+    for (const [index, weight] of found) total += weight * (bent ? Math.log(Math.max(list[index], LEAST)) : list[index]);
+    return bent ? (total > Math.log(LEAST) + 1e-9 ? Math.exp(total) : 0) : total;
   }
   function interpolate(board, place) {
     const cell = corners(board.axes, place);
     if (cell.outside) return { outside: cell.outside };
     const reading = {};
-    for (const name in board.fields) reading[name] = blend(board.fields[name], cell.found);
+    for (const name in board.fields) reading[name] = blend(name, board.fields[name], cell.found);
     if (reading.reverse_rate_high === null) return { outside: "gap" };
     reading.found = cell.found;
     return reading;
