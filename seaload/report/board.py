@@ -7,8 +7,10 @@ import numpy as np
 from seaload.basis.cautions import NOT_MODELLED
 from seaload.basis.units import HOUR
 from seaload.report import wording as say
+from seaload.report.board_chart import board_chart
 from seaload.report.board_data import board_data
-from seaload.report.page_layout import asset, colour_rules, embedded_json, environment, trusted
+from seaload.report.charts import library
+from seaload.report.page_layout import SIZE, asset, colour_rules, embedded_json, environment, sized, trusted
 from seaload.report.result_reading import attribute, line, number, scenario, sea_words
 
 # name: (label, unit, gap before it, digits shown, slider step, how it stands in a sentence)
@@ -35,6 +37,8 @@ MOVES = {
     "ballast": ("ballast_shift_m", [(1, "Ballast {step} m forward"), (-1, "Ballast {step} m aft")]),
     "reef": ("speed_knots", [(-3.0, "Reef: about 3 kn less")]),
 }
+SEA_STEPS = {"hs_m": 0.5, "tp_s": 1.0, "waves_from_bow_deg": 15.0, "speed_knots": 1.0}  # of the buttons
+HINTS = {"waves_from_bow_deg": "; 0° is ahead, 90° abeam, 180° astern, + from windward"}
 STEPS = {"rake_deg": 0.5, "cant_deg": 2.0, "extension_percent": 5.0, "ballast_shift_m": 0.1}
 OWN_HOURS = 12
 
@@ -44,13 +48,13 @@ def board_page(dataset, *, along_the_foil=True):
     data = board_data(dataset)
     if not along_the_foil:
         data.update(material_m=[], up=[], down=[])
-    data["axes"] = [described(axis) for axis in data["axes"]]
+    data["axes"] = [described(axis, step_of(dataset, axis["name"])) for axis in data["axes"]]
     data["seas"] = [{"words": sea_words(dataset, sea), "wind": wind_words(dataset, sea)} for sea in seas(dataset)]
     stations = dataset["station"].values.astype(int) > 0
     data["stations_m"] = [float(s) for s in np.round(dataset["place_material"].isel(setting=0).values[stations], 3)]
     data["moves"] = moves(dataset, {axis["name"]: axis for axis in data["axes"]})
     data["levels"] = levels(dataset)
-    return (
+    return sized(
         environment()
         .get_template("board.html")
         .render(
@@ -68,7 +72,10 @@ def board_page(dataset, *, along_the_foil=True):
             colours=trusted(colour_rules()),
             style=trusted(asset("style.css") + asset("board.css")),
             data=embedded_json(data),
-            words=trusted(asset("board_words.js")),
+            chart=embedded_json(board_chart()),
+            library=trusted(library()),
+            size=SIZE,
+            words=trusted(asset("board_words.js") + asset("charts.js") + asset("board_chart.js")),
             script=trusted(asset("board.js")),
         )
     )
@@ -79,12 +86,22 @@ def seas(dataset):
     return range(dataset.sizes["sea"])
 
 
-def described(axis):
-    """An axis with its label, unit and where its slider starts: the point in the middle."""
+def step_of(dataset, axis):
+    """One step of an axis, of the slider's buttons and of the moves: as the boat file says, else a round number."""
+    worked = scenario(dataset).get("boat", {}).get("worked", {})
+    step = SEA_STEPS.get(axis, STEPS.get(axis, 1.0))
+    if axis not in SEA_STEPS and isinstance(worked, dict) and isinstance(worked.get(axis), dict):
+        step = float(worked[axis].get("step", step))
+    return step
+
+
+def described(axis, step):
+    """An axis with its label, unit, step and where its slider starts: the point in the middle."""
     label, unit, gap, digits, slide, short = AXES[axis["name"]]
     values = axis["values"]
     return {
         **axis, "label": label, "unit": unit, "gap": gap, "digits": digits, "slide": slide, "short": short,
+        "step": step, "hint": HINTS.get(axis["name"], ""),
         "sea": axis["name"] in SEA_AXES, "start": values[len(values) // 2] if axis["name"] != "sea" else 0,
     }  # fmt: skip
 
@@ -106,15 +123,12 @@ def interval_words(dataset):
 
 def moves(dataset, axes):
     """Ways of backing off, fastest first, for the axes that the board can move along."""
-    boat = scenario(dataset).get("boat", {})
-    times, worked = boat.get("moves", {}), boat.get("worked", {})
+    times = scenario(dataset).get("boat", {}).get("moves", {})
     found = []
     for name, (axis, variants) in MOVES.items():
         if axis not in axes or len(axes[axis]["values"]) < 2 or not isinstance(times.get(name), dict):
             continue
-        step = STEPS.get(axis, 1.0)
-        if isinstance(worked.get(axis), dict):
-            step = float(worked[axis].get("step", step))
+        step = step_of(dataset, axis)
         for change, words in variants:
             found.append(
                 {
@@ -123,6 +137,7 @@ def moves(dataset, axes):
                     "words": words.format(step=say.significant(step, 3)),
                     "minutes": float(times[name].get("minutes", math.inf)),
                     "takes": takes_words(times[name]),
+                    "only_below": float(times[name].get("only_below_knots", 0.0)),
                 }
             )
     return sorted(found, key=lambda move: move["minutes"])

@@ -36,8 +36,8 @@ def board_data(dataset):
     """Axes and response of a sweep as plain lists: {"axes", "sea_names", "fields", "places", "shares", ...}.
 
     axes : list of {"name", "values"}, seas first; a period that follows the height is no axis but an answer, and
-    a list of seas that is no full grid becomes one axis "sea" of whole numbers. fields : {name: flat list over the axes, last axis fastest, None where there is no
-    reading}.
+    a list of seas that is no full grid becomes one axis "sea" of whole numbers. fields : {name: flat list over the
+    axes, last axis fastest, None where there is no reading}.
     """
     sea_axes, sea_points = sea_grid(dataset)
     setting_axes, setting_points = setting_grid(dataset)
@@ -96,7 +96,9 @@ def sea_grid(dataset):
     for kept in ((0, 1, 2), (0, 2)):
         found = [tuple(place[i] for i in kept) for place in index]
         full = math.prod(len(axes[i]["values"]) for i in kept)
-        if full == count == len(set(found)) and (1 in kept or len({place[:2] for place in index}) == full_heights(axes)):
+        if full == count == len(set(found)) and (
+            1 in kept or len({place[:2] for place in index}) == full_heights(axes)
+        ):
             return [axes[i] for i in kept], found
     return [{"name": "sea", "values": list(range(count))}], [(sea,) for sea in range(count)]
 

@@ -25,6 +25,14 @@ DARK = {
 }
 
 
+SIZE = "@size of this page@"
+
+
+def sized(page):
+    """The page, its own size written in the place kept for it."""
+    return page.replace(SIZE, f"{len(page.encode()) / 1e6:.1f} MB")
+
+
 def light_colours():
     """{style variable: colour} on a light ground."""
     named = {variable: colour for colour, variable in look.VARIABLES.items()}

@@ -27,7 +27,8 @@ FIGURES = (  # title, words of which one must stand in the stage, quantity or so
 )
 COLUMNS = ("stage", "quantity", "source", "origin", "published", "ours", "difference", "gate", "met")
 STYLE = """
-body{font:16px/1.45 system-ui,sans-serif;margin:1.5rem auto;max-width:78rem;padding:0 1rem;color:#1a1d21;background:#fefefe}
+body{font:16px/1.45 system-ui,sans-serif;margin:1.5rem auto;max-width:78rem;padding:0 1rem;
+color:#1a1d21;background:#fefefe}
 table{border-collapse:collapse;width:100%;font-size:.85rem}
 th,td{border-bottom:1px solid #d9dde2;padding:.3rem .5rem;text-align:left;vertical-align:top}
 td.n{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}

@@ -1,6 +1,7 @@
 """The risk board in a real browser, offline: readings equal Python's, greyed where there are none, prints on a page."""
 
 import json
+import math
 import random
 
 import pytest
@@ -74,7 +75,8 @@ def sentence(browser):
 
 def test_the_board_answers_at_once(opened, pages, board):
     browser = opened(pages["board"])
-    assert "80 % out" in sentence(browser) and "reverse load past the limit in the next hour" in sentence(browser)
+    assert sentence(browser).startswith("Keep 80 % out, rake 2°") and "for the next hour?" in sentence(browser)
+    assert "Reverse load past the limit in the next hour" in sentence(browser)
     place = browser.execute_script("return seaboard.place")
     reading = interpolate(board, place)
     assert wording.one_in(odds_of(reading["reverse_rate"], 1.0)) in sentence(browser)
@@ -143,6 +145,110 @@ def test_next_to_a_case_that_left_the_validity_nothing_is_read(opened, pages, bo
     assert interpolate(board, place) == {"outside": "gap"}
     browser.execute_script("Object.assign(seaboard.place, arguments[0]); seaboard.show()", place)
     assert sentence(browser).startswith("No reading here")
+
+
+ANSWERS = ("Yes: ", "Undecided: ", "Rather not: ", "No: ")
+
+
+def test_a_newcomer_reads_whether_to_keep_80_percent_and_what_one_step_less_buys(opened, pages, board):
+    """Set 80 %, read the first sentence; press one step less; read the new odds; back by the same way."""
+    browser = opened(pages["board"])
+    typed = browser.find_element("id", "axis-extension_percent")
+    typed.clear()
+    typed.send_keys("80")
+    place = browser.execute_script("return seaboard.place")
+    kept, first = interpolate(board, place), browser.find_element("id", "said").text
+    assert browser.find_element("id", "question").text.startswith("Keep 80 % out")
+    assert browser.find_element("id", "verdict").text.startswith(ANSWERS)
+    assert wording.one_in(odds_of(kept["reverse_rate"], 1.0)) in first
+    row = next(r for r in browser.find_elements("css selector", "#moves tbody tr") if "Extension 5 % less" in r.text)
+    eased = interpolate(board, {**place, "extension_percent": 75.0})
+    promised = wording.one_in(odds_of(eased["reverse_rate"], 1.0))
+    assert promised in row.text and "5 minutes" in row.text and "rate now" in row.text
+    browser.find_element("id", "step-extension_percent-less").click()
+    assert browser.find_element("id", "question").text.startswith("Keep 75 % out")
+    assert promised in browser.find_element("id", "said").text
+    browser.find_element("id", "step-extension_percent-more").click()
+    assert browser.find_element("id", "said").text == first
+    move = next(b for b in browser.find_elements("css selector", "#moves button") if b.text == "Extension 5 % less")
+    move.click()
+    assert promised in browser.find_element("id", "said").text
+
+
+def limit_of(level):
+    return -math.log1p(-level["odds"]) / level["hours"]
+
+
+def test_the_verdict_is_that_of_the_worse_side(opened, pages, board):
+    browser = opened(pages["board"])
+    levels = json.loads(browser.find_element("id", "board-data").get_attribute("textContent"))["levels"]
+    words = set()
+    for place in random_places(board, 60, beyond=0.0):
+        reading = interpolate(board, place)
+        if "outside" in reading:
+            continue
+        rates = [[reading[f"{v['side']}_rate{end}"] for end in ("", "_low", "_high")] for v in levels]
+        worst = max(
+            0 if high <= limit_of(v) else 3 if low > limit_of(v) else 1 if best <= limit_of(v) else 2
+            for v, (best, low, high) in zip(levels, rates, strict=True)
+        )
+        browser.execute_script("Object.assign(seaboard.place, arguments[0]); seaboard.show()", place)
+        assert browser.find_element("id", "verdict").text.startswith(ANSWERS[worst])
+        words.add(worst)
+    assert len(words) >= 2
+
+
+def chart_is_there(browser):
+    from selenium.webdriver.support.ui import WebDriverWait
+
+    ready = "return document.getElementById('chart-odds').dataset.ready === 'yes'"
+    WebDriverWait(browser, 10).until(lambda b: b.execute_script(ready))
+
+
+PART = "return [...seacharts.views.odds.references()].find((m) => m.name === arguments[0])"
+
+
+def test_the_chart_follows_the_control_and_shows_the_same_odds(opened, pages, board):
+    browser = opened(pages["board"])
+    chart_is_there(browser)
+    browser.find_element("id", "step-rake_deg-more").click()
+    assert browser.find_element("id", "chart-axis").get_attribute("value") == "rake_deg"
+    place = browser.execute_script("return seaboard.place")
+    assert browser.execute_script(PART + ".location", "here") == place["rake_deg"]
+    drawn = browser.execute_script(f"{PART}.data", "reverse-points")
+    rakes = next(a for a in board["axes"] if a["name"] == "rake_deg")["values"]
+    assert list(drawn["x"]) == rakes
+    for rake, odds, high in zip(rakes, drawn["odds"], drawn["high"], strict=True):
+        reading = interpolate(board, {**place, "rake_deg": rake})
+        assert odds == pytest.approx(max(odds_of(reading["reverse_rate"], 1.0), 1e-4), rel=1e-6)
+        assert high == pytest.approx(max(odds_of(reading["reverse_rate_high"], 1.0), 1e-4), rel=1e-6)
+    rows = browser.execute_script(
+        "return [...document.querySelectorAll('#chart-table tbody tr')].map((r) => r.textContent)"
+    )
+    assert len(rows) == len(rakes) and "1 in" in rows[0]
+    assert "reverse" in browser.find_element("id", "chart-odds").get_attribute("aria-label")
+
+
+def test_the_chart_takes_the_colours_of_the_ground(opened, pages):
+    browser = opened(pages["board"])
+    chart_is_there(browser)
+    ground = "return seacharts.views.odds.background_fill_color"
+    light = browser.execute_script(ground)
+    browser.find_element("id", "ground").click()
+    assert browser.execute_script("return new Promise((done) => setTimeout(() => done(0), 50))") == 0
+    assert browser.execute_script(ground) != light
+
+
+def test_the_plotting_library_is_there_once_and_without_a_logo(opened, pages):
+    page = pages["board"].read_text(encoding="utf-8")
+    assert page.count('id="plotting-library"') == 1
+    browser = opened(pages["board"])
+    chart_is_there(browser)
+    assert (
+        browser.execute_script("return document.querySelector('#chart-odds').innerHTML.includes('bokeh.org')") is False
+    )
+    size = f"{pages['board'].stat().st_size / 1e6:.1f} MB"
+    assert size in visible_text(browser, "footer")
 
 
 def test_moves_outside_the_data_say_so(opened, pages):

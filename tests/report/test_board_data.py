@@ -73,7 +73,9 @@ def test_halfway_between_two_points_rates_are_their_geometric_mean_and_speed_the
     assert middle["speed_knots"] == pytest.approx(0.5 * (low["speed_knots"] + high["speed_knots"]), rel=1e-9)
 
 
-@pytest.mark.parametrize(("law", "margin"), [(lambda hs: np.exp(-60.0 / hs**2), 1e-9), (lambda hs: np.exp(-30.0 / hs), 0.3)])
+@pytest.mark.parametrize(
+    ("law", "margin"), [(lambda hs: np.exp(-60.0 / hs**2), 1e-9), (lambda hs: np.exp(-30.0 / hs), 0.3)]
+)
 def test_along_the_height_a_rayleigh_sea_is_read_exactly_and_a_heavier_tail_never_too_low(board, law, margin):
     """Peaks of a narrow-banded linear sea: exp(-a/Hs^2) (Rayleigh; from memory); exp(-a/Hs): exponential peaks."""
     axes = [{"name": "hs_m", "values": [3.0, 4.0, 5.0]}]

@@ -3,6 +3,7 @@
   const W = boardWords, board = JSON.parse(document.getElementById("board-data").textContent);
   const byId = (id) => document.getElementById(id);
   const place = {}, inputs = {};
+  let moved = null;  // the axis that was moved last: the one the chart shows
 
   function element(name, more, parent, text) {
     const made = document.createElement(name);
@@ -31,7 +32,6 @@
       const choice = element("select", { id: "axis-sea" }, row);
       board.sea_names.forEach((name, i) => element("option", { value: i }, choice, name));
       choice.addEventListener("change", () => { place.sea = Number(choice.value); show(); });
-      inputs.sea = choice;
       return;
     }
     if (first === last) {
@@ -40,21 +40,40 @@
       return;
     }
     element("label", { for: "axis-" + axis.name }, row, axis.label);
-    const entry = element("span", { class: "entry" }, row);
+    const entry = element("span", { class: "entry" }, row), steps = [];
+    const step = (way, word) => {
+      const said = shown(axis, axis.step), button = element("button", { type: "button", class: "step", id: "step-" + axis.name + "-" + word,
+        "aria-label": axis.label + ": one step " + word + ", " + said }, null, (way < 0 ? "\u2212" : "+") + said);
+      button.addEventListener("click", () => set(axis, place[axis.name] + way * axis.step));
+      steps.push([button, way]);
+      return button;
+    };
+    const less = step(-1, "less"), more = step(1, "more");
+    entry.appendChild(less);
     const typed = element("input", { type: "number", id: "axis-" + axis.name, step: "any", inputmode: "decimal",
       "aria-describedby": "range-" + axis.name }, entry);
     element("span", {}, entry, axis.unit);
+    entry.appendChild(more);
     const slider = element("input", { type: "range", min: first, max: last, step: axis.slide, "aria-label": axis.label + ", slider" }, row);
-    element("span", { class: "only", id: "range-" + axis.name }, row, "sailed: " + shown(axis, first) + " to " + shown(axis, last));
-    typed.value = slider.value = axis.start;
-    slider.addEventListener("input", () => { place[axis.name] = Number(slider.value); typed.value = +Number(slider.value).toFixed(axis.digits + 1); show(); });
-    typed.addEventListener("input", () => {
-      const value = typed.value.trim() === "" ? NaN : Number(typed.value);
-      place[axis.name] = value;
+    element("span", { class: "only", id: "range-" + axis.name }, row, "sailed: " + shown(axis, first) + " to " + shown(axis, last) + axis.hint);
+    slider.addEventListener("input", () => set(axis, Number(slider.value)));
+    typed.addEventListener("input", () => set(axis, typed.value.trim() === "" ? NaN : Number(typed.value), true));
+    inputs[axis.name] = (keepTyped) => {
+      const value = place[axis.name];
+      if (!keepTyped) typed.value = Number.isFinite(value) ? +value.toFixed(axis.digits + 1) : "";
       if (Number.isFinite(value)) slider.value = value;
-      show();
-    });
-    inputs[axis.name] = typed;
+      for (const [button, way] of steps) {
+        const there = value + way * axis.step;
+        button.disabled = !(there >= first - 1e-9 && there <= last + 1e-9);
+      }
+    };
+    inputs[axis.name]();
+  }
+  function set(axis, value, keepTyped) {
+    place[axis.name] = Number.isFinite(value) ? +value.toFixed(6) : value;
+    moved = axis.name;
+    inputs[axis.name](keepTyped);
+    show();
   }
 
   // answers
@@ -75,22 +94,38 @@
   function showAssumed(reading) {
     const sea = reading ? board.seas[board.sea_of_cell[near(reading.found)]] : null;
     const parts = board.axes.filter((a) => a.sea && a.name !== "sea").map((a) => a.short.replace("#", shown(a, place[a.name])));
+    const follows = board.axes[0].name === "hs_m" && !board.axes.some((a) => a.name === "tp_s");
+    if (reading && follows) parts.splice(1, 0, "period " + (+reading.period_s.toFixed(1)) + " s (it follows the height)");
     if (board.axes[0].name === "sea") parts.push(board.seas[place.sea].words);
     else if (sea) parts.push(sea.wind);
     byId("assumed").textContent = "Assumed: " + parts.join(", ") + "; " + settingWords() + ". From now on, unchanged." +
-      (reading ? " Behind the nearest point: " + W.significant(reading.hours) + " h of sea." : "");
+      (reading ? " Sea sailed at the nearest point: " + W.significant(reading.hours) + " h." : "");
   }
 
+  // how a reading stands against what the study accepts on one side: 0 within ... 3 past
+  function standing(reading, level) {
+    const limit = -Math.log1p(-level.odds) / level.hours;
+    const [best, low, high] = ["", "_low", "_high"].map((end) => reading[level.side + "_rate" + end]);
+    return high <= limit ? 0 : low > limit ? 3 : best <= limit ? 1 : 2;
+  }
+  const worst = (reading) => board.levels.reduce((most, level) => Math.max(most, standing(reading, level)), -1);
+  const SHORT = ["within", "undecided", "rather past", "past"];
+  const ANSWERS = ["Yes: within the accepted odds, also at the upper bound.",
+    "Undecided: within the accepted odds by the best estimate, past them at the upper bound.",
+    "Rather not: past the accepted odds by the best estimate; the lower bound is within.",
+    "No: past the accepted odds, even at the lower bound."];
+  const WHERE = ["within, also at the upper bound", "within by the best estimate, past at the upper bound",
+    "past by the best estimate, within at the lower bound", "past, even at the lower bound"];
+
   function showSentence(reading) {
-    byId("sentence").textContent = settingWords() + ": reverse load past the limit in the next hour " +
-      W.oddsWords(reading.reverse_rate, reading.reverse_rate_high, 1) + ".";
-    const said = board.levels.map((level) => {
-      const odds = ["", "_low", "_high"].map((end) => W.oddsOf(reading[level.side + "_rate" + end], level.hours));
-      const where = odds[2] <= level.odds ? "within it, also at the upper bound" : odds[1] > level.odds ? "past it, even at the lower bound"
-        : odds[0] <= level.odds ? "the best estimate is within it, the upper bound is not: undecided" : "the best estimate is past it, the lower bound is not: undecided";
-      return level.words + " (" + W.oneIn(level.odds) + " in " + W.significant(level.hours) + " h): " + where + ".";
-    });
-    byId("level").textContent = said.join(" ");
+    byId("question").textContent = "Keep " + settingWords() + " for the next hour?";
+    byId("verdict").textContent = worst(reading) < 0 ? "" : ANSWERS[worst(reading)];
+    byId("said").textContent = "Reverse load past the limit in the next hour: " + W.oddsWords(reading.reverse_rate, reading.reverse_rate_high, 1) + ".";
+    byId("level").textContent = board.levels.map((level) => {
+      const hourly = 1 - Math.pow(1 - level.odds, 1 / level.hours);
+      return level.words + " " + W.oneIn(level.odds) + " in " + W.significant(level.hours) + " h (" + W.oneIn(hourly) + " in an hour): " +
+        WHERE[standing(reading, level)] + ".";
+    }).join(" ");
   }
 
   function oddsBar(cell, rates, hours, level) {
@@ -212,30 +247,36 @@
     const body = byId("moves").tBodies[0];
     empty(body);
     for (const move of board.moves) {
-      const there = Object.assign({}, place);
-      there[move.axis] = place[move.axis] + move.change;
+      const there = Object.assign({}, place), axis = board.axes.find((a) => a.name === move.axis);
+      there[move.axis] = +(place[move.axis] + move.change).toFixed(6);
       const reading = W.interpolate(board, there), row = element("tr", {}, body);
-      element("th", { scope: "row" }, row, move.words);
-      element("td", {}, row, move.takes);
+      const button = element("button", { type: "button", class: "move" }, element("th", { scope: "row" }, row), move.words);
+      button.disabled = Boolean(reading.outside);
+      button.addEventListener("click", () => set(axis, there[move.axis]));
+      const slow = move.only_below && now.speed_knots >= move.only_below - 0.05;
+      element("td", {}, row, move.takes + (slow ? ": slow down first" : ""));
       if (reading.outside) {
-        const axis = board.axes.find((a) => a.name === reading.outside);
-        element("td", { class: "muted", colspan: 3 }, row, axis ? "no data: not sailed at " + shown(axis, there[axis.name]) : "no data there");
+        const missing = board.axes.find((a) => a.name === reading.outside);
+        element("td", { class: "muted", colspan: 4 }, row, missing ? "no data: not sailed at " + shown(missing, there[missing.name]) : "no data there");
         continue;
       }
-      element("td", {}, row, W.oddsWords(reading.reverse_rate, reading.reverse_rate_high, 1));
-      element("td", {}, row, against(now.reverse_rate, reading.reverse_rate));
+      for (const [side, words] of [["reverse", "Reverse, next hour"], ["normal", "Normal, next hour"]]) {
+        const cell = element("td", { "data-side": words }, row, W.oddsWords(reading[side + "_rate"], reading[side + "_rate_high"], 1));
+        element("span", { class: "against" }, cell, against(now[side + "_rate"], reading[side + "_rate"]));
+      }
+      element("td", { "data-side": "Accepted odds" }, row, SHORT[worst(reading)] || "none stated");
       const change = reading.speed_knots - now.speed_knots;
-      element("td", {}, row, Math.abs(change) < 0.05 ? "the same" : (change > 0 ? "+" : "\u2212") + Math.abs(change).toFixed(1) + " kn");
+      element("td", { "data-side": "Speed" }, row, Math.abs(change) < 0.05 ? "the same" : (change > 0 ? "+" : "\u2212") + Math.abs(change).toFixed(1) + " kn");
     }
   }
   function against(now, then) {
-    if (Math.max(W.oddsOf(now, 1), W.oddsOf(then, 1)) < 1e-4 && now + then > 0) return "both under 1 in 10,000";
+    if (Math.max(W.oddsOf(now, 1), W.oddsOf(then, 1)) < 1e-4 && now + then > 0) return "both too rare to compare";
     if (now === 0 && then === 0) return "none seen either way";
     if (now === 0) return "more than now";
     const ratio = then / now;
     if (ratio === 0) return "none seen there";
     if (ratio > 0.95 && ratio < 1.05) return "about the same";
-    return ratio < 1 ? (ratio * 100 < 1 ? "under 1 % of now" : Math.round(ratio * 100) + " % of now") : W.significant(ratio) + " times now";
+    return ratio < 1 ? (ratio < 0.01 ? "under 1 % of the rate now" : Math.round(ratio * 100) + " % of the rate now") : ratio > 100 ? "over 100 times the rate now" : W.significant(ratio) + " times the rate now";
   }
 
   function show() {
@@ -243,18 +284,22 @@
     answers.classList.toggle("off", Boolean(reading.outside));
     showAssumed(reading.outside ? null : reading);
     if (reading.outside) {
-      byId("sentence").textContent = reason(reading.outside);
+      byId("question").textContent = reason(reading.outside);
+      byId("verdict").textContent = byId("said").textContent = "";
       byId("level").textContent = "";
       for (const id of ["wear", "speed"]) byId(id).textContent = "no data";
       for (const id of ["wear-range", "speed-given", "foil-words"]) byId(id).textContent = "";
       for (const id of ["odds", "moves"]) empty(byId(id).tBodies[0]);
       empty(byId("foil"));
+      boardChart.clear();
       return;
     }
     showSentence(reading); showOdds(reading); showTiles(reading); showFoil(reading); showMoves(reading);
+    boardChart.update(place, moved);
   }
 
   board.axes.forEach(addAxis);
+  const boardChart = boardCharts(board, shown);
   byId("hours").addEventListener("input", show);
   byId("controls").addEventListener("submit", (event) => event.preventDefault());
   byId("ground").addEventListener("click", () => {

@@ -1,0 +1,67 @@
+// The chart of the board: odds in the next hour over the control that was moved last, and the same as a table.
+"use strict";
+const boardCharts = (board, shown) => {
+  const W = boardWords, LEAST = 1e-4, SAMPLES = 60, SIDES = ["reverse", "normal"];
+  const byId = (id) => document.getElementById(id);
+  const choice = byId("chart-axis"), axes = board.axes.filter((a) => a.values.length > 1 && a.name !== "sea");
+  let find = null, here = null, last = null;
+  const clipped = (rate) => Math.min(Math.max(W.oddsOf(rate, 1), LEAST), 1);
+  axes.forEach((axis) => {
+    const option = document.createElement("option");
+    option.value = axis.name;
+    option.textContent = axis.label.toLowerCase().replace("hs", "Hs");
+    choice.appendChild(option);
+  });
+  const first = axes.find((a) => a.name === "extension_percent") || axes[0];
+  if (first) choice.value = first.name; else byId("chart-figure").hidden = true;
+
+  function fill() {
+    const axis = axes.find((a) => a.name === choice.value);
+    if (!axis || !here) return;
+    const from = axis.values[0], to = axis.values[axis.values.length - 1], at = (x) => W.interpolate(board, Object.assign({}, here, { [axis.name]: x }));
+    const steps = [...Array(SAMPLES + 1).keys()].map((i) => from + (to - from) * i / SAMPLES);
+    const sailed = axis.values.map((x) => [x, at(x)]);
+    table(axis, sailed);
+    if (!find) return;
+    for (const side of SIDES) {
+      find(side + "-line").data = { x: steps, odds: steps.map((x) => { const r = at(x); return r.outside ? NaN : clipped(r[side + "_rate"]); }) };
+      const known = sailed.filter(([, r]) => !r.outside), rates = (end) => known.map(([, r]) => clipped(r[side + "_rate" + end]));
+      find(side + "-points").data = { x: known.map(([x]) => x), odds: rates(""), low: rates("_low"), high: rates("_high"),
+        says: known.map(([x, r]) => shown(axis, x) + ": " + W.oddsWords(r[side + "_rate"], r[side + "_rate_high"], 1)) };
+    }
+    const pad = 0.04 * (to - from), range = find("odds-range");
+    range.start = from - pad;
+    range.end = to + pad;
+    find("odds-axis").axis_label = axis.label + (axis.unit ? " [" + axis.unit + "]" : "");
+    find("here").location = here[axis.name];
+    const level = board.levels.find((l) => l.side === "reverse");
+    find("accepted").location = level ? 1 - Math.pow(1 - level.odds, 1 / level.hours) : 1e-9;
+  }
+  function table(axis, sailed) {
+    const whole = byId("chart-table"), head = whole.tHead, body = whole.tBodies[0], cells = [];
+    whole.caption.textContent = "Odds in the next hour over " + axis.label.toLowerCase() + ", the rest as set";
+    const row = (section, kind, texts) => {
+      const line = document.createElement("tr");
+      texts.forEach((text, i) => { const cell = document.createElement(i && kind === "td" ? "td" : "th"); cell.textContent = text; line.appendChild(cell); });
+      section.appendChild(line);
+    };
+    head.textContent = body.textContent = "";
+    row(head, "th", [axis.label, "Reverse load past the limit", "Load past the normal limit"]);
+    for (const [x, reading] of sailed) {
+      const said = SIDES.map((side) => (reading.outside ? "no data" : W.oddsWords(reading[side + "_rate"], reading[side + "_rate_high"], 1)));
+      row(body, "td", [shown(axis, x), ...said]);
+      cells.push(shown(axis, x) + ", reverse " + said[0]);
+    }
+    byId("chart-odds").setAttribute("aria-label", "Odds in the next hour over " + axis.label.toLowerCase() + ": " + cells.join("; "));
+  }
+  choice.addEventListener("change", fill);
+  seacharts.show("odds", JSON.parse(byId("board-chart").textContent), (finder) => { find = finder; fill(); });
+  return {
+    update(place, moved) {
+      here = Object.assign({}, place);
+      if (moved !== last && axes.some((a) => a.name === moved)) { choice.value = moved; last = moved; }
+      fill();
+    },
+    clear() { here = null; },
+  };
+};

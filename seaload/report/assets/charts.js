@@ -1,0 +1,37 @@
+// Puts the page's charts on it and keeps them in the page's own colours, also when the ground turns dark.
+"use strict";
+const seacharts = (() => {
+  const views = {}, waiting = {};
+  if (typeof Bokeh !== "undefined") Bokeh.logger.set_level("error");
+
+  function recolour(root) {
+    const style = getComputedStyle(document.documentElement);
+    for (const model of root.references()) {
+      for (const tag of model.tags || []) {
+        if (!tag || typeof tag !== "object") continue;
+        const colours = tag.colours instanceof Map ? Object.fromEntries(tag.colours) : tag instanceof Map ? Object.fromEntries(tag.get("colours") || []) : tag.colours;
+        for (const key in colours || {}) {
+          const colour = style.getPropertyValue(colours[key]).trim();
+          model[key] = key in model && model[key] && typeof model[key] === "object" && "value" in model[key] ? { value: colour } : colour;
+        }
+      }
+    }
+  }
+  const all = () => { for (const name in views) recolour(views[name]); };
+
+  // charts : list of chart items; each goes into the element "chart-NAME"; done(find) is called with a finder of parts
+  async function show(name, item, done) {
+    const target = document.getElementById("chart-" + name);
+    if (typeof Bokeh === "undefined" || !target) return;
+    const found = await Bokeh.embed.embed_item(item, target.id);
+    const view = found.roots ? found.roots[0] : Object.values(found)[0];
+    views[name] = view.model;
+    recolour(view.model);
+    document.documentElement.classList.add("charts");
+    if (done) done((part) => [...view.model.references()].find((m) => m.name === part));
+    target.dataset.ready = "yes";
+  }
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", all);
+  new MutationObserver(all).observe(document.documentElement, { attributes: true, attributeFilter: ["data-ground"] });
+  return { show, all, views };
+})();
