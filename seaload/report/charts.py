@@ -36,14 +36,15 @@ def coloured(part, **colours):
 
 
 def chart(name, *, x_range, y_range, height, x_label=None, y_label=None, tools=(), x_log=False, y_log=False):
-    """An empty chart `name` as wide as the page, without a logo; ranges are (first, last) or a shared range."""
-    from bokeh.models import Range1d
+    """An empty chart `name` as wide as the page, without a logo; ranges are (first, last), a
+    shared range, a list of words, or None for that of the numbers."""
+    from bokeh.models import DataRange1d, Range1d
     from bokeh.plotting import figure
 
-    whole = lambda r: Range1d(*r) if isinstance(r, tuple) else r  # noqa: E731
+    whole = lambda r: Range1d(*r) if isinstance(r, tuple) else DataRange1d() if r is None else r  # noqa: E731
     made = figure(
         name=name, height=height, sizing_mode="stretch_width", tools=list(tools), x_range=whole(x_range),
-        y_range=whole(y_range), x_axis_type="log" if x_log else "linear", y_axis_type="log" if y_log else "linear",
+        y_range=whole(y_range), x_axis_type="log" if x_log else "auto", y_axis_type="log" if y_log else "auto",
         toolbar_location="above" if tools else None, min_border_right=18, min_border_top=6,
     )  # fmt: skip
     made.toolbar.logo = None

@@ -92,16 +92,18 @@ def trusted(text):
     return Markup(text)
 
 
-def render_page(*, title, heading, subtitle, sections, cautions):
+def render_page(*, title, heading, subtitle, sections, cautions, scripts=()):
     """The page as text. sections : list of {"id", "head", "blocks"}; a block is {"what": name of its macro,
-    ...}."""
+    ...}. scripts : files of the charts' own scripts; with any, the plotting library is put into the page."""
+    from seaload.report.charts import library
+
     place = environment()
     macros = place.get_template("blocks.html").module
 
     def render_block(block):
         return getattr(macros, block["what"])(block)
 
-    return place.get_template("page.html").render(
+    page = place.get_template("page.html").render(
         title=title,
         heading=heading,
         subtitle=subtitle,
@@ -110,4 +112,8 @@ def render_page(*, title, heading, subtitle, sections, cautions):
         colours=trusted(colour_rules()),
         style=trusted(asset("style.css")),
         render_block=render_block,
+        size=SIZE,
+        library=trusted(library()) if scripts else "",
+        scripts=trusted("".join(asset(name) for name in ("charts.js", *scripts))),
     )
+    return sized(page)

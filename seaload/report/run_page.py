@@ -19,6 +19,7 @@ from seaload.report.result_reading import (
     sea_words,
     setting_words,
 )
+from seaload.report.run_chart import trace_block
 from seaload.report.run_drawings import run_drawings
 from seaload.report.run_table import (
     boat_rows,
@@ -71,7 +72,7 @@ def run_page(dataset):
         {"id": "inputs", "head": "Inputs and assumptions", "blocks": input_blocks(dataset)},
     ]
     if can_replay(dataset):
-        sections.insert(1, {"id": "worst", "head": "The worst ten seconds", "blocks": [replay_block(dataset)]})
+        sections.insert(1, {"id": "worst", "head": "The worst ten seconds", "blocks": worst_blocks(dataset)})
     return render_page(
         title=f"{line(attribute(dataset, 'study'), 80)}: report",
         heading=line(attribute(dataset, "study"), 80),
@@ -79,6 +80,7 @@ def run_page(dataset):
         f"{setting_words(dataset, 0)}.",
         sections=sections,
         cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
+        scripts=("trace.js",) if can_replay(dataset) else (),
     )
 
 
@@ -129,10 +131,15 @@ def tile(head, cell, *more):
     return {"head": head, "big": big, "more": [*more, *([f"90 % interval {span}"] if rest else [])]}
 
 
-def replay_block(dataset):
-    """The replay with its data and script."""
+def worst_blocks(dataset):
+    """The replay of the worst ten seconds, and their trace."""
     port = attribute(dataset, "foil") == "port"
     data = {**replay_data(dataset), "seen_from": "seen from ahead" if port else "seen from astern"}
+    return [replay_block(data), trace_block(data)]
+
+
+def replay_block(data):
+    """The replay with its data and script."""
     return {
         "what": "replay",
         "data": embedded_json(data),

@@ -12,6 +12,7 @@ from seaload.report.page_layout import render_page, trusted
 from seaload.report.result_reading import attribute, hours_sailed, line, number, sea_words, setting_words
 from seaload.report.run_page import METHOD, input_blocks, tile
 from seaload.report.run_table import wear_cell
+from seaload.report.sweep_chart import chart_blocks
 from seaload.report.sweep_drawings import sweep_drawings
 from seaload.report.sweep_reading import (
     DECISION_WORDS,
@@ -34,6 +35,7 @@ HEADINGS = {
     "speed-risk": "Speed against risk",
     "wave-angle": "Wave angle",
 }
+ON_PAPER = ("settings-map", "speed-risk")  # drawn sea by sea when printed; on the screen the charts show the same
 CHOICE_METHOD = (
     "All settings meet the same waves. A setting is within the limits when the upper bound of its odds, "
     "with sampling, "
@@ -68,6 +70,7 @@ def sweep_page(dataset, levels):
         f"{level_words(dataset, levels)}.",
         sections=[part for part in sections if part["blocks"]],
         cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
+        scripts=("sweep_charts.js",),
     )
 
 
@@ -114,16 +117,20 @@ def answer_blocks(dataset, sea):
 def picture_blocks(dataset, levels):
     """All figures, one heading a kind."""
     blocks, seen = [], set()
+    charts = chart_blocks(dataset, levels)
+    if charts:
+        blocks = [{"what": "subhead", "text": "Settings of one sea, to point at"}, *charts]
     drawn = sweep_drawings(dataset, levels)
     for kind, heading in HEADINGS.items():
         for name, figure, caption in drawn:
             if not name.startswith(kind):
                 continue
             if kind not in seen:
-                blocks.append({"what": "subhead", "text": heading})
+                blocks.append({"what": "subhead", "text": heading, "paper": bool(charts) and kind in ON_PAPER})
                 seen.add(kind)
             svg = trusted(inline_svg(figure, name, caption))
-            blocks.append({"what": "figure", "svg": svg, "caption": caption})
+            paper = bool(charts) and kind in ON_PAPER
+            blocks.append({"what": "figure", "svg": svg, "caption": caption, "paper": paper})
     return blocks
 
 

@@ -55,6 +55,74 @@ def test_the_replay_opens_on_the_deepest_moment_and_moves(opened, pages):
     assert frame(browser) == deepest
 
 
+def part(chart, name):
+    return f"[...seacharts.views['{chart}'].references()].find((m) => m.name === '{name}')"
+
+
+def chart_is_there(browser, chart):
+    from selenium.webdriver.support.ui import WebDriverWait
+
+    ready = f"return document.getElementById('chart-{chart}').dataset.ready === 'yes'"
+    WebDriverWait(browser, 10).until(lambda b: b.execute_script(ready))
+
+
+def test_the_trace_follows_the_replay_and_leads_it(opened, pages):
+    from selenium.webdriver.common.keys import Keys
+
+    browser = opened(pages["run_report.html"])
+    chart_is_there(browser, "trace")
+    cursor = f"return {part('trace', 'cursor-load')}.location"
+    time = "return seareplay.data.time_s[seareplay.frame()]"
+    assert browser.execute_script(cursor) == browser.execute_script(time)
+    browser.find_element("id", "replay-time").send_keys(Keys.ARROW_LEFT * 4)
+    assert browser.execute_script(cursor) == browser.execute_script(time)
+    assert browser.execute_script(f"return {part('trace', 'trace-data')}.data.p0.length") > 100
+    browser.execute_script("seareplay.go(3)")  # what a press on the trace does
+    assert browser.execute_script("return seareplay.frame()") == 3
+    assert browser.execute_script(cursor) == browser.execute_script("return seareplay.data.time_s[3]")
+    assert "0." in visible_text(browser, "#replay-words")
+    assert len(browser.find_element("id", "chart-trace").get_attribute("aria-label")) > 40
+
+
+def test_the_charts_of_a_sweep_show_the_sea_that_is_chosen(opened, pages):
+    from selenium.webdriver.support.ui import Select
+
+    browser = opened(pages["sweep_report.html"])
+    for chart in ("speed", "map"):
+        chart_is_there(browser, chart)
+    counts = "return ['within', 'undecided', 'outside', 'not_shown'].map((c) => [..." + (
+        "seacharts.views.speed.references()].find((m) => m.name === 'speed-' + c).data.odds.length)"
+    )
+    first = browser.execute_script(counts)
+    assert sum(first) == 18  # every setting of the sea is one point
+    cells = f"return {part('map', 'map-cells')}.data.written"
+    before = browser.execute_script(cells)
+    assert len(before) == 9 and any("1 in" in words for words in before)
+    Select(browser.find_element("id", "speed-choice")).select_by_index(1)
+    assert browser.execute_script(counts) != first and browser.execute_script(cells) != before
+    Select(browser.find_element("id", "map-choice")).select_by_index(2)
+    assert not any("1 in" in words for words in browser.execute_script(cells))
+    says = browser.execute_script(f"return {part('speed', 'speed-undecided')}.data.says")
+    assert all("undecided" in words and "% out" in words for words in says)
+    assert not browser.execute_script("return [...document.querySelectorAll('.paper')].some((e) => e.offsetHeight > 0)")
+
+
+def test_print_has_the_vector_figures_in_place_of_the_charts(opened, pages):
+    browser = opened(pages["sweep_report.html"])
+    chart_is_there(browser, "speed")
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": "print"})
+    assert browser.execute_script("return [...document.querySelectorAll('.paper')].every((e) => e.offsetHeight > 0)")
+    assert browser.execute_script("return document.getElementById('chart-speed').offsetHeight") == 0
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": ""})
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_the_plotting_library_is_there_once_and_the_page_says_its_size(opened, pages, name):
+    page = pages[name].read_text(encoding="utf-8")
+    assert page.count('id="plotting-library"') == 1
+    assert f"{len(page.encode()) / 1e6:.1f} MB" in visible_text(opened(pages[name]), "footer")
+
+
 def test_the_replay_draws_the_load_on_the_foil(opened, pages):
     browser = opened(pages["run_report.html"])
     reverse = "return document.querySelector('#replay-picture path[fill=\"var(--reverse)\"]').getAttribute('d').length"

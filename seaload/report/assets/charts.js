@@ -1,7 +1,7 @@
 // Puts the page's charts on it and keeps them in the page's own colours, also when the ground turns dark.
 "use strict";
 const seacharts = (() => {
-  const views = {}, waiting = {};
+  const views = {};
   if (typeof Bokeh !== "undefined") Bokeh.logger.set_level("error");
 
   function recolour(root) {
@@ -17,9 +17,9 @@ const seacharts = (() => {
       }
     }
   }
-  const all = () => { for (const name in views) recolour(views[name]); };
+  const listeners = [], all = () => { for (const name in views) recolour(views[name]); for (const told of listeners) told(); };
 
-  // charts : list of chart items; each goes into the element "chart-NAME"; done(find) is called with a finder of parts
+  // item : one chart; it goes into the element "chart-NAME"; done(find) is called with a finder of parts
   async function show(name, item, done) {
     const target = document.getElementById("chart-" + name);
     if (typeof Bokeh === "undefined" || !target) return;
@@ -33,5 +33,5 @@ const seacharts = (() => {
   }
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", all);
   new MutationObserver(all).observe(document.documentElement, { attributes: true, attributeFilter: ["data-ground"] });
-  return { show, all, views };
+  return { show, all, views, listen: (told) => listeners.push(told) };
 })();

@@ -8,6 +8,7 @@
   const SCALE = 54, LOAD_PIXELS = 80;            // [px/m] of the front view; largest load drawn
   const FRONT = { x: 175, y: 185 }, SIDE = { x: 718, y: 105, scale: 13.5 };
   const CHART = { left: 60, right: 790, top: 470, water: 70, gap: 22, load: 96 };
+  const listeners = [];                          // told of every frame that is drawn
   let window_ = data.windows[0], frame = window_[1], running = false, before = 0, carry = 0;
 
   function make(name, attributes, parent) {
@@ -152,6 +153,7 @@
     });
     cursor.setAttribute("x1", chartX(frame)); cursor.setAttribute("x2", chartX(frame));
     slider.value = frame - window_[0];
+    for (const told of listeners) told(frame);
     const seconds = (data.time_s[frame] - data.time_s[window_[0]]).toFixed(1);
     const worst = Math.min(...data.share[frame]), place = data.places[data.share[frame].indexOf(worst)];
     const reading = seconds + " s: speed " + data.speed_knots[frame].toFixed(1) + " kn, pitch " + Math.abs(data.pitch_deg[frame]).toFixed(1) +
@@ -161,8 +163,8 @@
     slider.setAttribute("aria-valuetext", reading);
   }
 
-  function open(number) {
-    window_ = data.windows[number];
+  function open(window) {
+    window_ = window;
     slider.max = window_[2] - window_[0];
     const most = largestLoad();
     loadScale = LOAD_PIXELS / most;
@@ -186,12 +188,24 @@
   });
   find("worst").addEventListener("click", () => { stop(); frame = window_[1]; draw(); });
   slider.addEventListener("input", () => { stop(); frame = window_[0] + Number(slider.value); draw(); });
-  choice.addEventListener("change", () => { stop(); open(Number(choice.value)); frame = window_[1]; draw(); });
+  choice.addEventListener("change", () => { stop(); open(data.windows[Number(choice.value)]); frame = window_[1]; draw(); });
   data.windows.forEach((w, i) => {
     const option = document.createElement("option");
     option.value = i;
     option.textContent = (i ? "number " + (i + 1) : "the worst") + ": " + Math.abs(Math.min(...data.share[w[1]])) + " % down";
     choice.appendChild(option);
   });
-  open(0); draw();
+  // any moment of the kept series: in the ten seconds that are open, or in ten seconds round it
+  function go(index) {
+    stop();
+    frame = Math.min(Math.max(index, 0), data.time_s.length - 1);
+    if (frame < window_[0] || frame > window_[2]) {
+      const step = data.time_s[1] - data.time_s[0], half = Math.round(5 / step), last = data.time_s.length - 1;
+      const first = Math.min(Math.max(frame - half, 0), Math.max(last - 2 * half, 0));
+      open([first, frame, Math.min(first + 2 * half, last)]);
+    }
+    draw();
+  }
+  open(data.windows[0]); draw();
+  window.seareplay = { data: data, go: go, frame: () => frame, window: () => window_, listen: (told) => { listeners.push(told); told(frame); } };
 })();

@@ -1,0 +1,152 @@
+"""Charts of a sweep to point at, one sea at a time: odds over speed with error bars, and the map of extension and rake."""
+
+import math
+
+from seaload.basis.units import HOUR, KNOT
+from seaload.report import charts as draw
+from seaload.report import wording as say
+from seaload.report.page_layout import embedded_json
+from seaload.report.result_reading import line, number, setting_words
+from seaload.report.sweep_drawings import map_slice
+from seaload.report.sweep_reading import DECISION_WORDS, all_odds, decision, exposure_words, suggested
+from seaload.report.wording import swings
+
+HEIGHT = 380  # [pixels]
+MOST_POINTS = 6000  # settings times seas that a page carries
+MARKERS = {"within": "circle", "undecided": "circle", "outside": "triangle", "not_shown": "x"}
+SIGNS = {"within": "", "undecided": " ?", "outside": " !", "not_shown": " \u00d7"}
+KINDS = ("odds, best estimate", "odds, upper bound", "wear, swings an hour")
+SPREAD = 0.5  # of the distance between speeds that points of one speed are drawn apart over
+EMPTY = {"x": [], "odds": [], "low": [], "high": [], "says": []}
+CELL = {"rake": [], "extension": [], "colour": [], "ink": [], "written": [], "says": []}
+
+
+def chart_blocks(dataset, levels):
+    """Blocks of the interactive charts; none for a sweep too large for a page."""
+    if dataset.sizes["setting"] * dataset.sizes["sea"] > MOST_POINTS:
+        return []
+    seas = [sea_rows(dataset, sea) for sea in range(dataset.sizes["sea"])]
+    data = {"seas": seas, "accepted": levels.get("reverse", 0.0)}
+    blocks = [speed_block(dataset, data)]
+    cells = [cell for sea in seas for cell in sea["cells"]]
+    if len({(cell["rake"], cell["extension"]) for cell in cells}) > 1:
+        blocks.append(map_block(dataset, cells))
+    return blocks
+
+
+def sea_rows(dataset, sea):
+    """Points and cells of one sea, plain numbers and words."""
+    found = {n: point(dataset, n, sea) for n in range(dataset.sizes["setting"])}
+    points = [p for p in found.values() if p is not None]
+    for speed in {p["set"] for p in points}:
+        group = [p for p in points if p["set"] == speed]
+        for i, p in enumerate(group):
+            p["x"] = round(p["set"] + SPREAD * ((i + 0.5) / len(group) - 0.5) * step_of(points), 3)
+    cells, held = map_slice(dataset, sea)
+    shown = [
+        {"extension": say.significant(ext, 4), "rake": say.significant(rake, 3), "sign": SIGNS[found[n]["decision"]],
+         "values": map_values(dataset, n, sea, found[n]), "says": found[n]["says"]}
+        for (ext, rake), n in sorted(cells.items()) if found[n] is not None
+    ]  # fmt: skip
+    return {"name": line(dataset["sea_name"].values[sea], 80), "points": points, "cells": shown, "held": held}
+
+
+def map_values(dataset, setting, sea, found):
+    """[[number that the colour shows, what is written]] of a cell, one a kind of map."""
+    wear = swings(number(dataset, "damage_rate_worst", setting, sea)) * HOUR
+    written = [say.one_in(found["odds"]), say.one_in(found["high"], "risk"), say.significant(wear)]
+    numbers = [found["odds"], found["high"], wear if math.isfinite(wear) else 0.0]
+    return [[float(f"{n:.4g}"), words] for n, words in zip(numbers, written, strict=True)]
+
+
+def step_of(points):
+    """Distance between neighbouring speeds [kn], one when there is a single speed."""
+    speeds = sorted({p["set"] for p in points})
+    return min((b - a for a, b in zip(speeds, speeds[1:], strict=False)), default=1.0)
+
+
+def point(dataset, setting, sea):
+    """A setting as a point; None where it was not sailed."""
+    odds, low, high = all_odds(dataset, setting, sea, "reverse")
+    speed = number(dataset, "speed_mean", setting, sea) / KNOT
+    if not math.isfinite(odds + speed):
+        return None
+    asked = number(dataset, "speed_set", setting, sea) / KNOT
+    code = decision(dataset, setting, sea)
+    best = suggested(dataset, sea)[0] == setting
+    high = high if math.isfinite(high) else 1.0
+    words = f"{setting_words(dataset, setting, sea)}: {say.odds_short(odds, high)}, {DECISION_WORDS[code]}"
+    return {
+        "set": round(asked if math.isfinite(asked) else speed, 2), "decision": code, "best": best,
+        "odds": float(f"{odds:.4g}"), "low": float(f"{low:.4g}"), "high": float(f"{high:.4g}"),
+        "says": words + (", suggested" if best else ""),
+    }  # fmt: skip
+
+
+def speed_block(dataset, data):
+    """Odds over speed, one point a setting."""
+    from bokeh.models import ColumnDataSource, HoverTool
+
+    speeds = [p["set"] for sea in data["seas"] for p in sea["points"]] or [0.0]
+    made = draw.chart(
+        "speed", x_range=(min(speeds) - 1.0, max(speeds) + 1.0), y_range=(0.8 * draw.LEAST_ODDS, 1.25), height=HEIGHT,
+        x_label="speed [kn]", y_log=True, tools=("xpan", "xzoom_in", "xzoom_out", "reset"),
+    )  # fmt: skip
+    draw.odds_axis(made.yaxis[0])
+    made.xaxis[0].ticker = sorted(set(speeds))
+    for code, marker in MARKERS.items():
+        source = ColumnDataSource(dict(EMPTY), name=f"speed-{code}")
+        colour = {"within": draw.NORMAL, "outside": draw.REVERSE}.get(code, draw.INK)
+        bar = draw.drawn(
+            made, "segment", source, x0="x", x1="x", y0="low", y1="high", line_width=1.5, line_color=colour
+        )
+        dot = draw.drawn(
+            made, "scatter", source, x="x", y="odds", marker=marker, size=10, line_width=2, line_color=colour,
+            fill_color=colour if code == "within" else draw.PAPER,
+        )  # fmt: skip
+        made.add_tools(HoverTool(renderers=[dot, bar], tooltips="@says"))
+    best = ColumnDataSource(dict(EMPTY), name="speed-best")
+    draw.drawn(
+        made, "scatter", best, x="x", y="odds", marker="circle", size=22, line_width=3, line_color=draw.INK,
+        fill_alpha=0.0,
+    )  # fmt: skip
+    draw.level_line(made, data["accepted"] or 1e-9, "width", draw.MUTED, dash="dotted")
+    hours = exposure_words(dataset)
+    return {
+        "what": "chart", "name": "speed", "choice": "Sea", "options": [sea["name"] for sea in data["seas"]],
+        "height": HEIGHT, "item": embedded_json(draw.as_json(made)[0]), "data": embedded_json(data),
+        "description": f"Odds of reverse load past the limit in {hours} over speed, one point a setting; "
+        "the table of all settings below holds the same numbers",
+        "caption": f"Odds of reverse load past the limit in {hours} over speed, one point a setting: point at it to "
+        "read it. Full circle: within the limits; open circle: undecided; triangle: outside; cross: not shown to be within; "
+        "ring: suggested. Bars are error bars, the dotted line is what is accepted. Settings of one speed stand beside "
+        "one another; odds under 1 in 10,000 are drawn at the lower edge.",
+    }  # fmt: skip
+
+
+def map_block(dataset, cells):
+    """The map of extension and rake through the suggested setting of the sea."""
+    from bokeh.core.properties import value
+    from bokeh.models import ColumnDataSource, HoverTool
+
+    rakes, extensions = (sorted({cell[key] for cell in cells}, key=float) for key in ("rake", "extension"))
+    made = draw.chart(
+        "map", x_range=rakes, y_range=extensions, height=HEIGHT, x_label="rake [\u00b0]", y_label="extension [%]",
+    )  # fmt: skip
+    made.grid.visible = False
+    source = ColumnDataSource(dict(CELL), name="map-cells")
+    cell = made.rect(x="rake", y="extension", width=0.98, height=0.98, fill_color="colour", line_color=None,
+                     source=source)  # fmt: skip
+    made.text(x="rake", y="extension", text="written", text_color="ink", text_align="center", text_baseline="middle",
+              text_font_size=draw.TYPE, text_font=value(draw.FONT), source=source)  # fmt: skip
+    made.add_tools(HoverTool(renderers=[cell], tooltips="@says"))
+    hours = exposure_words(dataset)
+    return {
+        "what": "chart", "name": "map", "choice": "Map of", "options": KINDS, "height": HEIGHT,
+        "item": embedded_json(draw.as_json(made)[0]), "data": "",
+        "description": f"Map of the odds of reverse load past the limit in {hours} by extension and rake, in the sea "
+        "chosen above; the table of all settings below holds the same numbers",
+        "caption": f"Reverse load past the limit in {hours}, or wear at the worst place, in the sea chosen above; the "
+        "rest as in the setting suggested there (or the nearest). ? undecided, ! outside, \u00d7 not shown to be within. "
+        "The colour only repeats the number.",
+    }  # fmt: skip
