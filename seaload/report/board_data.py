@@ -143,6 +143,7 @@ def cell_reading(dataset, setting, sea):
     for side in ("reverse", "normal"):
         for end, rate in zip(("", "_low", "_high"), deciding_rates(dataset, setting, sea, side), strict=True):
             fields[f"{side}_rate{end}"] = rate * HOUR
+        fields[f"{side}_worst"] = 100.0 * max(number(dataset, f"{side}_share_worst", setting, sea), 0.0)
     for end in ("", "_low", "_high"):
         fields[f"wear{end}"] = swings(number(dataset, f"damage_rate_worst{end}", setting, sea)) * HOUR
     fields["speed_knots"] = number(dataset, "speed_mean", setting, sea) / KNOT

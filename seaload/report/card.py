@@ -21,7 +21,9 @@ from seaload.report.sweep_reading import (
 LEFT_END = 0.54
 PAPER = (8.27, 11.69)  # [in] A4
 LEFT, MIDDLE, RIGHT = 0.07, 0.56, 0.93
-SEAS_A_PAGE = 5
+SEAS_A_PAGE = 6
+NAMED_FROM = 0.8  # [-] of the full type: with more seas a sea is told by its numbers alone
+SMALLEST = 9.0  # [points] type on the card
 CLASSES = (("Seconds", 59.0), ("A minute or two", 150.0), ("Ten minutes", math.inf))
 CAUTION_LINES = ("A model, not a warrant.", "Designer's limits and the skipper's judgement rule.")
 STYLE = {"font.family": ["DejaVu Sans"], "pdf.fonttype": 42, "text.color": "black"}
@@ -105,7 +107,8 @@ def sea_block(write, dataset, sea, scale):
         f"{angle_deg(dataset, sea):.0f}° from the bow"
     )
     write.line(head, 14 * scale, weight="bold", until=LEFT_END)
-    write.line(sea_name(dataset, sea), 9.5 * scale + 1.0, until=LEFT_END)
+    if scale > NAMED_FROM:
+        write.line(sea_name(dataset, sea), max(9.5 * scale + 1.0, SMALLEST), until=LEFT_END)
     if setting is None:
         write.line("No setting can be suggested.", 20 * scale, weight="bold", until=RIGHT)
         return
@@ -114,13 +117,13 @@ def sea_block(write, dataset, sea, scale):
     write.line(f"rake {say.significant(v['rake_deg'])}°   {v['speed_knots']:.1f} kn", 22 * scale, weight="bold")
     write.line(
         f"heel {v['heel_deg']:.0f}°   keel {v['cant_deg']:.0f}°   ballast {v['ballast_shift_m']:+.1f} m",
-        12 * scale,
+        max(12 * scale, SMALLEST),
     )
     lowest, write.y = write.y, top
     if chosen is None:
         within = decision(dataset, setting, sea) == "within"
         write.line(
-            "NOT confirmed. Nearest." if within else "NOT within the limits. Nearest.",
+            "NOT CONFIRMED: nearest" if within else "NOT WITHIN LIMITS: nearest",
             13 * scale,
             weight="bold",
             x=MIDDLE,
@@ -128,7 +131,7 @@ def sea_block(write, dataset, sea, scale):
         )
     odds, _, high = all_odds(dataset, setting, sea, "reverse")
     said = "none seen" if odds == 0.0 else say.one_in(odds)
-    write.line("Reverse odds", 12 * scale, x=MIDDLE, until=RIGHT)
+    write.line(f"Reverse odds, {exposure_words(dataset)}", max(12 * scale, SMALLEST), x=MIDDLE, until=RIGHT)
     write.line(said, 22 * scale, weight="bold", x=MIDDLE, until=RIGHT, gap=1.3)
     write.line(f"Could be {say.one_in(high, 'risk')}.", 13 * scale, x=MIDDLE, until=RIGHT)
     alarm = trigger(dataset, sea)
@@ -144,7 +147,7 @@ def moves_block(write, dataset, seas):
     found = moves_of(dataset, seas)
     if not found:
         return
-    size = min(13.0, 10.5 + 26.0 * max(write.y - 0.42, 0.0))
+    size = min(16.0, 10.5 + 26.0 * max(write.y - 0.42, 0.0))
     write.line("MOVES, and the reverse rate after them (1 = as now)", 12.5, weight="bold")
     top, width, lowest, before = write.y, (RIGHT - LEFT) / len(CLASSES), write.y, 0.0
     for i, (head, most) in enumerate(CLASSES):
@@ -155,14 +158,12 @@ def moves_block(write, dataset, seas):
             if not before < row["seconds"] <= most:
                 continue
             write.line(row["name"], size, x=x, until=x + 0.95 * width, gap=1.2)
-            after = "" if row["possible"] else "; slow down first"
-            write.line(
-                f"   {'odds small' if row['small'] else factor_range(row['factors'])}{after}",
-                size,
-                x=x,
-                until=x + 0.95 * width,
-                gap=1.5,
-            )
+            said = "odds small" if row["small"] else factor_range(row["factors"])
+            lines = [(said, 1.5 if row["possible"] else 1.2)]
+            if not row["possible"]:
+                lines.append(("slow down first", 1.5))
+            for text, gap in lines:
+                write.line(f"   {text}", size, x=x, until=x + 0.95 * width, gap=gap)
         before, lowest = most, min(lowest, write.y)
     write.y = lowest
 

@@ -188,7 +188,7 @@ def _share_panel(axis, m, highest, lowest, normal, reverse):
         near_bearing = at < 0.12 * len(m)
         label_line(axis, m[at], curve[at], f"{abs(curve[at]):.0f} % {word} at {m[at]:.1f} m", colour,
                    va="bottom" if inward > 0 else "top", ha="left" if near_bearing else "center",
-                   offset=(4 * near_bearing, 5 * inward))  # fmt: skip
+                   offset=(4 * near_bearing, (5 if inward == sign else 15) * inward))  # fmt: skip
 
 
 def _mark_places(axis, bearing, stations, material):

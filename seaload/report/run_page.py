@@ -1,6 +1,7 @@
 """The report of a run: the answer first, then the pictures, the tables, the method, the inputs."""
 
 import json
+import math
 
 import numpy as np
 
@@ -54,8 +55,17 @@ METHOD = (
     "moments where "
     "that says more; the page tells which. Wear adds up the counted cycles with the stated fatigue curve "
     "and is "
-    "comparison only. Each realisation is twenty minutes kept after a discarded run-in.",
+    "comparison only.",
 )
+
+
+def method_blocks(dataset, *further):
+    """The method in paragraphs, with the length of the realisations of this result."""
+    sampling = scenario(dataset).get("study", {}).get("sampling", {})
+    minutes = sampling.get("realisation_minutes", 20.0) if isinstance(sampling, dict) else math.nan
+    kept = f" Each realisation is {say.significant(minutes)} minutes kept after a discarded run-in."
+    texts = (*METHOD[:-1], METHOD[-1] + (kept if isinstance(minutes, int | float) else ""), *further)
+    return [{"what": "text", "text": text, "kind": ""} for text in texts]
 
 
 def run_page(dataset):
@@ -67,7 +77,7 @@ def run_page(dataset):
         {
             "id": "method",
             "head": "Method",
-            "blocks": [{"what": "text", "text": text, "kind": ""} for text in METHOD],
+            "blocks": method_blocks(dataset),
         },
         {"id": "inputs", "head": "Inputs and assumptions", "blocks": input_blocks(dataset)},
     ]

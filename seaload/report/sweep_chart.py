@@ -1,4 +1,4 @@
-"""Charts of a sweep to point at, one sea at a time: odds over speed with error bars, and the map of extension and rake."""
+"""Charts of a sweep to point at, one sea at a time: odds over speed with error bars, map of extension and rake."""
 
 import math
 
@@ -118,7 +118,8 @@ def speed_block(dataset, data):
         "description": f"Odds of reverse load past the limit in {hours} over speed, one point a setting; "
         "the table of all settings below holds the same numbers",
         "caption": f"Odds of reverse load past the limit in {hours} over speed, one point a setting: point at it to "
-        "read it. Full circle: within the limits; open circle: undecided; triangle: outside; cross: not shown to be within; "
+        "read it. Full circle: within the limits; open circle: undecided; triangle: outside; cross: not shown to "
+        "be within; "
         "ring: suggested. Bars are error bars, the dotted line is what is accepted. Settings of one speed stand beside "
         "one another; odds under 1 in 10,000 are drawn at the lower edge.",
     }  # fmt: skip
@@ -147,6 +148,6 @@ def map_block(dataset, cells):
         "description": f"Map of the odds of reverse load past the limit in {hours} by extension and rake, in the sea "
         "chosen above; the table of all settings below holds the same numbers",
         "caption": f"Reverse load past the limit in {hours}, or wear at the worst place, in the sea chosen above; the "
-        "rest as in the setting suggested there (or the nearest). ? undecided, ! outside, \u00d7 not shown to be within. "
-        "The colour only repeats the number.",
+        "rest as in the setting suggested there (or the nearest). ? undecided, ! outside, \u00d7 not shown to be "
+        "within. The colour only repeats the number.",
     }  # fmt: skip

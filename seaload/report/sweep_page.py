@@ -10,7 +10,7 @@ from seaload.report import wording as say
 from seaload.report.figure_style import inline_svg
 from seaload.report.page_layout import render_page, trusted
 from seaload.report.result_reading import attribute, hours_sailed, line, number, sea_words, setting_words
-from seaload.report.run_page import METHOD, input_blocks, tile
+from seaload.report.run_page import input_blocks, method_blocks, tile
 from seaload.report.run_table import wear_cell
 from seaload.report.sweep_chart import chart_blocks
 from seaload.report.sweep_drawings import sweep_drawings
@@ -51,7 +51,7 @@ MOST_ROWS = 400
 def sweep_page(dataset, levels):
     """report.html of a sweep, as text; levels : {"reverse": accepted odds, "normal": ...}."""
     each = lambda blocks: [b for sea in range(dataset.sizes["sea"]) for b in blocks(dataset, sea)]  # noqa: E731
-    method = [{"what": "text", "text": text, "kind": ""} for text in (*METHOD, CHOICE_METHOD)]
+    method = method_blocks(dataset, CHOICE_METHOD)
     sections = [
         {"id": "answer", "head": "The answer", "blocks": [*overview(dataset), *each(answer_blocks)]},
         {"id": "pictures", "head": "Pictures", "blocks": picture_blocks(dataset, levels)},

@@ -104,7 +104,7 @@ def test_the_card_is_one_page_for_a_few_seas(result, accepted, tmp_path):
 
 
 def card_texts(result, accepted):
-    figure = card_page(result, list(range(min(result.sizes["sea"], 5))), accepted, 1, 1)
+    figure = card_page(result, list(range(min(result.sizes["sea"], 6))), accepted, 1, 1)
     return [text for text in figure.texts]
 
 

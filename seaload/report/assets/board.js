@@ -98,8 +98,7 @@
     if (reading && follows) parts.splice(1, 0, "period " + (+reading.period_s.toFixed(1)) + " s (it follows the height)");
     if (board.axes[0].name === "sea") parts.push(board.seas[place.sea].words);
     else if (sea) parts.push(sea.wind);
-    byId("assumed").textContent = "Assumed: " + parts.join(", ") + "; " + settingWords() + ". From now on, unchanged." +
-      (reading ? " Sea sailed at the nearest point: " + W.significant(reading.hours) + " h." : "");
+    byId("assumed").textContent = "Assumed: " + parts.join(", ") + "; " + settingWords() + ". From now on, unchanged.";
   }
 
   // how a reading stands against what the study accepts on one side: 0 within ... 3 past
@@ -114,13 +113,18 @@
     "Undecided: within the accepted odds by the best estimate, past them at the upper bound.",
     "Rather not: past the accepted odds by the best estimate; the lower bound is within.",
     "No: past the accepted odds, even at the lower bound."];
+  const UNSEEN = "Undecided: never past a limit in the hours sailed, but too few hours to rule it out.";
   const WHERE = ["within, also at the upper bound", "within by the best estimate, past at the upper bound",
     "past by the best estimate, within at the lower bound", "past, even at the lower bound"];
 
   function showSentence(reading) {
     byId("question").textContent = "Keep " + settingWords() + " for the next hour?";
-    byId("verdict").textContent = worst(reading) < 0 ? "" : ANSWERS[worst(reading)];
+    const found = worst(reading), open = board.levels.filter((level) => standing(reading, level) === 1);
+    const unseen = found === 1 && open.every((level) => reading[level.side + "_rate"] === 0);
+    byId("verdict").textContent = found < 0 ? "" : unseen ? UNSEEN : ANSWERS[found];
     byId("said").textContent = "Reverse load past the limit in the next hour: " + W.oddsWords(reading.reverse_rate, reading.reverse_rate_high, 1) + ".";
+    byId("nearest").textContent = reading.reverse_worst === undefined || reading.reverse_worst === null ? "" : "The worst moment in about " + W.significant(reading.hours) +
+      " h sailed reached " + Math.round(reading.reverse_worst) + " % of the reverse limit and " + Math.round(reading.normal_worst) + " % of the normal one.";
     byId("level").textContent = board.levels.map((level) => {
       const hourly = 1 - Math.pow(1 - level.odds, 1 / level.hours);
       return level.words + " " + W.oneIn(level.odds) + " in " + W.significant(level.hours) + " h (" + W.oneIn(hourly) + " in an hour): " +
@@ -285,7 +289,7 @@
     showAssumed(reading.outside ? null : reading);
     if (reading.outside) {
       byId("question").textContent = reason(reading.outside);
-      byId("verdict").textContent = byId("said").textContent = "";
+      for (const id of ["verdict", "said", "nearest"]) byId(id).textContent = "";
       byId("level").textContent = "";
       for (const id of ["wear", "speed"]) byId(id).textContent = "no data";
       for (const id of ["wear-range", "speed-given", "foil-words"]) byId(id).textContent = "";
