@@ -164,7 +164,8 @@ def test_a_newcomer_reads_whether_to_keep_80_percent_and_what_one_step_less_buys
     row = next(r for r in browser.find_elements("css selector", "#moves tbody tr") if "Extension 5 % less" in r.text)
     eased = interpolate(board, {**place, "extension_percent": 75.0})
     promised = wording.one_in(odds_of(eased["reverse_rate"], 1.0))
-    assert promised in row.text and "5 minutes" in row.text and "rate now" in row.text
+    assert promised in row.text and "5 minutes" in row.text
+    assert f"worst moment {round(eased['reverse_worst'])} % of the limit" in row.text
     browser.find_element("id", "step-extension_percent-less").click()
     assert browser.find_element("id", "question").text.startswith("Keep 75 % out")
     assert promised in browser.find_element("id", "said").text

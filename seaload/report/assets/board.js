@@ -123,8 +123,8 @@
     const unseen = found === 1 && open.every((level) => reading[level.side + "_rate"] === 0);
     byId("verdict").textContent = found < 0 ? "" : unseen ? UNSEEN : ANSWERS[found];
     byId("said").textContent = "Reverse load past the limit in the next hour: " + W.oddsWords(reading.reverse_rate, reading.reverse_rate_high, 1) + ".";
-    byId("nearest").textContent = reading.reverse_worst === undefined || reading.reverse_worst === null ? "" : "The worst moment in about " + W.significant(reading.hours) +
-      " h sailed reached " + Math.round(reading.reverse_worst) + " % of the reverse limit and " + Math.round(reading.normal_worst) + " % of the normal one.";
+    byId("nearest").textContent = reading.reverse_worst === undefined || reading.reverse_worst === null ? "" : "The worst moment in " + (reading.hours < 0.95 ? Math.round(60 * reading.hours) + " minutes" : W.significant(reading.hours) + " h") +
+      " of sea reached " + Math.round(reading.reverse_worst) + " % of the reverse limit and " + Math.round(reading.normal_worst) + " % of the normal one.";
     byId("level").textContent = board.levels.map((level) => {
       const hourly = 1 - Math.pow(1 - level.odds, 1 / level.hours);
       return level.words + " " + W.oneIn(level.odds) + " in " + W.significant(level.hours) + " h (" + W.oneIn(hourly) + " in an hour): " +
@@ -266,21 +266,19 @@
       }
       for (const [side, words] of [["reverse", "Reverse, next hour"], ["normal", "Normal, next hour"]]) {
         const cell = element("td", { "data-side": words }, row, W.oddsWords(reading[side + "_rate"], reading[side + "_rate_high"], 1));
-        element("span", { class: "against" }, cell, against(now[side + "_rate"], reading[side + "_rate"]));
+        element("span", { class: "against" }, cell, nearer(now[side + "_worst"], reading[side + "_worst"]));
       }
       element("td", { "data-side": "Accepted odds" }, row, SHORT[worst(reading)] || "none stated");
       const change = reading.speed_knots - now.speed_knots;
       element("td", { "data-side": "Speed" }, row, Math.abs(change) < 0.05 ? "the same" : (change > 0 ? "+" : "\u2212") + Math.abs(change).toFixed(1) + " kn");
     }
   }
-  function against(now, then) {
-    if (Math.max(W.oddsOf(now, 1), W.oddsOf(then, 1)) < 1e-4 && now + then > 0) return "both too rare to compare";
-    if (now === 0 && then === 0) return "none seen either way";
-    if (now === 0) return "more than now";
-    const ratio = then / now;
-    if (ratio === 0) return "none seen there";
-    if (ratio > 0.95 && ratio < 1.05) return "about the same";
-    return ratio < 1 ? (ratio < 0.01 ? "under 1 % of the rate now" : Math.round(ratio * 100) + " % of the rate now") : ratio > 100 ? "over 100 times the rate now" : W.significant(ratio) + " times the rate now";
+  // what a move does to the worst moment sailed: all settings met the same waves, so this compares even where odds are too
+  // rare to; rates there differ by chance
+  function nearer(now, then) {
+    if (now === null || now === undefined || then === null || then === undefined) return "";
+    const [from, to] = [Math.round(now), Math.round(then)];
+    return "worst moment " + (from === to ? to + " % of the limit, as now" : to + " % of the limit, now " + from + " %");
   }
 
   function show() {
