@@ -30,6 +30,7 @@ DECIMALS = {  # of an axis' points: what a person would type
 DIGITS = 8  # significant, of every embedded number
 SLACK = 1e-9  # of an axis' span that a typed value may lie outside it
 LEAST_RATE = 1e-7  # [1/h] rates and wear below this count as this between points, and as nothing when all do
+LEAST_SHARE = 0.01  # [-] of its own upper bound: so much a best estimate counts as between points, at the least
 
 
 def board_data(dataset):
@@ -226,15 +227,22 @@ def curved(name):
     return "_rate" in name or name.startswith("wear")
 
 
-def blend(name, values, found):
-    """Reading of one field from the corners; None next to a corner that has none."""
+def blend(name, fields, found):
+    """Reading of one field from the corners; None next to a corner that has none.
+
+    Between points a best estimate counts as no less than LEAST_SHARE of its own upper bound: a tail that ends short
+    of the limit gives nought beside a neighbour of 1 in 20, and nothing between them could be believed.
+    """
+    values = fields[name]
     if any(values[index] is None for index, _ in found):
         return None
     if len(found) == 1:
         return values[found[0][0]]
+    bounds = fields[f"{name}_high"] if name.endswith("_rate") else values
     total = 0.0
     for index, weight in found:
-        total += weight * (math.log(max(values[index], LEAST_RATE)) if curved(name) else values[index])
+        least = max(LEAST_RATE, LEAST_SHARE * (bounds[index] or 0.0)) if curved(name) else 0.0
+        total += weight * (math.log(max(values[index], least)) if curved(name) else values[index])
     if not curved(name):
         return total
     return math.exp(total) if total > math.log(LEAST_RATE) + 1e-9 else 0.0
@@ -245,7 +253,7 @@ def interpolate(board, place):
     found, outside = corners(board["axes"], place)
     if found is None:
         return {"outside": outside}
-    reading = {name: blend(name, board["fields"][name], found) for name in sorted(board["fields"])}
+    reading = {name: blend(name, board["fields"], found) for name in sorted(board["fields"])}
     if reading["reverse_rate_high"] is None:
         return {"outside": "gap"}
     return reading

@@ -80,10 +80,22 @@ def test_along_the_height_a_rayleigh_sea_is_read_exactly_and_a_heavier_tail_neve
     """Peaks of a narrow-banded linear sea: exp(-a/Hs^2) (Rayleigh; from memory); exp(-a/Hs): exponential peaks."""
     axes = [{"name": "hs_m", "values": [3.0, 4.0, 5.0]}]
     values = [float(law(hs)) for hs in axes[0]["values"]]
-    fields = {name: values for name in ("reverse_rate", "reverse_rate_high")}
+    fields = dict.fromkeys(("reverse_rate", "reverse_rate_high"), values)
     for hs in np.linspace(3.0, 5.0, 21):
         read = interpolate({"axes": axes, "fields": fields}, {"hs_m": hs})["reverse_rate"]
         assert law(hs) * (1.0 - 1e-9) <= read <= law(hs) * (1.0 + margin)
+
+
+def test_an_estimate_of_nought_counts_between_points_as_a_share_of_its_bound():
+    board = {
+        "axes": [{"name": "extension_percent", "values": [60.0, 80.0]}],
+        "fields": {"reverse_rate": [0.0, 0.05], "reverse_rate_high": [0.02, 0.3]},
+    }
+    assert interpolate(board, {"extension_percent": 60.0})["reverse_rate"] == 0.0  # the point itself as it was sailed
+    between = interpolate(board, {"extension_percent": 70.0})["reverse_rate"]
+    assert between == pytest.approx(np.sqrt(0.01 * 0.02 * 0.05))
+    board["fields"] = {"reverse_rate": [0.0, 0.0], "reverse_rate_high": [0.0, 0.0]}
+    assert interpolate(board, {"extension_percent": 70.0})["reverse_rate"] == 0.0
 
 
 def test_a_period_that_follows_the_height_is_no_axis_but_an_answer():

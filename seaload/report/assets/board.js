@@ -192,7 +192,7 @@
       if (i === others.length) {
         const cell = W.corners(board.axes, here);
         if (cell.outside) return;
-        const speed = W.blend("speed_knots", board.fields.speed_knots, cell.found);
+        const speed = W.blend("speed_knots", board.fields, cell.found);
         if (speed !== null && (best === null || speed > best)) best = speed;
         return;
       }
