@@ -15,7 +15,7 @@ HEIGHT = 380  # [pixels]
 MOST_POINTS = 6000  # settings times seas that a page carries
 MARKERS = {"within": "circle", "undecided": "circle", "outside": "triangle", "not_shown": "x"}
 SIGNS = {"within": "", "undecided": " ?", "outside": " !", "not_shown": " \u00d7"}
-KINDS = ("odds, best estimate", "odds, upper bound", "wear, swings an hour")
+KINDS = ("odds, upper bound", "odds, best estimate", "wear, swings an hour")
 SPREAD = 0.5  # of the distance between speeds that points of one speed are drawn apart over
 EMPTY = {"x": [], "odds": [], "low": [], "high": [], "says": []}
 CELL = {"rake": [], "extension": [], "colour": [], "ink": [], "written": [], "says": []}
@@ -54,8 +54,9 @@ def sea_rows(dataset, sea):
 def map_values(dataset, setting, sea, found):
     """[[number that the colour shows, what is written]] of a cell, one a kind of map."""
     wear = swings(number(dataset, "damage_rate_worst", setting, sea)) * HOUR
-    written = [say.one_in(found["odds"]), say.one_in(found["high"], "risk"), say.significant(wear)]
-    numbers = [found["odds"], found["high"], wear if math.isfinite(wear) else 0.0]
+    best = say.one_in(found["odds"]) if found["odds"] > 0.0 else "none seen"
+    written = [say.one_in(found["high"], "risk"), best, say.significant(wear)]
+    numbers = [found["high"], found["odds"], wear if math.isfinite(wear) else 0.0]
     return [[float(f"{n:.4g}"), words] for n, words in zip(numbers, written, strict=True)]
 
 

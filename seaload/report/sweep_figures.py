@@ -169,7 +169,7 @@ def wave_angle_figure(points, *, accepted, setting, hours):
     points : list of {"angle_deg", "hs_m", "odds", "low", "high"}; setting : words.
     """
     figure, axis = new_figure(height=3.8)
-    heights = sorted({round(p["hs_m"], 1) for p in points})
+    heights, ends = sorted({round(p["hs_m"], 1) for p in points}), []
     colours = dict(zip(heights, look.place_colours(len(heights)), strict=True))
     finite = [v for p in points for v in (p["low"], p["odds"]) if v > 0]
     floor = 10.0 ** math.floor(math.log10(max(min([*finite, accepted]) * 0.5, LEAST_ODDS)))
@@ -179,7 +179,12 @@ def wave_angle_figure(points, *, accepted, setting, hours):
         best, low, high = (np.array([p[key] for p in mine], dtype=float) for key in ("odds", "low", "high"))
         axis.vlines(x, np.maximum(low, floor), np.minimum(high, 1.0), color=colours[height], linewidth=1.4)
         axis.plot(x, np.maximum(best, floor), "o", color=colours[height], linestyle=look.PLACE_STROKES[i % 6])
-        label_line(axis, x[-1], max(best[-1], floor), f"Hs {height:g} m", colours[height], offset=(8, 0))
+        ends.append((max(best[-1], floor), x[-1], f"Hs {height:g} m", colours[height]))
+    above = {}  # seas whose points fall together: their names one above the other
+    for value, at, words, colour in ends:
+        step = round(6.0 * math.log10(value))
+        label_line(axis, at, value, words, colour, offset=(8, 12 * above.get(step, 0)))
+        above[step] = above.get(step, 0) + 1
     axis.set(yscale="log", ylim=(0.7 * floor, 1.2), xlabel="where the waves come from, from the bow [°]")
     axis.set_ylabel(f"reverse odds in {hours:g} h")
     axis.yaxis.set_major_formatter(odds_tick)

@@ -165,7 +165,7 @@ def test_a_newcomer_reads_whether_to_keep_80_percent_and_what_one_step_less_buys
     eased = interpolate(board, {**place, "extension_percent": 75.0})
     promised = wording.one_in(odds_of(eased["reverse_rate"], 1.0))
     assert promised in row.text and "5 minutes" in row.text
-    assert f"worst moment {round(eased['reverse_worst'])} % of the limit" in row.text
+    assert f"worst {round(eased['reverse_worst'])} % of limit" in row.text
     browser.find_element("id", "step-extension_percent-less").click()
     assert browser.find_element("id", "question").text.startswith("Keep 75 % out")
     assert promised in browser.find_element("id", "said").text

@@ -278,7 +278,7 @@
   function nearer(now, then) {
     if (now === null || now === undefined || then === null || then === undefined) return "";
     const [from, to] = [Math.round(now), Math.round(then)];
-    return "worst moment " + (from === to ? to + " % of the limit, as now" : to + " % of the limit, now " + from + " %");
+    return "worst " + to + " % of limit, " + (from === to ? "as now" : "now " + from + " %");
   }
 
   function show() {
