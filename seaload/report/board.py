@@ -117,7 +117,10 @@ def wind_words(dataset, sea):
 def interval_words(dataset):
     """What the error bars hold."""
     if "reverse_odds_all" in dataset:
-        return "Error bars are 90 % intervals that hold sampling, forecast and model error together."
+        return (
+            "Error bars are 90 % intervals that hold sampling, forecast and model error together; their thick part is "
+            "the luck of the waves alone."
+        )
     return "Error bars are 90 % intervals from the luck of the waves; forecast and model error come on top."
 
 

@@ -30,7 +30,6 @@ DECIMALS = {  # of an axis' points: what a person would type
 DIGITS = 8  # significant, of every embedded number
 SLACK = 1e-9  # of an axis' span that a typed value may lie outside it
 LEAST_RATE = 1e-7  # [1/h] rates and wear below this count as this between points, and as nothing when all do
-LEAST_SHARE = 0.01  # [-] of its own upper bound: so much a best estimate counts as between points, at the least
 
 
 def board_data(dataset):
@@ -144,6 +143,10 @@ def cell_reading(dataset, setting, sea):
     for side in ("reverse", "normal"):
         for end, rate in zip(("", "_low", "_high"), deciding_rates(dataset, setting, sea, side), strict=True):
             fields[f"{side}_rate{end}"] = rate * HOUR
+        if f"{side}_odds_all" in dataset:
+            for end in ("_low", "_high"):
+                rate = number(dataset, f"{side}_event_rate_deciding{end}", setting, sea)
+                fields[f"{side}_rate_luck{end}"] = rate * HOUR
         fields[f"{side}_worst"] = 100.0 * max(number(dataset, f"{side}_share_worst", setting, sea), 0.0)
     for end in ("", "_low", "_high"):
         fields[f"wear{end}"] = swings(number(dataset, f"damage_rate_worst{end}", setting, sea)) * HOUR
@@ -175,7 +178,8 @@ def readable(dataset, setting, sea):
 def deciding_rates(dataset, setting, sea, side):
     """(rate, low, high) [1/s] of the events of one side.
 
-    Where the study worked them out, bounds hold sampling, forecast and model together; else sampling alone.
+    Where the study worked them out, bounds hold sampling, forecast and model together, and those of the luck of the
+    waves alone stand beside them as `SIDE_rate_luck`; else sampling alone.
     """
     name = f"{side}_event_rate_deciding"
     rates = [number(dataset, name + end, setting, sea) for end in ("", "_low", "_high")]
@@ -228,21 +232,15 @@ def curved(name):
 
 
 def blend(name, fields, found):
-    """Reading of one field from the corners; None next to a corner that has none.
-
-    Between points a best estimate counts as no less than LEAST_SHARE of its own upper bound: a tail that ends short
-    of the limit gives nought beside a neighbour of 1 in 20, and nothing between them could be believed.
-    """
+    """Reading of one field from the corners; None next to a corner that has none."""
     values = fields[name]
     if any(values[index] is None for index, _ in found):
         return None
     if len(found) == 1:
         return values[found[0][0]]
-    bounds = fields[f"{name}_high"] if name.endswith("_rate") else values
     total = 0.0
     for index, weight in found:
-        least = max(LEAST_RATE, LEAST_SHARE * (bounds[index] or 0.0)) if curved(name) else 0.0
-        total += weight * (math.log(max(values[index], least)) if curved(name) else values[index])
+        total += weight * (math.log(max(values[index], LEAST_RATE)) if curved(name) else values[index])
     if not curved(name):
         return total
     return math.exp(total) if total > math.log(LEAST_RATE) + 1e-9 else 0.0

@@ -21,8 +21,10 @@ from seaload.report.sweep_reading import (
 LEFT_END = 0.54
 PAPER = (8.27, 11.69)  # [in] A4
 LEFT, MIDDLE, RIGHT = 0.07, 0.56, 0.93
-SEAS_A_PAGE = 6
+SEAS_A_PAGE = 4
 NAMED_FROM = 0.8  # [-] of the full type: with more seas a sea is told by its numbers alone
+FOOT = 0.085  # of the page, kept for the lines at its foot
+WIDEST = 10.0  # [-] between the least and the most that a move does in the seas of a page, to be said as a range
 SMALLEST = 9.0  # [points] type on the card
 CLASSES = (("Seconds", 59.0), ("A minute or two", 150.0), ("Ten minutes", math.inf))
 CAUTION_LINES = ("A model, not a warrant.", "Designer's limits and the skipper's judgement rule.")
@@ -35,7 +37,8 @@ def save_card(dataset, path, levels):
     from matplotlib.backends.backend_pdf import PdfPages
 
     seas = list(range(dataset.sizes["sea"]))
-    groups = [seas[i : i + SEAS_A_PAGE] for i in range(0, len(seas), SEAS_A_PAGE)]
+    each = math.ceil(len(seas) / math.ceil(len(seas) / SEAS_A_PAGE))
+    groups = [seas[i : i + each] for i in range(0, len(seas), each)]
     with mpl.rc_context(STYLE), PdfPages(path, metadata={"CreationDate": None, "ModDate": None}) as pages:
         for number_, group in enumerate(groups, start=1):
             pages.savefig(card_page(dataset, group, levels, number_, len(groups)))
@@ -147,25 +150,29 @@ def moves_block(write, dataset, seas):
     found = moves_of(dataset, seas)
     if not found:
         return
-    size = min(16.0, 10.5 + 26.0 * max(write.y - 0.42, 0.0))
+    columns, before = [], 0.0
+    for head, most in CLASSES:
+        columns.append((head, [line for row in found if before < row["seconds"] <= most for line in move_lines(row)]))
+        before = most
+    room = (write.y - FOOT) * PAPER[1] * 72.0 - 1.42 * 12.5
+    size = min(16.0, *(room / (2.0 + sum(gap for _, gap in lines)) for _, lines in columns))
     write.line("MOVES, and the reverse rate after them (1 = as now)", 12.5, weight="bold")
-    top, width, lowest, before = write.y, (RIGHT - LEFT) / len(CLASSES), write.y, 0.0
-    for i, (head, most) in enumerate(CLASSES):
+    top, width = write.y, (RIGHT - LEFT) / len(CLASSES)
+    for i, (head, lines) in enumerate(columns):
         write.y = top
         x = LEFT + i * width
-        write.line(head, size + 1.5, weight="bold", x=x)
-        for row in found:
-            if not before < row["seconds"] <= most:
-                continue
-            write.line(row["name"], size, x=x, until=x + 0.95 * width, gap=1.2)
-            said = "odds small" if row["small"] else factor_range(row["factors"])
-            lines = [(said, 1.5 if row["possible"] else 1.2)]
-            if not row["possible"]:
-                lines.append(("slow down first", 1.5))
-            for text, gap in lines:
-                write.line(f"   {text}", size, x=x, until=x + 0.95 * width, gap=gap)
-        before, lowest = most, min(lowest, write.y)
-    write.y = lowest
+        write.line(head, size * 1.1, weight="bold", x=x, until=x + 0.95 * width)
+        for text, gap in lines:
+            write.line(text, size, x=x, until=x + 0.95 * width, gap=gap)
+
+
+def move_lines(row):
+    """[(line, gap after it)] of one move: its name, what it does, what it needs."""
+    lines = [(row["name"], 1.2), ("   " + ("odds small" if row["small"] else factor_range(row["factors"])), 1.5)]
+    if not row["possible"]:
+        lines[-1] = lines[-1][0], 1.2
+        lines.append(("   slow down first", 1.5))
+    return lines
 
 
 def moves_of(dataset, seas):
@@ -186,6 +193,8 @@ def factor_range(factors):
     if not factors:
         return "not known"
     low, high = min(factors), max(factors)
+    if high > WIDEST * low:
+        return "differs from sea to sea"
     first, last = (
         f"{'under 0.01' if f < 0.01 else 'over 100' if f > 100 else say.significant(f)}" for f in (low, high)
     )

@@ -154,10 +154,16 @@ def move_rows(dataset, sea):
                 "name": move_words(dataset, dataset["move_name"].values[i]),
                 "seconds": seconds,
                 "takes": time_words(seconds),
-                "factor_words": factor_words(value["factor_reverse"], value["valid"], value["reverse_odds"]),
+                "factor_words": factor_words(value["factor_reverse"], value["valid"], odds_after(dataset, at)),
             }
         )
     return rows
+
+
+def odds_after(dataset, at):
+    """Upper bound of the reverse odds after a move; `at` names sea and move."""
+    bound = "move_reverse_odds_high" if "move_reverse_odds_high" in dataset else "move_reverse_odds"
+    return float(dataset[bound].isel(at).values)
 
 
 def time_words(seconds):
@@ -173,10 +179,12 @@ def factor_words(factor, valid=1.0, after=1.0):
 
     after : upper bound of the odds after the move; where it is below what any page names, no ratio is said.
     """
-    if valid == 0.0 or not math.isfinite(factor):
+    if valid == 0.0 or factor == math.inf:
         return "leaves the model's validity"
     if after < say.NEVER_SEEN:
         return "small: odds under 1 in 10,000"
+    if math.isnan(factor):
+        return f"too rare to compare; odds after it up to {say.one_in(after)}"
     if 0.95 < factor < 1.05:
         return "about the same"
     if factor < 1.0:

@@ -86,18 +86,6 @@ def test_along_the_height_a_rayleigh_sea_is_read_exactly_and_a_heavier_tail_neve
         assert law(hs) * (1.0 - 1e-9) <= read <= law(hs) * (1.0 + margin)
 
 
-def test_an_estimate_of_nought_counts_between_points_as_a_share_of_its_bound():
-    board = {
-        "axes": [{"name": "extension_percent", "values": [60.0, 80.0]}],
-        "fields": {"reverse_rate": [0.0, 0.05], "reverse_rate_high": [0.02, 0.3]},
-    }
-    assert interpolate(board, {"extension_percent": 60.0})["reverse_rate"] == 0.0  # the point itself as it was sailed
-    between = interpolate(board, {"extension_percent": 70.0})["reverse_rate"]
-    assert between == pytest.approx(np.sqrt(0.01 * 0.02 * 0.05))
-    board["fields"] = {"reverse_rate": [0.0, 0.0], "reverse_rate_high": [0.0, 0.0]}
-    assert interpolate(board, {"extension_percent": 70.0})["reverse_rate"] == 0.0
-
-
 def test_a_period_that_follows_the_height_is_no_axis_but_an_answer():
     study = invented_study()
     study = study.__class__(**{**study.__dict__, "settings": study.settings[:1], "seas": invented_seas(study)})

@@ -124,7 +124,7 @@
     byId("verdict").textContent = found < 0 ? "" : unseen ? UNSEEN : ANSWERS[found];
     byId("said").textContent = "Reverse load past the limit in the next hour: " + W.oddsWords(reading.reverse_rate, reading.reverse_rate_high, 1) + ".";
     byId("nearest").textContent = reading.reverse_worst === undefined || reading.reverse_worst === null ? "" : "The worst moment in " + (reading.hours < 0.95 ? Math.round(60 * reading.hours) + " minutes" : W.significant(reading.hours) + " h") +
-      " of sea reached " + Math.round(reading.reverse_worst) + " % of the reverse limit and " + Math.round(reading.normal_worst) + " % of the normal one.";
+      " of sea reached " + Math.round(reading.reverse_worst) + " % of the reverse limit and " + Math.round(reading.normal_worst) + " % of the normal one." + luck(reading, "reverse", 1, " For reverse load the luck of the waves alone leaves ", ", forecast and model error the rest.");
     byId("level").textContent = board.levels.map((level) => {
       const hourly = 1 - Math.pow(1 - level.odds, 1 / level.hours);
       return level.words + " " + W.oneIn(level.odds) + " in " + W.significant(level.hours) + " h (" + W.oneIn(hourly) + " in an hour): " +
@@ -132,7 +132,13 @@
     }).join(" ");
   }
 
-  function oddsBar(cell, rates, hours, level) {
+  // the bound that holds sampling alone, where the study tells it from forecast and model error
+  function luck(reading, side, hours, before, after) {
+    const high = reading[side + "_rate_luck_high"];
+    return high === undefined || high === null ? "" : before + "up to " + W.oneIn(W.oddsOf(high, hours), true) + after;
+  }
+
+  function oddsBar(cell, rates, lucky, hours, level) {
     const svg = drawn("svg", { viewBox: "0 0 300 34", "aria-hidden": "true" }, cell), low = -4;
     const x = (odds) => 6 + 288 * (Math.max(Math.log10(Math.max(odds, 1e-9)), low) - low) / -low;
     drawn("line", { x1: 6, x2: 294, y1: 20, y2: 20, stroke: "var(--grid)", "stroke-width": 2 }, svg);
@@ -144,7 +150,9 @@
       drawn("line", { x1: x(level), x2: x(level), y1: 2, y2: 32, stroke: "var(--reverse)", "stroke-width": 2, "stroke-dasharray": "4 3" }, svg);
     }
     const [best, down, up] = rates.map((rate) => W.oddsOf(rate, hours));
-    drawn("line", { x1: x(down), x2: x(up), y1: 20, y2: 20, stroke: "var(--ink)", "stroke-width": 5 }, svg);
+    const inner = lucky ? lucky.map((rate) => W.oddsOf(rate, hours)) : [down, up];
+    drawn("line", { x1: x(down), x2: x(up), y1: 20, y2: 20, stroke: "var(--ink)", "stroke-width": 2 }, svg);
+    drawn("line", { x1: x(inner[0]), x2: x(inner[1]), y1: 20, y2: 20, stroke: "var(--ink)", "stroke-width": 6 }, svg);
     if (best > 0) drawn("circle", { cx: x(best), cy: 20, r: 7, fill: "var(--paper)", stroke: "var(--ink)", "stroke-width": 3 }, svg);
   }
 
@@ -161,7 +169,9 @@
         const cell = element("td", { "data-side": side === "reverse" ? "Reverse load past the limit" : "Load past the normal limit" }, row), rates = ["", "_low", "_high"].map((end) => reading[side + "_rate" + end]);
         element("span", { class: "best" }, cell, W.oddsWords(rates[0], rates[2], hours));
         const level = board.levels.find((l) => l.side === side && Math.abs(l.hours - hours) < 1e-9);
-        oddsBar(cell, rates, hours, level ? level.odds : 0);
+        element("span", { class: "against" }, cell, luck(reading, side, hours, "by the luck of the waves alone ", ""));
+        const ends = ["_low", "_high"].map((end) => reading[side + "_rate_luck" + end]);
+        oddsBar(cell, rates, ends.every(Number.isFinite) ? ends : null, hours, level ? level.odds : 0);
       }
     }
     const row = element("tr", { class: "scale", "aria-hidden": "true" }, body);

@@ -59,15 +59,14 @@ const boardWords = (() => {
     if (name === "hs_m" && first > 0) { first = -1 / (first * first); last = -1 / (last * last); value = -1 / (value * value); }
     return (value - first) / (last - first);
   }
-  const LEAST = 1e-7, SHARE = 0.01, curved = (name) => name.includes("_rate") || name.startsWith("wear");
+  const LEAST = 1e-7, curved = (name) => name.includes("_rate") || name.startsWith("wear");
   function blend(name, fields, found) {
     const list = fields[name];
     for (const [index] of found) if (list[index] === null) return null;
     if (found.length === 1) return list[found[0][0]];
-    const bent = curved(name), bounds = name.endsWith("_rate") ? fields[name + "_high"] : list;
+    const bent = curved(name);
     let total = 0;
-    for (const [index, weight] of found)
-      total += weight * (bent ? Math.log(Math.max(list[index], Math.max(LEAST, SHARE * (bounds[index] || 0)))) : list[index]);
+    for (const [index, weight] of found) total += weight * (bent ? Math.log(Math.max(list[index], LEAST)) : list[index]);
     return bent ? (total > Math.log(LEAST) + 1e-9 ? Math.exp(total) : 0) : total;
   }
   function interpolate(board, place) {
