@@ -143,8 +143,8 @@ def why_refused(study, pair, verdict, effects, doubt):
     for name, effect in effects.items():
         if not effect.valid:
             return f"leaves the validity with {name} within its tolerance"
-        worse = {side: max(effect.log_factor[side], 0.0) for side in SIDES}
-        if scaled(verdict, worse).decision != WITHIN:
+        worst = {side: effect.rates(side, verdict, doubt.spread, study.risk)[2] for side in SIDES}
+        if not all(worst[side] < verdict.limits[side] for side in SIDES):
             return f"not within the levels with {name} by its tolerance"
     slowest = max((move.time for move in study.boat.moves), default=0.0)
     grown = scaled(verdict, growth_factors(study, pair[1], doubt, sea_growth(study) * slowest))
@@ -192,35 +192,36 @@ def look_around(sailer, state, choices):
             ),
             key=lambda row: (row[0].time, row[0].name),
         )
-        answer.hs_most = bearable(verdict, found, "hs", HS_FACTORS)
-        answer.tp_most = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f > 1.0])
-        answer.tp_least = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f < 1.0][::-1])
+        excess = excess_after(verdict, state.doubts[sea].spread, study.risk)
+        answer.hs_most = bearable(verdict, found, "hs", HS_FACTORS, excess)
+        answer.tp_most = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f > 1.0], excess)
+        answer.tp_least = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f < 1.0][::-1], excess)
         answer.gust = gust_answer(*(future.result()[0] for future in gusts[sea]))
 
 
-def bearable(verdict, effects, name, factors):
+def bearable(verdict, effects, name, factors, excess):
     """Factor on Hs or Tp up to which the setting stays within, by the runs at `factors`, going away from 1.
 
-    nan when it is not within to begin with; the last factor when it is within up to there.
+    nan when it is not within to begin with; the last factor when it is within up to there. excess(effect) :
+    upper bound over accepted rate, the worse side.
     """
-    room = -log(verdict.excess()) if verdict.excess() > 0.0 else inf
-    if not room > 0.0:
+    start = max(verdict.excess(), 1e-300)
+    if not start < 1.0:
         return nan
-    before, used = 1.0, 0.0
+    before, used = 1.0, log(start)
     for factor in factors:
         effect = effects[f"{name} {factor:g}"]
-        now = max(_grown(verdict, effect, side) for side in SIDES)
-        if now > room:
-            share = (room - used) / (now - used) if np.isfinite(now) else 0.0
+        now = log(max(excess(effect), 1e-300)) if effect.valid else inf
+        if now > 0.0:
+            share = used / (used - now) if np.isfinite(now) else 0.0
             return exp(log(before) + share * (log(factor) - log(before)))
         before, used = factor, max(now, used)
     return before
 
 
-def _grown(verdict, effect, side):
-    """By how much ln of the worst excess grows through one side."""
-    bound = verdict.rates[side][2] / verdict.limits[side]
-    return log(bound / verdict.excess()) + effect.log_factor[side] if bound > 0.0 else -inf
+def excess_after(verdict, spread, risk):
+    """Function: upper bound over accepted rate [-] of an `Effect` on the setting of a verdict, the worse side."""
+    return lambda effect: max(effect.rates(s, verdict, spread, risk)[2] / verdict.limits[s] for s in SIDES)
 
 
 def speed_given_up(rank, speeds, chosen):

@@ -57,6 +57,26 @@ def log_rates(runs, block_time, level=1.0):
     return np.array([log_rate(tail, shape, block_time, used) for tail in tails])
 
 
+def paired_change(runs, block_time):
+    """(change of ln(rate) from the first run to the second, its standard error, level it was read at [-]).
+
+    The error is by leaving out one realisation of both runs at a time (jackknife): the waves are common, so
+    what they do to both runs alike drops out. Arguments and ValueError as in `log_rates`.
+    """
+    before, after = (np.asarray(run, dtype=float) for run in runs)
+    first, second = log_rates([before, after], block_time)
+    n, without = len(before), []
+    for left in range(n):
+        kept = np.arange(n) != left
+        try:
+            one, other = log_rates([before[kept], after[kept]], block_time)
+        except ValueError:
+            return float(second - first), np.inf, usable_level(*tails_of(runs))
+        without.append(other - one)
+    error = np.sqrt((n - 1.0) / n * np.sum((without - np.mean(without)) ** 2)) if n > 1 else np.inf
+    return float(second - first), float(error), usable_level(*tails_of(runs))
+
+
 def level_effect(runs, block_time, step):
     """Change of ln(rate) when the limit is `step` [-] higher, as a share of itself; mean of the runs."""
     tails, shape = tails_of(runs)

@@ -2,7 +2,7 @@
 triggers.
 """
 
-from math import exp, isnan, nan
+from math import isnan, nan
 
 import numpy as np
 
@@ -116,33 +116,36 @@ def doubt_parts(study, doubts):
     return parts
 
 
-def factor(effect, side):
-    """Rate multiplied by what; infinite when a case ended."""
-    return exp(min(effect.log_factor[side], 700.0)) if effect.log_factor[side] < np.inf else np.inf
+ENDS = ("", "_low", "_high")
 
 
 def move_parts(study, state, choices):
-    """Ways of backing off, fastest first; nan in a sea where a move is out of reach."""
+    """Ways of backing off, fastest first; nan in a sea where a move is out of reach.
+
+    A factor is nan where the events are too rare to say one; the odds after the move, with their interval,
+    are there all the same.
+    """
     order = sorted({(change.time, change.name) for a in choices.values() for change, *_ in a.moves})
     if not order:
         return {}
     names = [name for _, name in order]
     table = lambda: np.full((len(study.seas), len(names)), nan)  # noqa: E731
-    keys = ["move_possible", "move_valid", "move_reverse_odds", "move_odds_during", "move_speed_change"]
-    found = {key: table() for key in [*keys, *(f"move_factor_{side}" for side in SIDES)]}
+    keys = ["move_possible", "move_valid", "move_odds_during", "move_speed_change"]
+    bounded = ["move_reverse_odds", *(f"move_factor_{side}" for side in SIDES)]
+    found = {key: table() for key in [*keys, *(name + end for name in bounded for end in ENDS)]}
     for sea, answer in choices.items():
         verdict = answer.fresh or state.verdicts.get((answer.setting, sea))
         for change, effect, possible in answer.moves:
             at = sea, names.index(change.name)
             found["move_possible"][at], found["move_valid"][at] = possible, effect.valid
             found["move_speed_change"][at] = effect.speed
-            for side in SIDES:
-                found[f"move_factor_{side}"][at] = factor(effect, side)
-            rate = verdict.rates["reverse"][2]
-            found["move_reverse_odds"][at] = odds_in_exposure(
-                rate * factor(effect, "reverse"), study.risk.exposure
-            )
-            found["move_odds_during"][at] = odds_in_exposure(rate, change.time)
+            found["move_odds_during"][at] = odds_in_exposure(verdict.rates["reverse"][2], change.time)
+            after = effect.rates("reverse", verdict, state.doubts[sea].spread, study.risk)
+            rows = {f"move_factor_{side}": effect.factor(side) for side in SIDES}
+            rows["move_reverse_odds"] = [odds_in_exposure(rate, study.risk.exposure) for rate in after]
+            for name, values in rows.items():
+                for end, value in zip(ENDS, values, strict=True):
+                    found[name + end][at] = value
     parts = {key: (("sea", "move"), values) for key, values in found.items()}
     parts["move"] = (("move",), np.arange(len(names), dtype=np.int32))
     parts["move_name"] = (("move",), np.array(names, dtype=object))
@@ -160,11 +163,12 @@ def tolerance_parts(study, choices):
         "neighbour_name": (("neighbour",), np.array(names, dtype=object)),
     }
     for side in SIDES:
-        values = np.full((len(study.seas), len(names)), nan)
+        values = np.full((3, len(study.seas), len(names)), nan)
         for sea, answer in choices.items():
             for name, effect in answer.tolerance.items():
-                values[sea, names.index(name)] = factor(effect, side)
-        parts[f"neighbour_factor_{side}"] = (("sea", "neighbour"), values)
+                values[:, sea, names.index(name)] = effect.factor(side)
+        for end, rows in zip(ENDS, values, strict=True):
+            parts[f"neighbour_factor_{side}{end}"] = (("sea", "neighbour"), rows)
     return parts
 
 

@@ -2,18 +2,24 @@
 same waves.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from math import exp, inf, log, nan
 
 import numpy as np
 
 from seaload.basis.records import STATUS_DONE, STATUS_NOT_FINITE
-from seaload.studies.log_rate import log_rates
+from seaload.risk.combine import combined_interval
+from seaload.studies.log_rate import paired_change
 from seaload.studies.rate_intervals import common_place
 from seaload.studies.sail_cases import sail_together
-from seaload.studies.verdict import SIDES
+from seaload.studies.verdict import DEVIATE, SIDES, sampled_rates
 
 FRESH = 100_000  # number of the first realisation of fresh waves: none of the grid's
 REALISATIONS = 16
+TOLD_LEVEL = 0.5  # [-] of the limit: a factor read lower down says nothing about passing it
+TOLD_WIDTH = 6.0  # [-] a factor known no better than this many times either way is not told
+TOLD_MOST = log(1000.0)  # of ln(rate), either way: farther out only the direction is told
+MOST_LOG = 50.0  # of ln(rate)
 
 
 @dataclass(frozen=True)
@@ -33,6 +39,38 @@ class Effect:
     log_factor: dict  # {side: ln(rate) less that of the setting as it is}
     speed: float  # [m/s] mean speed less that of the setting as it is
     valid: bool  # no case ended or left the validity
+    error: dict = field(default_factory=lambda: dict.fromkeys(SIDES, 0.0))  # {side: standard error of it}
+    level: dict = field(default_factory=lambda: dict.fromkeys(SIDES, 1.0))  # {side: share of the limit read at}
+    records: tuple = ()  # the changed cases
+
+    def factor(self, side):
+        """(factor on the rate, low, high) at 90 %; nan where events are too rare to say, infinite when a case
+        ended.
+        """
+        middle, wide = self.log_factor[side], DEVIATE * self.error[side]
+        if middle == inf:
+            return inf, inf, inf
+        if self.level[side] < TOLD_LEVEL or not wide < log(TOLD_WIDTH):
+            return nan, nan, nan
+        return tuple(exp(min(max(x, -TOLD_MOST), TOLD_MOST)) for x in (middle, middle - wide, middle + wide))
+
+    def rates(self, side, verdict, spread, risk):
+        """(rate, low, high) [1/s] of the side's events after the change, with everything uncertain.
+
+        Those of the setting as it is times the factor, where that was read at the limit itself. Where the
+        limit is beyond what the common waves can tell of a difference, the tail of the changed cases stands
+        beside it and the lower upper bound counts. verdict : of the setting as it is; spread : {side: standard
+        deviation of ln(rate)}.
+        """
+        middle = self.log_factor[side]
+        if middle == inf:
+            return inf, verdict.rates[side][1], inf
+        grown = tuple(rate * exp(min(middle, MOST_LOG)) for rate in verdict.rates[side])
+        if self.level[side] >= 1.0 or not self.records:
+            return grown
+        own = sampled_rates(self.records, risk).rates[side]
+        own = (own[0], *combined_interval(*own, spread[side]))
+        return min(grown, own, key=lambda rates: rates[2])
 
 
 class Comparison:
@@ -54,7 +92,9 @@ class Comparison:
         }
 
     def jobs(self):
-        """What has to be sailed, for `sail_together`."""
+        """What has to be sailed, for `sail_together`; nothing without a change."""
+        if not self.changes:
+            return []
         cases = range(FRESH, FRESH + self.realisations)
         return [
             (self._sailers[model], [(n, self.pair[1], r) for _, n in group for r in cases])
@@ -63,7 +103,9 @@ class Comparison:
 
     def effects(self):
         """{name of a change: Effect} once sailed."""
-        own = self._records(self.changes and Change("", self.base.settings[self.pair]) or None)
+        if not self.changes:
+            return {}
+        own = self._records(Change("", self.base.settings[self.pair]))
         return {change.name: self._effect(own, self._records(change)) for change in self.changes}
 
     def _records(self, wanted):
@@ -78,16 +120,15 @@ class Comparison:
         valid = all(record.status == STATUS_DONE for record in changed)
         if any(record.status == STATUS_NOT_FINITE for record in changed):
             return Effect(dict.fromkeys(SIDES, np.inf), np.nan, False)
-        factors = {}
+        factors, errors, levels = {}, {}, {}
         for side in SIDES:
             runs = common_place([own, changed], side)
             try:
-                before, after = log_rates(runs, own[0].block_time)
-                factors[side] = float(after - before)
+                factors[side], errors[side], levels[side] = paired_change(runs, own[0].block_time)
             except ValueError:
-                factors[side] = 0.0
+                factors[side], errors[side], levels[side] = 0.0, inf, 0.0
         speed = np.mean([r.speed_mean for r in changed]) - np.mean([r.speed_mean for r in own])
-        return Effect(factors, float(speed), valid)
+        return Effect(factors, float(speed), valid, errors, levels, tuple(changed))
 
 
 def compare(comparisons):

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from seaload.studies.log_rate import level_effect, log_rates, usable_level
+from seaload.studies.log_rate import level_effect, log_rates, paired_change, usable_level
 
 SCALE = 0.06
 
@@ -45,3 +45,11 @@ def test_common_waves_make_a_small_change_visible():
 def test_too_few_peaks_are_refused():
     with pytest.raises(ValueError, match="too few"):
         log_rates([np.zeros((1, 20))], 10.0)
+
+
+def test_error_of_a_change_is_that_of_its_scatter():
+    found = [paired_change(runs(0.5, 0.53, seed=s), 10.0) for s in range(20)]
+    spread = np.std([change for change, *_ in found])
+    assert np.mean([error for _, error, _ in found]) == pytest.approx(spread, rel=0.8)
+    # a short record's tail mostly looks a little bounded, which makes far changes larger: 13 % on the factor here
+    assert np.mean([change for change, *_ in found]) == pytest.approx(0.5, abs=0.15)
