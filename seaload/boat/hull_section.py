@@ -71,8 +71,8 @@ def hull_section_load(
     Momentum: d(m_a V)/dt with m_a = k_a rho pi b_e^2/2 (Zarnick 1978, Martin 1978, form from memory,
     coefficients read in a public transcription). The m_a' term is kept on exit too: dropping it there
     raises the response of a planing hull by 60 % (derived). A section that leaves faster than gravity can pull
-    the water after it loses the term: Froude number of the exit speed on the wetted half-beam. Reduced cross-flow drag on exit is an
-    assumption, no source.
+    the water after it loses the term: Froude number of the exit speed on the wetted half-beam. Reduced
+    cross-flow drag on exit is an assumption, no source.
     """
     half_breadth, _, area = section_shape(immersion, inverse_chine_height, half_beam, fullness)
     wetted, wetted_slope, _ = section_shape(pile_up * immersion, inverse_chine_height, half_beam, fullness)

@@ -1,9 +1,10 @@
 """Resistance and thrust along the path: friction, hump, bow plunge, the rest, and what the sails give."""
 
-from math import exp, log10
+from math import log10
 
 from seaload.basis.compile import compiled
 from seaload.basis.constants import SEA_WATER_VISCOSITY, STANDARD_GRAVITY
+from seaload.basis.fading import fading
 
 FORM_FACTOR = 1.1  # [-] on flat-plate friction (common practice, no source)
 HUMP_FROUDE = 0.5  # [-] length Froude number of the resistance hump (assumption, no source)
@@ -39,7 +40,7 @@ def hump_resistance(speed, waterline_length, weight, share):
     """Wave resistance of a light hull round its hump [N]: share of weight x exp(-((Fn - 0.5)/0.16)^2)."""
     froude = abs(speed) / (STANDARD_GRAVITY * waterline_length) ** 0.5
     reach = (froude - HUMP_FROUDE) / HUMP_WIDTH
-    return share * weight * exp(-reach * reach)
+    return share * weight * fading(reach * reach)
 
 
 @compiled

@@ -107,24 +107,11 @@ def add_cycles(
 
 
 @compiled
-def count_chunk(
-    history, stack, state, range_width, mean_low, mean_width, histogram, damage,
+def count_on(
+    history, closed, stack, state, range_width, mean_low, mean_width, histogram, damage,
     normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
 ):  # fmt: skip
-    """Feed the next samples of one channel and count every cycle they close. Returns nothing.
-
-    history : (n,) float64, finite [load]      next samples; any n >= 0
-    stack, state : (STACK_SIZE,), (STATE_SIZE,)  as `new_counter` makes them, changed in place
-    range_width, mean_low, mean_width [load]   bins; what lies beyond goes into the last (first) bin
-    histogram : (R, M) or size 0               counts are added; size 0 = no histogram wanted
-    damage : (2,) [-]                          damages for `slope` and `steep_slope` are added
-    normal_ultimate, reverse_ultimate [load]   both positive; see `constant_life.load_share`
-    slope, steep_slope [-]                     slope <= 0 = no damage wanted
-    scale, steep_scale [-]                     see `constant_life.reference_scale`
-
-    Only full cycles are counted here; `close_residue` adds the halves. `state[OVERFLOWED]` > 0 afterwards
-    means that the stack was too small and the counts are not exact.
-    """
+    """As `count_chunk`, with room for closed cycles given: `closed` (CLOSED_SIZE, 3), overwritten."""
     n = history.shape[0]
     i = 0
     if n > 0 and state[STARTED] == 0.0:
@@ -142,7 +129,6 @@ def count_chunk(
         if i == n:
             return
         rising = history[i] > last
-    closed = np.empty((CLOSED_SIZE, 3))
     found = 0
     # An unsigned index spares the check for counting from the end, a quarter of the whole time.
     while i < n:
@@ -170,6 +156,31 @@ def count_chunk(
     state[LENGTH] = length
     state[LAST] = last
     state[DIRECTION] = 1.0 if rising else -1.0
+
+
+@compiled
+def count_chunk(
+    history, stack, state, range_width, mean_low, mean_width, histogram, damage,
+    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+):  # fmt: skip
+    """Feed the next samples of one channel and count every cycle they close. Returns nothing.
+
+    history : (n,) float64, finite [load]      next samples; any n >= 0
+    stack, state : (STACK_SIZE,), (STATE_SIZE,)  as `new_counter` makes them, changed in place
+    range_width, mean_low, mean_width [load]   bins; what lies beyond goes into the last (first) bin
+    histogram : (R, M) or size 0               counts are added; size 0 = no histogram wanted
+    damage : (2,) [-]                          damages for `slope` and `steep_slope` are added
+    normal_ultimate, reverse_ultimate [load]   both positive; see `constant_life.load_share`
+    slope, steep_slope [-]                     slope <= 0 = no damage wanted
+    scale, steep_scale [-]                     see `constant_life.reference_scale`
+
+    Only full cycles are counted here; `close_residue` adds the halves. `state[OVERFLOWED]` > 0 afterwards
+    means that the stack was too small and the counts are not exact.
+    """
+    count_on(
+        history, np.empty((CLOSED_SIZE, 3)), stack, state, range_width, mean_low, mean_width, histogram, damage,
+        normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
+    )  # fmt: skip
 
 
 @compiled

@@ -24,6 +24,6 @@ def next_flow_state(state, demand, onset, washout, onset_share, washout_share):
 
 @compiled
 def step_share(step, speed, chord, chords):
-    """Share of the way a first-order state goes in one step [-]: p/(1+p), p = step over the time for `chords` chords."""
+    """Share of the way a first-order state goes in one step [-]: p/(1+p), p step over time for `chords` chords."""
     gone = step * speed
     return gone / (chord * chords + gone)

@@ -46,7 +46,7 @@ def surface_factor(depth, chord):
 
 @compiled
 def lift_limit(stall, floor, slope, cavitation_number):
-    """Highest lift coefficient of one side [-]: the stall value, or less when the flow cavitates: floor + slope sigma."""
+    """Highest lift coefficient of one side [-]: the stall value, or less where it cavitates: floor + slope sigma."""
     return min(stall, floor + slope * cavitation_number)
 
 

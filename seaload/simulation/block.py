@@ -18,7 +18,6 @@ from seaload.simulation.layout import (
     LANES,
     PATH,
     PITCH,
-    RIGID_ROWS,
     SPEED,
 )
 from seaload.simulation.march import Clock, march_steps
@@ -29,10 +28,10 @@ from seaload.simulation.sampling import BOAT_SAMPLES, R_LINE, R_PITCH
 from seaload.simulation.sea_table import sea_components, wave_table
 from seaload.simulation.series import SeriesKeeper
 from seaload.simulation.wave_field import anchor_waves
-from seaload.simulation.workspace import blank_work
+from seaload.simulation.workspace import blank_work, in_numbers_of
 
-CHUNK = 50  # steps between two counts
-ANCHOR_STEPS = 3
+CHUNK = 200  # steps between two counts
+ANCHOR_STEPS = 4
 BOAT_TARGET = BOAT["target_speed"]
 RAMP = 10.0  # [s] from still water to full sea
 BLOWN_UP = (50.0, 1.5)  # [m] heave, [rad] pitch: no boat is there, the case has ended
@@ -80,18 +79,17 @@ def count_rules(boat, foil, geometries, sampling):
     )
 
 
-def start_from_calm(march, table, clock, trim):
+def start_from_calm(march, single, table, trim):
     """`Work` of a block at rest in its calm trim, with the first anchor summed."""
     work = blank_work(march, table)
     work.state[HEAVE] = trim.heave
     work.state[PITCH] = trim.pitch
     work.state[SPEED] = march.boat[BOAT_TARGET]
-    for strip in range(march.strip.shape[0]):
-        work.state[RIGID_ROWS + LAGS * strip] = WAGNER_A1 * trim.motion[strip]
-        work.state[RIGID_ROWS + LAGS * strip + 1] = WAGNER_A2 * trim.motion[strip]
+    lags = work.loads.lags.reshape(-1, LAGS, LANES)
+    lags[:, 0], lags[:, 1] = WAGNER_A1 * trim.motion, WAGNER_A2 * trim.motion
     scratch = (work.angle, work.phasor, work.shapes, work.generic)
     anchor_waves(
-        table, march.strip, march.hull.shape[0], 0.0, 0.0, 0.0,
+        table, single.strip, single.hull.shape[0], 0.0, 0.0, 0.0,
         work.state[PATH].copy(), work.state[SPEED].copy(), scratch, work.after,
     )  # fmt: skip
     return work
@@ -99,8 +97,9 @@ def start_from_calm(march, table, clock, trim):
 
 def lanes_gone(work):
     """Lanes whose state is not finite or is beyond anything a boat does, (LANES,) bool."""
-    rigid = work.state[:RIGID_ROWS]
-    finite = np.all(np.isfinite(work.state), axis=0)
+    rigid = work.state
+    finite = np.all(np.isfinite(rigid), axis=0)
+    finite &= np.all(np.isfinite(work.loads.lags.reshape(-1, LANES)), axis=0)
     with np.errstate(invalid="ignore"):
         there = (np.abs(rigid[HEAVE]) < BLOWN_UP[0]) & (np.abs(rigid[PITCH]) < BLOWN_UP[1])
     return ~(finite & there)
@@ -108,9 +107,10 @@ def lanes_gone(work):
 
 def _park(work, lanes, trim, march):
     """Put ended lanes back at rest: they march on unread, so that every block has the same shape."""
-    for array in (work.state, work.mode, work.mode_half, work.mode_end, work.total, work.held):
+    for array in (work.state, work.mode, work.mode_half, work.mode_end, work.held):
         array[:, lanes] = 0.0
-    work.memory[:, :, lanes] = 0.0
+    for flat in (work.loads.lags, work.loads.memory, work.loads.total):
+        flat.reshape(-1, LANES)[:, lanes] = 0.0
     work.state[HEAVE, lanes] = trim.heave[lanes]
     work.state[PITCH, lanes] = trim.pitch[lanes]
     work.state[SPEED, lanes] = march.boat[BOAT_TARGET, lanes]
@@ -144,10 +144,11 @@ def march_block(boat, foil, sea, cases, sampling, named_model=None, *, gust=None
         seed=sampling.seed, count=sampling.components, model=model,
     )  # fmt: skip
     clock = Clock(sampling.step, ANCHOR_STEPS, RAMP)
-    work = start_from_calm(march, table, clock, trim)
+    single = in_numbers_of(np.float32, march)
+    work = start_from_calm(march, single, table, trim)
     rules = count_rules(boat, foil, geometries, sampling)
     prepared = time.thread_time()
-    run = _Run(march, reading, table, clock, work, rules, trim, sampling, gust, keep, len(cases))
+    run = _Run(march, single, reading, table, clock, work, rules, trim, sampling, gust, keep, len(cases))
     run.go(stop)
     simulated = len(cases) * (sampling.run_in + sampling.realisation_time)
     records = block_records(run, boat, geometries, cases)
@@ -158,11 +159,12 @@ def march_block(boat, foil, sea, cases, sampling, named_model=None, *, gust=None
 class _Run:
     """The chunks of one block in order: march, look for ended lanes, count."""
 
-    def __init__(self, march, reading, table, clock, work, rules, trim, sampling, gust, keep, real):
+    def __init__(self, march, single, reading, table, clock, work, rules, trim, sampling, gust, keep, real):
         self.march, self.reading, self.table, self.clock, self.work = march, reading, table, clock, work
+        self.single, self.single_reading = single, in_numbers_of(np.float32, reading)
         self.rules, self.trim, self.sampling, self.real = rules, trim, sampling, real
         self.steps = int(round((sampling.run_in + sampling.realisation_time) / clock.step))
-        self.skip = int(round(sampling.run_in / clock.step / CHUNK)) * CHUNK
+        self.skip = int(round(sampling.run_in / clock.step))
         self.gust = np.ones(self.steps + 1) if gust is None else np.ascontiguousarray(gust, dtype=float)
         self.alive = np.zeros(LANES, dtype=np.int64)
         self.alive[:real] = 1
@@ -171,14 +173,14 @@ class _Run:
         self.tally = new_tally(reading.channels, rules.places, blocks)
         self.keeper = None if keep is None else SeriesKeeper(self, *keep)
         self.march_time = self.count_time = 0.0
-        self.buffer = np.zeros((reading.channels + BOAT_SAMPLES, CHUNK, LANES))
+        self.buffer = np.zeros((reading.channels + BOAT_SAMPLES, CHUNK, LANES), dtype=np.float32)
 
     def go(self, stop=None):
         """March to the end, or until no real lane is left, or until told to stop."""
-        for first in range(0, self.steps, CHUNK):
+        for first in (*range(0, self.skip, CHUNK), *range(self.skip, self.steps, CHUNK)):
             if stop is not None and stop():
                 raise KeyboardInterrupt
-            count = min(CHUNK, self.steps - first)
+            count = min(CHUNK, (self.skip if first < self.skip else self.steps) - first)
             t0 = time.thread_time()
             self._march(first, count)
             t1 = time.thread_time()
@@ -195,15 +197,15 @@ class _Run:
     def _march(self, first, count):
         if self.keeper is None or not self.keeper.wants_strips(first, count):
             march_steps(
-                self.march, self.table, self.clock, self.reading, self.work,
+                self.march, self.single, self.table, self.clock, self.single_reading, self.work,
                 first, count, self.gust, self.buffer,
             )  # fmt: skip
             return
-        one = np.zeros((self.buffer.shape[0], 1, LANES))
+        one = np.zeros((self.buffer.shape[0], 1, LANES), dtype=np.float32)
         for step in range(count):
             self.keeper.take_strips(first + step)
             march_steps(
-                self.march, self.table, self.clock, self.reading, self.work,
+                self.march, self.single, self.table, self.clock, self.single_reading, self.work,
                 first + step, 1, self.gust, one,
             )  # fmt: skip
             self.buffer[:, step] = one[:, 0]

@@ -9,12 +9,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from seaload.basis.compile import compiled
+from seaload.basis.lane_index import at
 from seaload.foil.free_surface import steady_surface_factor
 from seaload.foil.lifting_surface import span_loading
 from seaload.simulation.layout import *  # noqa: F403  (row names only)
 from seaload.simulation.layout import BOAT
-from seaload.simulation.march import stage
-from seaload.simulation.workspace import blank_work
+from seaload.simulation.motion import accelerations
+from seaload.simulation.stage import loads
+from seaload.simulation.workspace import load_state
 
 ROUNDS = 3  # of lift slopes and trim
 NEWTON_STEPS = 60
@@ -41,36 +43,33 @@ class CalmTrim:
 
 
 @compiled
-def still_water_loads(march, boat, work, heave, pitch):
-    """Loads and accelerations at a given trim in still water; everything is left in `work`."""
-    work.state[:, :] = 0.0
+def still_water_loads(march, work, heave, pitch):
+    """Loads and accelerations at a given trim in still water; everything is left in `work`, a LoadState at rest."""
     for lane in range(LANES):
-        work.state[HEAVE, lane] = heave[lane]
-        work.state[PITCH, lane] = pitch[lane]
-        work.state[SPEED, lane] = boat[BOAT_TARGET, lane]
-    work.wave[:, :] = 0.0
-    work.rate[:, :] = 0.0
-    work.memory[:, :, :] = 0.0
-    work.mode_now[:, :] = 0.0
-    work.start[:, :] = work.state
-    work.gathered[:, :] = 0.0
-    stage(march, boat, work, work.state, 1.0, 0.0, 0.0, False, work.mode_now)
+        work.rigid[at(HEAVE, lane)] = heave[lane]
+        work.rigid[at(PITCH, lane)] = pitch[lane]
+        work.rigid[at(SPEED, lane)] = march.boat[BOAT_TARGET, lane]
+    work.lags[:] = 0.0
+    work.lag_sums[:] = 0.0
+    loads(march, work, 0.0, 0.0, 0.0)
+    accelerations(march.boat.reshape(-1), work.rigid, work.wave[:LANES], 1.0, march.density, work.total)
 
 
-def _balance(march, boat, work, heave, pitch):
+def _balance(march, work, heave, pitch):
     """Newton iteration on heave and pitch, thrust following; returns heave, pitch and whether balanced."""
-    thrust_row = BOAT["thrust"]
+    thrust_row, boat = BOAT["thrust"], march.boat
+    total = work.total.reshape(TOTAL_ROWS, LANES)
     balanced = np.zeros(LANES, dtype=bool)
 
     def evaluate(z, p):
-        still_water_loads(march, boat, work, z, p)
-        return work.total[T_ACC_HEAVE].copy(), work.total[T_ACC_PITCH].copy()
+        still_water_loads(march, work, z, p)
+        return total[T_ACC_HEAVE].copy(), total[T_ACC_PITCH].copy()
 
     for turn in range(NEWTON_STEPS):
         evaluate(heave, pitch)
         # a lane that has balanced is left alone, so that its trim has the same bits in any company
         boat[thrust_row] = np.where(
-            balanced, boat[thrust_row], np.maximum(boat[thrust_row] - work.total[T_RESIDUAL_X], 0.0)
+            balanced, boat[thrust_row], np.maximum(boat[thrust_row] - total[T_RESIDUAL_X], 0.0)
         )
         a3, a5 = evaluate(heave, pitch)
         balanced |= np.abs(a3) + np.abs(a5) < BALANCED
@@ -130,7 +129,9 @@ def calm_trim(march, foil, model, righting=None):
     `righting(lane, carried mass [kg])` gives (arm [m], slope [m/rad]) of the hull with what the foil leaves it
     to carry; without it the lines already in the arrays stay.
     """
-    work = blank_work(march)
+    work = load_state(march, np.float64)
+    total = work.total.reshape(TOTAL_ROWS, LANES)
+    out = work.out.reshape(-1, STRIP_OUT_ROWS, LANES)
     boat = march.boat.copy()
     boat[BOAT["roll_free"]] = 0.0
     boat[BOAT["surge_free"]] = 0.0
@@ -142,10 +143,9 @@ def calm_trim(march, foil, model, righting=None):
     march.strip[:n, S_STEADY] = 0.0
     for _ in range(ROUNDS):
         for lane, slope, gap in _lift_slopes(march, foil, heave, pitch, model):
-            angle = work.out[:n, O_ANGLE, lane]
+            angle = out[:n, O_ANGLE, lane]
             march.strip[:n, S_STEADY, lane] = slope * gap * angle
-        heave, pitch, balanced = _balance(march, boat, work, heave, pitch)
-    total = work.total
+        heave, pitch, balanced = _balance(march._replace(boat=boat), work, heave, pitch)
     march.boat[BOAT["thrust"]] = boat[BOAT["thrust"]]
     if righting is not None:
         lines = np.array([righting(lane, total[T_HULL_FZ, lane] / march.gravity) for lane in range(LANES)])
@@ -163,5 +163,5 @@ def calm_trim(march, foil, model, righting=None):
         righting_moment=total[T_FOIL_RM].copy(),
         foil_drag=-total[T_FOIL_FX],
         hull_lift=total[T_HULL_FZ].copy(),
-        motion=work.out[:, O_MOTION, :].copy(),
+        motion=out[:, O_MOTION, :].copy(),
     )

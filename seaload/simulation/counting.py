@@ -13,7 +13,7 @@ from seaload.fatigue.excursions import (
     new_event_state,
     new_excursion_state,
 )
-from seaload.fatigue.rainflow import STACK_SIZE, STATE_SIZE, close_residue, count_chunk
+from seaload.fatigue.rainflow import CLOSED_SIZE, STACK_SIZE, STATE_SIZE, close_residue, count_on
 from seaload.simulation.layout import LANES
 from seaload.simulation.sampling import BOAT_SAMPLES, R_WORST_NORMAL, R_WORST_REVERSE
 
@@ -129,7 +129,7 @@ def count_place_blocks(history, tally, step, reverse_ratio, lane, place):
 
 
 @compiled
-def count_load(history, tally, rules, reverse_ratio, lane, channel, empty):
+def count_load(history, closed, tally, rules, reverse_ratio, lane, channel, empty):
     """Everything counted at one load channel of one lane."""
     below = 0.0
     for value in history:
@@ -148,8 +148,9 @@ def count_load(history, tally, rules, reverse_ratio, lane, channel, empty):
                 RELEASE_MARGIN,
                 tally.excursion[lane, channel, kind],
             )
-    count_chunk(
+    count_on(
         history,
+        closed,
         tally.stack[lane, channel],
         tally.state[lane, channel],
         RANGE_WIDTH,
@@ -195,6 +196,7 @@ def count_block(buffer, steps, chunk_start, reading, tally, rules, alive, pitch_
     channels = reading.channels
     rows = buffer.shape[0]
     empty = np.empty((0, 0))
+    closed = np.empty((CLOSED_SIZE, 3))
     history = np.empty(steps)
     normal = np.empty(steps)
     for lane in range(LANES):
@@ -205,7 +207,7 @@ def count_block(buffer, steps, chunk_start, reading, tally, rules, alive, pitch_
                 history[i] = buffer[row, i, lane]
             count_row(history, tally, lane, row)
             if row < channels:
-                count_load(history, tally, rules, reading.reverse_ratio[row, lane], lane, row, empty)
+                count_load(history, closed, tally, rules, reading.reverse_ratio[row, lane], lane, row, empty)
             elif row == pitch_row:
                 for value in history:
                     tally.steep_samples[lane] += 1.0 if abs(value) > rules.pitch_bound else 0.0

@@ -5,8 +5,8 @@ setting. The lane is always the last, contiguous index and always LANES wide; em
 last real one. A lane never looks at another, so a run has the same bits in any company.
 
 Anchors: the waves are summed at anchor times a few steps apart, at the place the boat is about to reach,
-value and rate along the path; between two anchors a cubic (Hermite) runs. An anchor row is
-2 LANES wide: the values of all lanes, then the rates.
+value and rate along the path; from one anchor to the next runs a quintic through the last three. An anchor
+row is 2 LANES wide: the values of all lanes, then the rates.
 """
 
 from typing import NamedTuple
@@ -15,8 +15,7 @@ import numpy as np
 
 from seaload.basis.lane_index import LANES  # noqa: F401  (read from here by the march)
 
-
-# --- rigid state, rows of `state[row, lane]`; four lag states for each strip follow -------------------
+# --- rigid state, rows of `state[row, lane]`; every strip has four lag states -------------------------
 PATH, HEAVE, PITCH, ROLL, SPEED, HEAVE_RATE, PITCH_RATE, ROLL_RATE, THRUST_HOLD, HEEL_HOLD = range(10)
 RIGID_ROWS = 10
 LAGS = 4
@@ -173,7 +172,7 @@ def wave_row_count(stations, strips):
 
 
 class March(NamedTuple):
-    """Everything constant over a block, as plain arrays (float64 unless said)."""
+    """Everything constant over a block, as plain arrays: float64, and a copy in float32 for the loads of the march."""
 
     boat: np.ndarray  # (len(BOAT_ROWS), LANES)
     hull: np.ndarray  # (stations, HULL_ROWS, LANES)
@@ -186,6 +185,21 @@ class March(NamedTuple):
     density: float  # [kg/m3]
     gravity: float  # [m/s2]
     ambient: float  # [Pa] air less vapour pressure
+
+
+class LoadState(NamedTuple):
+    """What changes from stage to stage at hull and strips, flat, in the precision of its `March`."""
+
+    rigid: np.ndarray  # (RIGID_ROWS LANES,) rigid states of the boat
+    lags: np.ndarray  # (strips LAGS LANES,) lag states
+    lags_before: np.ndarray  # the same at the start of the step
+    lag_sums: np.ndarray  # weighted sum of their rates so far
+    memory: np.ndarray  # (strips 2 LANES,) flow memory, normal and reverse side
+    mode: np.ndarray  # (2 LANES,) bending mode as the stage sees it
+    wave: np.ndarray  # (wave rows LANES,)
+    rate: np.ndarray  # (wave rows LANES,)
+    total: np.ndarray  # (TOTAL_ROWS LANES,)
+    out: np.ndarray  # (strips STRIP_OUT_ROWS LANES,)
 
 
 class WaveTable(NamedTuple):

@@ -1,5 +1,8 @@
 """Kernel: the time loop of one block. Classical Runge-Kutta of fourth order for boat and wake, the exact
 step for the bending mode, waves from anchors, and a reading at every full step.
+
+The boat's motion is in double precision, the loads on hull and strips in single: their rounding is a millionth
+of the load, a thousandth of what the step of the integrator leaves (tests hold both).
 """
 
 from typing import NamedTuple
@@ -8,14 +11,21 @@ import numpy as np
 
 from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at
+from seaload.basis.single_precision import in_single
 from seaload.foil.flow_memory import next_flow_state, step_share
 from seaload.foil.mode_step import mode_step, usable_damping
 from seaload.simulation.layout import *  # noqa: F403  (row names only)
-from seaload.simulation.layout import BOAT
+from seaload.simulation.layout import BOAT, LoadState
 from seaload.simulation.motion import accelerations, advance_rigid
 from seaload.simulation.sampling import edge_moments, mode_force, sample_boat, sample_loads
-from seaload.simulation.stage import clear_totals, hull_loads, strip_loads
+from seaload.simulation.stage import loads
 from seaload.simulation.wave_field import anchor_waves, waves_between
+
+loads_in_single = in_single(loads)
+waves_between_in_single = in_single(waves_between)
+edge_moments_in_single = in_single(edge_moments)
+sample_loads_in_single = in_single(sample_loads)
+sample_boat_in_single = in_single(sample_boat)
 
 _MODE_MASS, _MODE_STIFF = BOAT["mode_mass"], BOAT["mode_stiffness"]
 _MODE_DAMP, _MODE_ON, _MEMORY_ON = BOAT["mode_damping"], BOAT["mode_on"], BOAT["memory_on"]
@@ -30,29 +40,29 @@ class Clock(NamedTuple):
 
 
 class Work(NamedTuple):
-    """Everything that changes while a block marches, so that it can stop and go on at any anchor."""
+    """Everything that changes while a block marches, so that it can stop and go on at any anchor.
 
-    state: np.ndarray  # (rows, LANES)
+    The boat's motion and the bending mode are float64, loads and waves float32.
+    """
+
+    state: np.ndarray  # (RIGID_ROWS, LANES)
     start: np.ndarray
     gathered: np.ndarray
-    memory: np.ndarray  # (strips, 2, LANES) flow memory, normal and reverse side
+    loads: LoadState  # float32
     mode: np.ndarray  # (2, LANES)
-    mode_now: np.ndarray  # (2, LANES) the mode as a stage sees it
     mode_half: np.ndarray
     mode_end: np.ndarray
-    total: np.ndarray  # (TOTAL_ROWS, LANES)
-    out: np.ndarray  # (strips, STRIP_OUT_ROWS, LANES)
-    before: np.ndarray  # (wave rows, 2 LANES)
+    held: np.ndarray  # (4, LANES) force, mass, damping and flow damping of the mode over a step
+    place: np.ndarray  # (3, LANES) where the boat will be at the next anchor, its speed, its surge at the last one
+    older: np.ndarray  # (wave rows, 2 LANES) anchors, float32, as all that follow but the angles
+    before: np.ndarray
     after: np.ndarray
-    wave: np.ndarray  # (wave rows, LANES)
-    rate: np.ndarray
     angle: np.ndarray  # (3, N LANES) phase, its sine and cosine
-    phasor: np.ndarray  # (2 N, 2 LANES) float32, as the next two and the anchors
+    phasor: np.ndarray  # (2 N, 2 LANES)
     shapes: np.ndarray  # (rank, 2 LANES)
     generic: np.ndarray  # (generic rows, 2 LANES)
     moment: np.ndarray  # (edges, LANES)
     sums: np.ndarray  # (4, LANES)
-    held: np.ndarray  # (4, LANES) force, mass, damping and flow damping of the mode over a step
 
 
 class Reading(NamedTuple):
@@ -64,42 +74,6 @@ class Reading(NamedTuple):
     per_limit: np.ndarray  # (channels, LANES) [1/(N m)] one over the normal limit, times the share inside the hull
     reverse_ratio: np.ndarray  # (channels, LANES) [-] normal over reverse limit
     outside: np.ndarray  # (channels, LANES) [-] 1 outside the hull or at the bearing, else 0
-
-
-@compiled
-def stage(march, boat, work, state, gust, weight, ahead, last, mode):
-    """Loads, accelerations and the Runge-Kutta update of one stage."""
-    clear_totals(work.total)
-    flat = state.reshape(-1)
-    rigid = flat[: RIGID_ROWS * LANES]
-    total = work.total.reshape(-1)
-    wave, rate = work.wave.reshape(-1), work.rate.reshape(-1)
-    pars = boat.reshape(-1)
-    stations, strips = march.hull.shape[0], march.strip.shape[0]
-    hull_loads(
-        stations, march.hull.reshape(-1), pars, rigid, wave, rate, march.density, march.gravity, total
-    )  # fmt: skip
-    strip_loads(
-        (stations, strips, march.foil_strips),
-        (march.depth_scale, march.density, march.gravity, march.ambient),
-        march.strip.reshape(-1),
-        pars,
-        rigid,
-        flat[RIGID_ROWS * LANES :],
-        work.start.reshape(-1)[RIGID_ROWS * LANES :],
-        work.gathered.reshape(-1)[RIGID_ROWS * LANES :],
-        weight,
-        ahead,
-        1.0 if last else 0.0,
-        wave,
-        rate,
-        work.memory.reshape(-1),
-        mode.reshape(-1),
-        total,
-        work.out.reshape(-1),
-    )
-    slope_row = HULL_WAVE_ROWS * march.hull.shape[0]
-    accelerations(boat, state, work.wave[slope_row], gust, march.density, work.total)
 
 
 @compiled
@@ -176,19 +150,25 @@ def remember_flow(strips, strip, boat, step, out, memory):
             memory[at(2 * s + 1, lane)] = max(reverse, least) * on
 
 
+remember_flow_in_single = in_single(remember_flow)
+
+
 @compiled
 def new_anchor(march, table, clock, work, time, span):
     """Move on by one anchor: the old end becomes the start, the new end is summed where the boat will be."""
     rows = work.before.shape[0]
     for row in range(rows):
         for lane in range(2 * LANES):
+            work.older[row, lane] = work.before[row, lane]
             work.before[row, lane] = work.after[row, lane]
-    position = work.sums[0]
-    speed = work.sums[1]
+    position = work.place[0]
+    speed = work.place[1]
     for lane in range(LANES):
-        surge = work.total[T_ACC_SURGE, lane]
-        position[lane] = work.state[PATH, lane] + span * (work.state[SPEED, lane] + 0.5 * span * surge)
-        speed[lane] = work.state[SPEED, lane] + span * surge
+        surge = work.loads.total[at(T_ACC_SURGE, lane)]
+        more = surge - work.place[2, lane]  # [m/s2] gained since the last anchor
+        work.place[2, lane] = surge
+        position[lane] = work.state[PATH, lane] + span * (work.state[SPEED, lane] + span * (0.5 * surge + more / 6.0))
+        speed[lane] = work.state[SPEED, lane] + span * (surge + 0.5 * more)
     share = min(max((time + span) / clock.ramp, 0.0), 1.0)
     ramp = share * share * (3.0 - 2.0 * share)
     ramp_rate = 6.0 * share * (1.0 - share) / clock.ramp
@@ -207,53 +187,79 @@ def new_anchor(march, table, clock, work, time, span):
 
 
 @compiled
-def march_steps(march, table, clock, reading, work, first_step, steps, gust, buffer):
+def take_stage(work, mode):
+    """Motion and bending mode as the loads of a stage see them, in single precision."""
+    rigid, seen = work.loads.rigid, work.loads.mode
+    for row in range(RIGID_ROWS):
+        for lane in range(LANES):
+            rigid[at(row, lane)] = work.state[row, lane]
+    for row in range(2):
+        for lane in range(LANES):
+            seen[at(row, lane)] = mode[row, lane]
+
+
+@compiled
+def read_step(march, reading, work, i, buffer):
+    """Read the step's start off into `buffer`, from the loads of its first stage."""
+    edge_moments_in_single(march, work.loads, work.moment, work.sums)
+    sample_loads_in_single(reading, work.moment, buffer, i)
+    sample_boat_in_single(march, work.loads, work.moment, work.sums, reading.channels, i, buffer)
+
+
+@compiled
+def waves_of_stage(clock, work, within, moved):
+    """Wave rows of a stage, `within` steps after the last anchor and `moved` [-] of a step further on."""
+    span = np.float32(clock.step * clock.anchor_steps)
+    share = np.float32((within + moved) / clock.anchor_steps)
+    waves_between_in_single(work.older, work.before, work.after, span, share, work.loads.wave, work.loads.rate)
+
+
+@compiled
+def advance_mode(part, boat, work, dt):
+    """The bending mode: seen ahead after the first stage, settled after the last (`boat` flat)."""
+    mode, end, held = work.mode.reshape(-1), work.mode_end.reshape(-1), work.held.reshape(-1)
+    if part == 0:
+        foresee_mode(boat, work.loads.total, mode, work.mode_half.reshape(-1), end, held, dt)
+    if part == 3:
+        settle_mode(boat, work.loads.total, mode, end, held, dt)
+
+
+@compiled
+def march_steps(march, single, table, clock, reading, work, first_step, steps, gust, buffer):
     """March `steps` full steps from step number `first_step`; read off each into `buffer`.
 
-    `gust` (at least first_step + steps + 1,) wind pressure over its mean at every full step.
+    `march` in double, `single`, `reading` and `buffer` in single precision; `gust` (at least
+    first_step + steps + 1,) wind pressure over its mean at every full step.
     """
-    boat = march.boat
-    dt = clock.step
-    span = dt * clock.anchor_steps
+    now, dt = work.loads, clock.step
+    boat, state = march.boat.reshape(-1), work.state.reshape(-1)
+    began, gathered = work.start.reshape(-1), work.gathered.reshape(-1)
+    slope = LANES * HULL_WAVE_ROWS * march.hull.shape[0]
+    lateral_slope = now.wave[slope : slope + LANES]
     for i in range(steps):
         number = first_step + i
         within = number % clock.anchor_steps
         if within == 0:
-            new_anchor(march, table, clock, work, number * dt, span)
-            waves_between(work.before, work.after, span, 0.0, work.wave, work.rate)
+            new_anchor(single, table, clock, work, number * dt, dt * clock.anchor_steps)
         work.start[:, :] = work.state
         work.gathered[:, :] = 0.0
-        work.mode_now[:, :] = work.mode
-        stage(march, boat, work, work.state, gust[number], dt / 6.0, 0.5 * dt, False, work.mode_now)
-        edge_moments(march, boat, work.start, work.total, work.out, work.mode, work.moment, work.sums)
-        sample_loads(reading, work.moment, buffer, i)
-        sample_boat(
-            march, boat, work.start, work.wave, work.total, work.out, work.moment, work.sums,
-            reading.channels, i, buffer,
-        )  # fmt: skip
-        foresee_mode(
-            boat.reshape(-1), work.total.reshape(-1), work.mode.reshape(-1),
-            work.mode_half.reshape(-1), work.mode_end.reshape(-1), work.held.reshape(-1), dt,
-        )  # fmt: skip
-        advance_rigid(boat, work.state, work.start, work.gathered, dt / 6.0, 0.5 * dt, False, work.total)
-        waves_between(
-            work.before, work.after, span, (within + 0.5) / clock.anchor_steps, work.wave, work.rate
+        now.lags_before[:] = now.lags
+        now.lag_sums[:] = 0.0
+        for part in range(4):
+            last = part == 3
+            moved = 0.0 if part == 0 else (1.0 if last else 0.5)  # [-] of the step
+            weight = dt / 6.0 if part == 0 or last else dt / 3.0
+            ahead = 0.5 * dt if part < 2 else dt
+            if part != 2 and (part != 0 or within == 0):
+                waves_of_stage(clock, work, within, moved)
+            take_stage(work, work.mode if part == 0 else (work.mode_end if last else work.mode_half))
+            loads_in_single(single, now, np.float32(weight), np.float32(ahead), np.float32(last))
+            wind = (1.0 - moved) * gust[number] + moved * gust[number + 1]
+            accelerations(boat, state, lateral_slope, wind, march.density, now.total)
+            if part == 0:
+                read_step(single, reading, work, i, buffer)
+            advance_mode(part, boat, work, dt)
+            advance_rigid(boat, state, began, gathered, weight, ahead, last, now.total)
+        remember_flow_in_single(
+            march.strip.shape[0], single.strip.reshape(-1), single.boat.reshape(-1), np.float32(dt), now.out, now.memory
         )
-        middle = 0.5 * (gust[number] + gust[number + 1])
-        stage(march, boat, work, work.state, middle, dt / 3.0, 0.5 * dt, False, work.mode_half)
-        advance_rigid(boat, work.state, work.start, work.gathered, dt / 3.0, 0.5 * dt, False, work.total)
-        stage(march, boat, work, work.state, middle, dt / 3.0, dt, False, work.mode_half)
-        advance_rigid(boat, work.state, work.start, work.gathered, dt / 3.0, dt, False, work.total)
-        waves_between(
-            work.before, work.after, span, (within + 1.0) / clock.anchor_steps, work.wave, work.rate
-        )
-        stage(march, boat, work, work.state, gust[number + 1], dt / 6.0, dt, True, work.mode_end)
-        settle_mode(
-            boat.reshape(-1), work.total.reshape(-1), work.mode.reshape(-1),
-            work.mode_end.reshape(-1), work.held.reshape(-1), dt,
-        )  # fmt: skip
-        advance_rigid(boat, work.state, work.start, work.gathered, dt / 6.0, dt, True, work.total)
-        remember_flow(
-            march.strip.shape[0], march.strip.reshape(-1), boat.reshape(-1), dt,
-            work.out.reshape(-1), work.memory.reshape(-1),
-        )  # fmt: skip

@@ -11,7 +11,7 @@ from seaload.basis.constants import (
 from seaload.boat.hull_stations import effective_half_beam, hull_stations, planing_share
 from seaload.boat.righting import centre_of_gravity, righting_line
 from seaload.simulation.layout import *  # noqa: F403  (row names only)
-from seaload.simulation.layout import BOAT, BOAT_ROWS, March
+from seaload.simulation.layout import BOAT_ROWS, March
 from seaload.simulation.march import Reading
 from seaload.simulation.prepare_foil import (
     KEEL_STRIPS,
@@ -165,16 +165,12 @@ def march_arrays(boat, foil, settings, encounter_frequencies, model):
             strip = np.concatenate(
                 [
                     foil_rows(foil, geometry, setting, centre, model),
-                    appendage_rows(
-                        boat.keel, setting.cant, setting, centre, KEEL_STRIPS, model["keel_fin"]
-                    ),
+                    appendage_rows(boat.keel, setting.cant, setting, centre, KEEL_STRIPS, model["keel_fin"]),
                     appendage_rows(boat.rudder, 0.0, setting, centre, RUDDER_STRIPS, model["rudders"]),
                 ]
             )
             s = geometry.strips
-            edge = heeled(
-                foil.exit_y + s.y_edge - centre[1], foil.exit_z + s.z_edge - centre[2], setting.heel
-            )
+            edge = heeled(foil.exit_y + s.y_edge - centre[1], foil.exit_z + s.z_edge - centre[2], setting.heel)
             cache[setting] = (
                 boat_column(boat, setting, foil, geometry, centre, model),
                 hull_rows_of(boat, setting, centre, encounter),

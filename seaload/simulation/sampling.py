@@ -34,18 +34,19 @@ _STIFFNESS, _MODE_ON = BOAT["mode_stiffness"], BOAT["mode_on"]
 
 
 @compiled
-def strip_force(strip, state, total, out, s, lane):
-    """(lateral, vertical) force of one strip on the foil [N], inertia and weight included."""
-    x = strip[s, S_X, lane]
-    y = strip[s, S_Y, lane]
-    z = strip[s, S_Z, lane]
-    ny = strip[s, S_NY, lane]
-    nz = strip[s, S_NZ, lane]
-    heave = total[T_ACC_HEAVE, lane] + x * total[T_ACC_PITCH, lane] - y * total[T_ACC_ROLL, lane]
-    sway = z * total[T_ACC_ROLL, lane]
-    normal = out[s, O_NORMAL, lane] - out[s, O_MASS, lane] * (nz * heave + ny * sway)
-    roll = state[ROLL, lane]
-    return normal * (ny + nz * roll), normal * (nz - ny * roll) + out[s, O_VERTICAL, lane]
+def strip_force(strip, rigid, total, out, s, lane):
+    """(lateral, vertical) force of one strip on the foil [N], inertia and weight included (flat arrays)."""
+    base, left = STRIP_ROWS * s, STRIP_OUT_ROWS * s
+    x = strip[at(base + S_X, lane)]
+    y = strip[at(base + S_Y, lane)]
+    z = strip[at(base + S_Z, lane)]
+    ny = strip[at(base + S_NY, lane)]
+    nz = strip[at(base + S_NZ, lane)]
+    heave = total[at(T_ACC_HEAVE, lane)] + x * total[at(T_ACC_PITCH, lane)] - y * total[at(T_ACC_ROLL, lane)]
+    sway = z * total[at(T_ACC_ROLL, lane)]
+    normal = out[at(left + O_NORMAL, lane)] - out[at(left + O_MASS, lane)] * (nz * heave + ny * sway)
+    roll = rigid[at(ROLL, lane)]
+    return normal * (ny + nz * roll), normal * (nz - ny * roll) + out[at(left + O_VERTICAL, lane)]
 
 
 @compiled
@@ -60,31 +61,38 @@ def mode_force(total, lane):
 
 
 @compiled
-def edge_moments(march, boat, state, total, out, mode, moment, sums):
+def edge_moments(march, loads, moment, sums):
     """Bending moment at every strip edge [N m], from the tip inward; `moment` (edges, LANES), `sums` (4, LANES).
 
     Static moment of the forces outside, plus what the bending mode carries beyond its static share. Leaves the
-    force sums at the bearing (lateral, vertical) in the first two rows of `sums`.
+    force sums at the bearing (lateral, vertical) in the first two rows of `sums`. `loads` a LoadState.
     """
     count = march.foil_strips
-    for row in range(3):
-        for lane in range(LANES):
-            sums[row, lane] = 0.0
+    boat, strip = march.boat.reshape(-1), march.strip.reshape(-1)
+    edge_y, edge_z = march.edge_y.reshape(-1), march.edge_z.reshape(-1)
+    mode_moment, found, gathered = march.mode_moment.reshape(-1), moment.reshape(-1), sums.reshape(-1)
     for lane in range(LANES):
-        stretch = mode[MODE_POSITION, lane] - mode_force(total.reshape(-1), lane) / boat[_STIFFNESS, lane]
-        sums[3, lane] = stretch * boat[_MODE_ON, lane]
-        moment[count, lane] = 0.0
+        stretch = loads.mode[at(MODE_POSITION, lane)] - mode_force(loads.total, lane) / boat[at(_STIFFNESS, lane)]
+        gathered[at(0, lane)] = 0.0
+        gathered[at(1, lane)] = 0.0
+        gathered[at(2, lane)] = 0.0
+        gathered[at(3, lane)] = stretch * boat[at(_MODE_ON, lane)]
+        found[at(count, lane)] = 0.0
     for s in range(count - 1, -1, -1):
+        base = STRIP_ROWS * s
         for lane in range(LANES):
-            fy, fz = strip_force(march.strip, state, total, out, s, lane)
-            sums[0, lane] += fy
-            sums[1, lane] += fz
-            sums[2, lane] += march.strip[s, S_Y, lane] * fz - march.strip[s, S_Z, lane] * fy
-            moment[s, lane] = (
-                sums[2, lane]
-                - march.edge_y[s, lane] * sums[1, lane]
-                + march.edge_z[s, lane] * sums[0, lane]
-                + sums[3, lane] * march.mode_moment[s, lane]
+            fy, fz = strip_force(strip, loads.rigid, loads.total, loads.out, s, lane)
+            sum_y = gathered[at(0, lane)] + fy
+            sum_z = gathered[at(1, lane)] + fz
+            turning = gathered[at(2, lane)] + strip[at(base + S_Y, lane)] * fz - strip[at(base + S_Z, lane)] * fy
+            gathered[at(0, lane)] = sum_y
+            gathered[at(1, lane)] = sum_z
+            gathered[at(2, lane)] = turning
+            found[at(s, lane)] = (
+                turning
+                - edge_y[at(s, lane)] * sum_z
+                + edge_z[at(s, lane)] * sum_y
+                + gathered[at(3, lane)] * mode_moment[at(s, lane)]
             )
 
 
@@ -105,16 +113,15 @@ def sample_loads(reading, moment, buffer, step):
             outside = reading.outside[c, lane]
             reverse = -share * reading.reverse_ratio[c, lane] * outside - 9.0 * (1.0 - outside)
             normal = share * outside - 9.0 * (1.0 - outside)
-            buffer[worst + R_WORST_REVERSE, step, lane] = max(
-                buffer[worst + R_WORST_REVERSE, step, lane], reverse
-            )
+            buffer[worst + R_WORST_REVERSE, step, lane] = max(buffer[worst + R_WORST_REVERSE, step, lane], reverse)
             buffer[worst + R_WORST_NORMAL, step, lane] = max(buffer[worst + R_WORST_NORMAL, step, lane], normal)
 
 
 @compiled
-def sample_boat(march, boat, state, wave, total, out, moment, sums, first, step, buffer):
-    """Boat rows of the buffer at one step; `first` is the first boat row."""
-    count = march.foil_strips
+def sample_boat(march, loads, moment, sums, first, step, buffer):
+    """Boat rows of the buffer at one step; `first` is the first boat row, `loads` a LoadState."""
+    boat, rigid, total = march.boat, loads.rigid, loads.total
+    tip = STRIP_OUT_ROWS * (march.foil_strips - 1) + O_DEPTH
     middle = 0
     for i in range(march.hull.shape[0]):
         if march.hull[i, H_X, 0] < 0.0:
@@ -131,13 +138,13 @@ def sample_boat(march, boat, state, wave, total, out, moment, sums, first, step,
             boat[_BEARINGS, lane],
             boat[_FRICTION, lane],
         )
-        buffer[first + R_SPEED, step, lane] = state[SPEED, lane]
-        buffer[first + R_HEAVE, step, lane] = state[HEAVE, lane]
-        buffer[first + R_PITCH, step, lane] = state[PITCH, lane]
-        buffer[first + R_ROLL, step, lane] = state[ROLL, lane]
-        buffer[first + R_LIFT, step, lane] = total[T_FOIL_FZ, lane]
-        buffer[first + R_RIGHTING, step, lane] = total[T_FOIL_RM, lane]
-        buffer[first + R_DRAG, step, lane] = -total[T_FOIL_FX, lane]
-        buffer[first + R_LEAST_IMMERSION, step, lane] = total[T_HULL_FZ, lane]
-        buffer[first + R_TIP_DEPTH, step, lane] = out[count - 1, O_DEPTH, lane]
-        buffer[first + R_ELEVATION, step, lane] = wave[HULL_WAVE_ROWS * middle, lane]
+        buffer[first + R_SPEED, step, lane] = rigid[at(SPEED, lane)]
+        buffer[first + R_HEAVE, step, lane] = rigid[at(HEAVE, lane)]
+        buffer[first + R_PITCH, step, lane] = rigid[at(PITCH, lane)]
+        buffer[first + R_ROLL, step, lane] = rigid[at(ROLL, lane)]
+        buffer[first + R_LIFT, step, lane] = total[at(T_FOIL_FZ, lane)]
+        buffer[first + R_RIGHTING, step, lane] = total[at(T_FOIL_RM, lane)]
+        buffer[first + R_DRAG, step, lane] = -total[at(T_FOIL_FX, lane)]
+        buffer[first + R_LEAST_IMMERSION, step, lane] = total[at(T_HULL_FZ, lane)]
+        buffer[first + R_TIP_DEPTH, step, lane] = loads.out[at(tip, lane)]
+        buffer[first + R_ELEVATION, step, lane] = loads.wave[at(HULL_WAVE_ROWS * middle, lane)]

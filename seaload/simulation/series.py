@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from seaload.simulation.layout import O_WET, S_NY, S_NZ
+from seaload.simulation.layout import LANES, O_WET, S_NY, S_NZ, STRIP_OUT_ROWS
 from seaload.simulation.sampling import (
     R_ELEVATION,
     R_HEAVE,
@@ -52,14 +52,15 @@ class SeriesKeeper:
         time = number * self.run.clock.step
         if not self.start <= time <= self.end:
             return
-        march, work, lane = self.run.march, self.run.work, self.lane
+        march, loads, lane = self.run.single, self.run.work.loads, self.lane
+        strip, out = march.strip.reshape(-1), loads.out.reshape(-1, STRIP_OUT_ROWS, LANES)
         normal = np.zeros(march.foil_strips)
         for s in range(march.foil_strips):
-            across, up = strip_force(march.strip, work.state, work.total, work.out, s, lane)
+            across, up = strip_force(strip, loads.rigid, loads.total, loads.out, s, lane)
             normal[s] = across * march.strip[s, S_NY, lane] + up * march.strip[s, S_NZ, lane]
         self.strip_time.append(time)
         self.strip_force.append(normal)
-        self.strip_wet.append(work.out[: march.foil_strips, O_WET, lane].copy())
+        self.strip_wet.append(out[: march.foil_strips, O_WET, lane].copy())
 
     def series(self, normal_limit):
         """Kept series by name, SI, time first; `normal_limit` (channels,) [N m] turns shares into moments."""

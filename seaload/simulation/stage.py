@@ -41,17 +41,25 @@ LEAST_SPEED = 1.0  # [m/s] along a chord; below it angles of inflow mean nothing
 
 
 @compiled
-def clear_totals(total):
-    """Set all totals to zero."""
-    for row in range(TOTAL_ROWS):
-        for lane in range(LANES):
-            total[row, lane] = 0.0
+def loads(march, state, weight, ahead, last):
+    """All loads of hull and strips at one instant into `state.total`, and the lag states on to the next stage.
+
+    `march` and `state` (a LoadState) in one precision; `weight` [s] of this stage in the sum of rates, `ahead` [s] from
+    the start of the step to the next stage, `last` 1.0 in the fourth stage, else 0.0.
+    """
+    for i in range(TOTAL_ROWS * LANES):
+        state.total[i] = 0.0
+    hull_loads(march, state)
+    strip_loads(march, state, weight, ahead, last)
 
 
 @compiled
-def hull_loads(stations, hull, boat, rigid, wave, rate, density, gravity, total):
-    """Add the hull's loads and added mass, station by station from the transom forward (flat arrays)."""
-    for i in range(stations):
+def hull_loads(march, state):
+    """Add the hull's loads and added mass, station by station from the transom forward."""
+    hull, boat = march.hull.reshape(-1), march.boat.reshape(-1)
+    density, gravity = march.density, march.gravity
+    rigid, wave, rate, total = state.rigid, state.wave, state.rate, state.total
+    for i in range(march.hull.shape[0]):
         base = HULL_ROWS * i
         row = HULL_WAVE_ROWS * i
         stern = 1.5 if i == 0 else (-0.5 if i == 1 else 0.0)
@@ -116,18 +124,17 @@ def hull_loads(stations, hull, boat, rigid, wave, rate, density, gravity, total)
 
 
 @compiled
-def strip_loads(
-    sizes, water, strip, boat, rigid, lags, began, sums, weight, ahead, last, wave, rate, memory, mode, total, out
-):  # fmt: skip
+def strip_loads(march, state, weight, ahead, last):
     """Add the loads of all lifting strips and advance their lag states within the Runge-Kutta stage.
 
-    All arrays are flat. `sizes` (stations, strips, strips of the foil); `water` (depth scale [m], density
-    [kg/m3], gravity [m/s2], ambient pressure [Pa]); `lags` the lag states, `began` the same at the step's start,
-    `sums` the weighted sum of their rates so far, `weight` [s] of this stage in it, `ahead` [s] from the
-    start to the next stage; `last` 1.0 in the fourth stage, else 0.0.
+    Arguments as in `loads`.
     """
-    stations, strips, foil_strips = sizes
-    depth_scale, density, gravity, ambient = water
+    stations, strips, foil_strips = march.hull.shape[0], march.strip.shape[0], march.foil_strips
+    depth_scale, density, gravity, ambient = march.depth_scale, march.density, march.gravity, march.ambient
+    strip, boat = march.strip.reshape(-1), march.boat.reshape(-1)
+    rigid, lags, began, sums = state.rigid, state.lags, state.lags_before, state.lag_sums
+    wave, rate, memory, mode = state.wave, state.rate, state.memory, state.mode
+    total, out = state.total, state.out
     first_row = HULL_WAVE_ROWS * stations + BOAT_WAVE_ROWS
     for s in range(strips):
         row = first_row + STRIP_WAVE_ROWS * s

@@ -5,6 +5,7 @@ import numpy as np
 from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at, wide
 from seaload.basis.sine_cosine import sine_cosine
+from seaload.basis.single_precision import in_single
 from seaload.simulation.layout import (
     BOAT_WAVE_ROWS,
     DEPTH_TERMS,
@@ -114,6 +115,9 @@ def spread_to_strips(table, strip, generic, fixed_rows, anchor):
                     flat[wide(row, lane)] *= table.orbital
 
 
+spread_to_strips_in_single = in_single(spread_to_strips)
+
+
 @compiled
 def anchor_waves(table, strip, stations, time, ramp, ramp_rate, position, speed, work, anchor):
     """All wave rows of all lanes at one time: `anchor` (rows, 2 LANES), values beside rates.
@@ -128,25 +132,36 @@ def anchor_waves(table, strip, stations, time, ramp, ramp_rate, position, speed,
     for row in range(fixed_rows):
         for lane in range(2 * LANES):
             anchor[row, lane] = generic[row, lane]
-    spread_to_strips(table, strip, generic, fixed_rows, anchor)
+    spread_to_strips_in_single(table, strip, generic, fixed_rows, anchor)
 
 
 @compiled
-def waves_between(before, after, span, share, wave, rate):
-    """Wave rows at `share` of the way between two anchors `span` [s] apart: cubic through values and rates."""
+def waves_between(older, before, after, span, share, wave, rate):
+    """Wave rows at `share` of the way from `before` to `after`, anchors `span` [s] apart, `older` one more back.
+
+    Quintic through the values and rates of all three (Hermite interpolation, in any text on numerical analysis).
+    `older`, `before`, `after` (rows, 2 LANES); `wave`, `rate` flat.
+    """
     s = share
-    a0 = (1.0 + 2.0 * s) * (1.0 - s) * (1.0 - s)
-    b0 = s * (1.0 - s) * (1.0 - s) * span
-    a1 = s * s * (3.0 - 2.0 * s)
-    b1 = s * s * (s - 1.0) * span
-    da = 6.0 * s * (s - 1.0) / span
-    db0 = (1.0 - s) * (1.0 - 3.0 * s)
-    db1 = s * (3.0 * s - 2.0)
-    for row in range(wave.shape[0]):
+    back, mid, ahead = 0.5 * s * (s - 1.0), 1.0 - s * s, 0.5 * s * (s + 1.0)
+    back_slope, mid_slope, ahead_slope = s - 0.5, -2.0 * s, s + 0.5
+    # value and rate weights: (1 - 2 (s - node) l'(node)) l^2 and (s - node) l^2
+    a0, a1, a2 = (4.0 + 3.0 * s) * back * back, mid * mid, (4.0 - 3.0 * s) * ahead * ahead
+    b0, b1, b2 = (s + 1.0) * back * back * span, s * mid * mid * span, (s - 1.0) * ahead * ahead * span
+    d0 = (3.0 * back * back + 2.0 * (4.0 + 3.0 * s) * back * back_slope) / span
+    d1 = 2.0 * mid * mid_slope / span
+    d2 = (-3.0 * ahead * ahead + 2.0 * (4.0 - 3.0 * s) * ahead * ahead_slope) / span
+    e0 = back * back + 2.0 * (s + 1.0) * back * back_slope
+    e1 = mid * mid + 2.0 * s * mid * mid_slope
+    e2 = ahead * ahead + 2.0 * (s - 1.0) * ahead * ahead_slope
+    first, start, end = older.reshape(-1), before.reshape(-1), after.reshape(-1)
+    for row in range(before.shape[0]):
         for lane in range(LANES):
-            v0 = before[row, lane]
-            r0 = before[row, LANES + lane]
-            v1 = after[row, lane]
-            r1 = after[row, LANES + lane]
-            wave[row, lane] = a0 * v0 + b0 * r0 + a1 * v1 + b1 * r1
-            rate[row, lane] = da * (v0 - v1) + db0 * r0 + db1 * r1
+            v0 = first[wide(row, lane)]
+            r0 = first[wide(row, LANES + lane)]
+            v1 = start[wide(row, lane)]
+            r1 = start[wide(row, LANES + lane)]
+            v2 = end[wide(row, lane)]
+            r2 = end[wide(row, LANES + lane)]
+            wave[at(row, lane)] = a0 * v0 + b0 * r0 + a1 * v1 + b1 * r1 + a2 * v2 + b2 * r2
+            rate[at(row, lane)] = d0 * v0 + e0 * r0 + d1 * v1 + e1 * r1 + d2 * v2 + e2 * r2

@@ -9,7 +9,7 @@ import numpy as np
 
 from seaload.simulation.layout import DEPTH_TERMS
 
-RANK_TOLERANCE = 5e-5  # [-] of the largest singular value, rows scaled to equal rms
+RANK_TOLERANCE = 2e-4  # [-] of the largest singular value, rows scaled to equal rms
 
 
 def depth_polynomial(wavenumber, depth_scale):

@@ -1,4 +1,4 @@
-"""The changing arrays of a march, made once for a block."""
+"""The changing arrays of a march, made once for a block, and the copies of fixed ones in single precision."""
 
 import numpy as np
 
@@ -8,40 +8,55 @@ from seaload.simulation.layout import (
     RIGID_ROWS,
     STRIP_OUT_ROWS,
     TOTAL_ROWS,
+    LoadState,
     wave_row_count,
 )
 from seaload.simulation.march import Work
 
 
-def blank_work(march, table=None):
-    """`Work` with every array zero; without a wave table (still water) the summing arrays are token ones."""
-    strips, stations = march.strip.shape[0], march.hull.shape[0]
-    states = RIGID_ROWS + LAGS * strips
-    rows = wave_row_count(stations, strips)
-    components, rank, generic = 1, 1, 1
-    if table is not None:
-        components, rank, generic = table.omega.size, table.project.shape[0], table.expand.shape[0]
-    zeros = np.zeros
+def in_numbers_of(kind, record):
+    """A record of plain arrays with every array and number of floats in `kind`; whole numbers stay."""
+
+    def turned(value):
+        if isinstance(value, np.ndarray):
+            return value.astype(kind) if value.dtype.kind == "f" else value
+        return kind(value) if isinstance(value, float) else value
+
+    return type(record)(*(turned(value) for value in record))
+
+
+def load_state(march, kind):
+    """`LoadState` for a `March`, every number zero, in numbers of `kind`."""
+    strips = march.strip.shape[0]
+    rows = wave_row_count(march.hull.shape[0], strips)
+    lags, memory, out = LAGS * strips, 2 * strips, STRIP_OUT_ROWS * strips
+    sizes = (RIGID_ROWS, lags, lags, lags, memory, 2, rows, rows, TOTAL_ROWS, out)
+    return LoadState(*(np.zeros(size * LANES, dtype=kind) for size in sizes))
+
+
+def blank_work(march, table):
+    """`Work` with every array zero."""
+    rows = wave_row_count(march.hull.shape[0], march.strip.shape[0])
+    components, rank, generic = table.omega.size, table.project.shape[0], table.expand.shape[0]
+    double = lambda *shape: np.zeros(shape)  # noqa: E731
+    single = lambda *shape: np.zeros(shape, dtype=np.float32)  # noqa: E731
     return Work(
-        state=zeros((states, LANES)),
-        start=zeros((states, LANES)),
-        gathered=zeros((states, LANES)),
-        memory=zeros((strips, 2, LANES)),
-        mode=zeros((2, LANES)),
-        mode_now=zeros((2, LANES)),
-        mode_half=zeros((2, LANES)),
-        mode_end=zeros((2, LANES)),
-        total=zeros((TOTAL_ROWS, LANES)),
-        out=zeros((strips, STRIP_OUT_ROWS, LANES)),
-        before=zeros((rows, 2 * LANES), dtype=np.float32),
-        after=zeros((rows, 2 * LANES), dtype=np.float32),
-        wave=zeros((rows, LANES)),
-        rate=zeros((rows, LANES)),
-        angle=zeros((3, components * LANES)),
-        phasor=zeros((2 * components, 2 * LANES), dtype=np.float32),
-        shapes=zeros((rank, 2 * LANES), dtype=np.float32),
-        generic=zeros((generic, 2 * LANES), dtype=np.float32),
-        moment=zeros((march.foil_strips + 1, LANES)),
-        sums=zeros((4, LANES)),
-        held=zeros((4, LANES)),
+        state=double(RIGID_ROWS, LANES),
+        start=double(RIGID_ROWS, LANES),
+        gathered=double(RIGID_ROWS, LANES),
+        loads=load_state(march, np.float32),
+        mode=double(2, LANES),
+        mode_half=double(2, LANES),
+        mode_end=double(2, LANES),
+        held=double(4, LANES),
+        place=double(3, LANES),
+        older=single(rows, 2 * LANES),
+        before=single(rows, 2 * LANES),
+        after=single(rows, 2 * LANES),
+        angle=double(3, components * LANES),
+        phasor=single(2 * components, 2 * LANES),
+        shapes=single(rank, 2 * LANES),
+        generic=single(generic, 2 * LANES),
+        moment=single(march.foil_strips + 1, LANES),
+        sums=single(4, LANES),
     )

@@ -1,4 +1,4 @@
-"""The folder of machine code is named by every source that the code comes from: a changed formula is never served stale."""
+"""The folder of machine code is named by every source the code comes from: a changed formula is never served stale."""
 
 import os
 import shutil

@@ -12,8 +12,10 @@ import time
 import numpy as np
 
 from seaload.basis.compile import compiled
+from seaload.basis.single_precision import in_single
 from seaload.simulation import stage
 from seaload.simulation.layout import DEPTH_TERMS, LANES
+from seaload.simulation.stage import loads
 from tests.benchmarks.measuring import REPEATS, row
 
 SIZE = 1024
@@ -51,6 +53,13 @@ def multiply_add_loop(x, out, times):
             s = s * v + 0.7
             s = s * v + 0.8
             out[i] = s
+
+
+@compiled
+def load_loop(march, now, none, times):
+    """The loads of hull and strips, again and again."""
+    for _ in range(times):
+        loads(march, now, none, none, none)
 
 
 class Counter(ast.NodeVisitor):
@@ -122,28 +131,18 @@ def best(action, inner):
 
 
 def limit_rows(run):
-    """Rows for the strip and hull kernels, called on a block's own arrays (`run` as block's _Run)."""
-    march, work = run.march, run.work
-    a, b, out = np.full(SIZE, 1.1), np.full(SIZE, 1.7), np.zeros(SIZE)
-    divide = best(lambda: divide_loop(a, b, out, 20), 5) / (20 * SIZE)
-    x = np.full(SIZE, 0.3)
-    fused = best(lambda: multiply_add_loop(x, out, 20), 5) / (20 * SIZE * 16)
-    flat, n = work.state.reshape(-1), stage.RIGID_ROWS * LANES
+    """Rows for the strip and hull kernels, called on a block's own arrays (`run` as block's _Run), single precision."""
+    a, b, out = (np.full(SIZE, value, dtype=np.float32) for value in (1.1, 1.7, 0.0))
+    divide = best(lambda: in_single(divide_loop)(a, b, out, 20), 5) / (20 * SIZE)
+    x = np.full(SIZE, 0.3, dtype=np.float32)
+    fused = best(lambda: in_single(multiply_add_loop)(x, out, 20), 5) / (20 * SIZE * 16)
+    march, now, none = run.single, run.work.loads, np.float32(0.0)
     stations, strips = march.hull.shape[0], march.strip.shape[0]
-    wave, rate, total = work.wave.reshape(-1), work.rate.reshape(-1), work.total.reshape(-1)
-    boat, hull, strip = march.boat.reshape(-1), march.hull.reshape(-1), march.strip.reshape(-1)
-    lags, start, sums = flat[n:].copy(), work.start.reshape(-1)[n:], work.gathered.reshape(-1)[n:].copy()
-    water = (march.depth_scale, march.density, march.gravity, march.ambient)
-    memory, mode, left = work.memory.reshape(-1), work.mode_now.reshape(-1), work.out.reshape(-1)
 
-    def call():
-        stage.hull_loads(stations, hull, boat, flat[:n], wave, rate, march.density, march.gravity, total)
-        stage.strip_loads(
-            (stations, strips, march.foil_strips), water, strip, boat, flat[:n], lags, start, sums,
-            0.0, 0.0, 0.0, wave, rate, memory, mode, total, left,
-        )  # fmt: skip
+    def call(times):
+        in_single(load_loop)(march, now, none, times)
 
-    took = best(call, 50) - best(lambda: stage.clear_totals(work.total), 50)  # less the cost of a call
+    took = (best(lambda: call(400), 5) - best(lambda: call(200), 5)) / 200  # less the cost of a call
     hull_divisions, hull_others = operations(stage.hull_loads)
     strip_divisions, strip_others = operations(stage.strip_loads)
     divisions = LANES * (stations * hull_divisions + strips * strip_divisions)

@@ -1,8 +1,10 @@
 """The fast march against the plain one: series until paths separate, statistics throughout.
 
 The short test runs half a minute of sea with every test run, the slow one ten minutes. Two right marches
-part in time where the flow switches (a strip ventilates one step later), so series are held tight at first and
-statistics over the whole.
+part in time where the flow switches (a strip ventilates one step later), so series are held tight before the first
+switch that lands apart, loosely after it, and statistics over the whole. Measured: with the waves summed at every
+step and all loads in double precision the fast march parts from the plain one just as far, 7e-3 of the roll
+after 12.5 s at full extension, because one switch falls a step later.
 """
 
 import sys
@@ -28,8 +30,9 @@ from seaload.studies.load_study import load_study  # noqa: E402
 
 STUDY = Path(__file__).resolve().parents[2] / "scenarios" / "studies" / "bow-quarter-swell.toml"
 REALISATION = 3
-# [-] root mean square over 20 s from calm, of the spread of each
-BOUNDS = {"heave": 2e-3, "pitch": 3e-3, "roll": 3e-3, "speed": 3e-3, "moment": 6e-3}
+# [-] root mean square of the difference over the spread of each: until 12 s from calm, and until 20 s
+EARLY = {"heave": 3e-4, "pitch": 8e-4, "roll": 1e-3, "speed": 6e-4, "moment": 3e-3}
+LATER = {"heave": 5e-3, "pitch": 1e-2, "roll": 1e-2, "speed": 5e-3, "moment": 2e-2}
 
 
 def plain_march(study, setting, sampling):
@@ -83,21 +86,23 @@ def apart(fast, slow, name, until):
     return float(np.sqrt(np.mean((a - b) ** 2)) / np.std(slow[name]))
 
 
+def hold_series(fast, slow, step):
+    """Both bounds on every series."""
+    for bounds, until in ((EARLY, 12.0), (LATER, 20.0)):
+        for name, bound in bounds.items():
+            assert apart(fast, slow, name, int(round(until / step))) <= bound, (name, until)
+
+
 @pytest.mark.parametrize("extension", [0.5, 1.0])
 def test_half_a_minute_of_sea(extension):
-    fast, slow, step = both(24.0, extension=extension)
-    until = int(round(20.0 / step))
-    for name, bound in BOUNDS.items():
-        assert apart(fast, slow, name, until) <= bound, name
+    hold_series(*both(24.0, extension=extension))
 
 
 @pytest.mark.slow
 @pytest.mark.timeout(900)
 def test_ten_minutes_of_sea():
     fast, slow, step = both(600.0)
-    early = int(round(20.0 / step))
-    for name, bound in BOUNDS.items():
-        assert apart(fast, slow, name, early) <= bound, name
+    hold_series(fast, slow, step)
     kept = slice(int(round(60.0 / step)), None)
     for name in fast:
         a, b = fast[name][kept], slow[name][kept]

@@ -6,11 +6,11 @@ drag only; where reverse load is least is for the model to say.
 
 import numpy as np
 import pytest
-from tests.simulation.still_water import demo_study, still_water_records, varied
 
 from seaload.basis.units import KNOT, TONNE_FORCE
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare_foil import foil_geometry, limits_at
+from tests.simulation.still_water import demo_study, still_water_records, varied
 
 
 @pytest.fixture(scope="module")

@@ -25,13 +25,13 @@ from seaload.simulation.layout import (
     STRIP_WAVE_ROWS,
     T_ACC_SURGE,
 )
-from seaload.simulation.march import Clock, new_anchor
+from seaload.simulation.march import Clock, new_anchor, waves_between_in_single
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_centre, march_arrays
 from seaload.simulation.prepare_foil import heeled
 from seaload.simulation.sea_table import KEEL_FLOW_DEPTH, sea_components, station_positions, wave_table
-from seaload.simulation.wave_field import anchor_waves, waves_between
-from seaload.simulation.workspace import blank_work
+from seaload.simulation.wave_field import anchor_waves
+from seaload.simulation.workspace import blank_work, in_numbers_of
 from seaload.studies.load_study import load_study
 from seaload.waves import direct_sum
 
@@ -195,27 +195,29 @@ def follow(ready, anchor_steps, start_time, lanes, *, seconds=24.0, read_every=3
     span = STEP * anchor_steps
     path = Path_(march.boat[BOAT["target_speed"]], start_time)
     work = blank_work(march, table)
-    scratch = tuple(
-        getattr(work, name) for name in ("angle", "phasor", "shapes", "generic") if hasattr(work, name)
-    )
-    anchor_waves(
-        table, march.strip, march.hull.shape[0], start_time, 1.0, 0.0, path.place(0.0), path.speed(0.0),
-        scratch, work.after,
-    )  # fmt: skip
+    scratch = (work.angle, work.phasor, work.shapes, work.generic)
+    single, loads = in_numbers_of(np.float32, march), work.loads
+    for t, rows in ((-span, work.before), (0.0, work.after)):
+        anchor_waves(
+            table, single.strip, march.hull.shape[0], start_time + t, 1.0, 0.0, path.place(t), path.speed(t),
+            scratch, rows,
+        )  # fmt: skip
     wrong, size = {kind: 0.0 for kind in BOUNDS}, {kind: 0.0 for kind in BOUNDS}
     reads = 0
     for half in range(int(seconds / STEP) * 2):
         t, within = 0.5 * half * STEP, 0.5 * half % anchor_steps
         if within == 0.0:
             work.state[PATH], work.state[SPEED] = path.place(t), path.speed(t)
-            work.total[T_ACC_SURGE] = path.surge(t)
-            new_anchor(march, table, clock, work, start_time + t, span)
+            loads.total.reshape(-1, LANES)[T_ACC_SURGE] = path.surge(t)
+            new_anchor(single, table, clock, work, start_time + t, span)
         if half % read_every:
             continue
-        waves_between(work.before, work.after, span, within / anchor_steps, work.wave, work.rate)
+        share = np.float32(within / anchor_steps)
+        waves_between_in_single(work.older, work.before, work.after, np.float32(span), share, loads.wave, loads.rate)
+        wave, rate = loads.wave.reshape(-1, LANES), loads.rate.reshape(-1, LANES)
         reads += 1
         for lane in lanes:
-            fast, truth = fast_rows(march, work.wave, work.rate, lane), truth_rows(ready, path, lane, t)
+            fast, truth = fast_rows(march, wave, rate, lane), truth_rows(ready, path, lane, t)
             for kind in BOUNDS:
                 wrong[kind] = wrong[kind] + (fast[kind] - truth[kind]) ** 2
                 size[kind] = size[kind] + np.mean(truth[kind] ** 2)
