@@ -108,6 +108,16 @@ def fitted_rate(peaks, threshold, level, exposure):
     return len(peaks) / exposure * gpd_exceedance(level - threshold, shape, scale), shape, scale
 
 
+def exponential_bound(peaks, threshold, mean_excess, level, exposure):
+    """Upper bound [1/s] of the rate past `level` for an exponential tail through `peaks` peaks in `exposure` [s].
+
+    A fitted tail with an end says that the limit cannot be passed at all. Loads in waves have no such end, so a
+    bound is not below that of the exponential tail, its mean excess and its rate taken 1.645 deviations up.
+    """
+    wider = 1.0 + 1.6448536269514722 / np.sqrt(peaks)
+    return wider * peaks / exposure * np.exp(-(level - threshold) / (mean_excess * wider))
+
+
 def resampled_rates(peaks, threshold, level, realisation_time, resamples, generator):
     """Rates of passing `level` after drawing whole realisations with replacement, two (resamples,) [1/s].
 
@@ -162,7 +172,11 @@ def tail_rate(block_worst, block_time, level, *, confidence=CONFIDENCE, resample
     low, middle, high = np.quantile(drawn[0], [0.5 - 0.5 * confidence, 0.5, 0.5 + 0.5 * confidence])
     base = max(rate, middle)
     if base > 0.0:
-        high = max(high, base * (high / base) ** UPPER_WIDENING)
+        widened = base * (high / base) ** UPPER_WIDENING
+        if shape < 0.0:  # near its end a bounded tail gives rates of 1e-30, and widening about them knows no measure
+            excess = scale / (1.0 - shape)
+            widened = min(widened, exponential_bound(len(together), threshold, excess, level, n * realisation_time))
+        high = max(high, widened)
     high = max(high, np.quantile(drawn[1], 0.5 + 0.5 * confidence))
     agrees = bool(low <= direct_high and direct_low <= high)
     return TailRate(

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from seaload.basis.records import STATUS_DONE
-from seaload.risk.extremes import tail_rate
+from seaload.risk.extremes import exponential_bound, tail_rate
 from seaload.risk.poisson import clustered_rate_interval, odds_in_exposure
 from seaload.risk.resample import mean_interval
 
@@ -155,18 +155,6 @@ def level_of(records, side, places):
     return min(max(ratio, 0.5), 1.0)
 
 
-def exponential_bound(tail, level, sailed):
-    """Upper bound [1/s] of the rate past `level` for an exponential tail through the same peaks.
-
-    A fitted tail with an end says that the limit cannot be passed at all. Loads in waves have no such
-    end, so no bound goes below that of the exponential tail, its width and rate taken 1.645 deviations
-    up. `sailed` [s].
-    """
-    wider = 1.0 + 1.6448536269514722 / np.sqrt(tail.peaks)
-    excess = tail.scale / (1.0 - tail.shape)
-    return wider * tail.peaks / sailed * np.exp(-(level - tail.threshold) / (excess * wider))
-
-
 def tail_of_places(records, side):
     """`TailRate` of the place that passes its limit most often by the tails.
 
@@ -178,7 +166,8 @@ def tail_of_places(records, side):
     for extremes in places[:LOOKED_AT]:
         tail = tail_rate(extremes, records[0].block_time, level)
         if tail.from_tail:
-            bound = exponential_bound(tail, level, extremes.size * records[0].block_time)
+            sailed = extremes.size * records[0].block_time
+            bound = exponential_bound(tail.peaks, tail.threshold, tail.scale / (1.0 - tail.shape), level, sailed)
             tail = replace(tail, high=max(tail.high, bound))
         tails.append(tail)
     fitted = [tail for tail in tails if tail.from_tail]

@@ -113,3 +113,14 @@ def test_a_worst_of_all_that_never_leaves_zero_is_not_taken_for_a_short_tail(mad
 def test_places_inside_the_hull_do_not_count(made_case):
     records = [placed(made_case, seed, above=0.0) for seed in range(3)]
     assert len(place_extremes(records, "reverse")) == 4
+
+
+def test_the_bound_of_a_bounded_tail_stays_of_this_world():
+    """Uniform peaks end: the fitted tail is bounded, and the limit a hundred widths on is not met a thousand times
+    a second."""
+    from seaload.risk.extremes import tail_rate
+
+    for seed in range(10):
+        blocks = np.random.default_rng(seed).beta(2.0, 3.0, (9, 120)) * 0.75
+        for level in (0.8, 0.9, 0.98):
+            assert tail_rate(blocks, 10.0, level).high < 1e-3
