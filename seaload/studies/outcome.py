@@ -1,5 +1,6 @@
 """What a run or a sweep hands back: the Dataset, where it was saved, and how the work went."""
 
+import time
 from dataclasses import dataclass, field
 
 SETTING_NAMES = ("extension", "rake", "heel", "cant", "ballast_shift")
@@ -23,6 +24,22 @@ class Outcome:
     compile_s: float  # [s] the one compilation, or fetching it from the cache
     wall_s: float  # [s]
     settings: list = field(default_factory=list)  # one dictionary a setting and sea, SI, vocabulary names
+
+
+def outcome_of(dataset, path, sailer, began):
+    """`Outcome` of a Dataset saved at `path`; sailer : of the study's own cases; began : `perf_counter` then."""
+    account = sailer.account
+    return Outcome(
+        dataset=dataset,
+        result_path=path,
+        done=account.done,
+        reused=account.reused,
+        failed=sailer.failed(),
+        real_time_factor=account.real_time_factor,
+        compile_s=account.compile_s,
+        wall_s=time.perf_counter() - began,
+        settings=setting_rows(dataset),
+    )
 
 
 def setting_rows(dataset):

@@ -14,7 +14,7 @@ from seaload.studies.executor import crew
 from seaload.studies.gust_event import gust_answer, gust_tasks
 from seaload.studies.kept_series import deepest_case, kept_parts, series_task
 from seaload.studies.load_study import load_study
-from seaload.studies.outcome import Outcome, setting_rows
+from seaload.studies.outcome import outcome_of
 from seaload.studies.sail_cases import Account, CaseSailer, Earlier
 
 GUST_REALISATIONS = 16
@@ -80,18 +80,7 @@ def run_study(
         further=reach,
         named_model=model,
     )
-    path = write_result(dataset, folder)
-    return Outcome(
-        dataset=dataset,
-        result_path=path,
-        done=account.done,
-        reused=account.reused,
-        failed=sailer.failed(),
-        real_time_factor=account.real_time_factor,
-        compile_s=account.compile_s,
-        wall_s=time.perf_counter() - began,
-        settings=setting_rows(dataset),
-    )
+    return outcome_of(dataset, write_result(dataset, folder), sailer, began)
 
 
 def extra_marches(sailer, pairs, keep_series, gust):

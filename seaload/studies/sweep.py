@@ -18,7 +18,7 @@ from seaload.studies.choice import choose_all, look_around
 from seaload.studies.executor import crew
 from seaload.studies.gust_event import calm_gusts
 from seaload.studies.load_study import load_study
-from seaload.studies.outcome import Outcome, setting_rows
+from seaload.studies.outcome import outcome_of
 from seaload.studies.rounds import sail_rounds, speed_rank
 from seaload.studies.sail_cases import Account, CaseSailer, Earlier
 from seaload.studies.sweep_parts import (
@@ -82,18 +82,7 @@ def sweep_study(study, *, out, workers=None, scheduler=None, progress=None, say=
         if clean:
             store.delete_others(account.keys_used)
     dataset = sweep_dataset(sailer, settled, reach, state, choices, rank, speeds, readings, gusts)
-    path = write_result(dataset, folder)
-    return Outcome(
-        dataset=dataset,
-        result_path=path,
-        done=account.done,
-        reused=account.reused,
-        failed=sailer.failed(),
-        real_time_factor=account.real_time_factor,
-        compile_s=account.compile_s,
-        wall_s=time.perf_counter() - began,
-        settings=setting_rows(dataset),
-    )
+    return outcome_of(dataset, write_result(dataset, folder), sailer, began)
 
 
 def sweep_dataset(sailer, settled, reach, state, choices, rank, speeds, readings, gusts):
