@@ -36,6 +36,7 @@ WORKED = {
     "rake": "rake_deg", "cant": "cant_deg", "extension": "extension_percent", "ballast": "ballast_shift_m",
 }  # fmt: skip
 MOVE_FIELDS = ("possible", "valid", "factor_reverse", "reverse_odds", "odds_during", "speed_change")
+MOST_HOURS = 10_000  # of sea that anybody would sail to decide on a setting
 MOVE_STEPS = 2.0  # steps of an actuator that one move of the study is
 
 
@@ -43,6 +44,17 @@ def decision(dataset, setting, sea):
     """Name of the decision on a setting in a sea; "undecided" when the result holds none."""
     code = number(dataset, "decision", setting, sea)
     return DECISION_NAMES[int(code)] if math.isfinite(code) else "undecided"
+
+
+def decision_words(dataset, setting, sea):
+    """The decision in words; undecided with the hours of sea in all that would decide it, or that none would."""
+    name = decision(dataset, setting, sea)
+    if name != "undecided" or "sea_to_decide" not in dataset:
+        return DECISION_WORDS[name]
+    hours = number(dataset, "sea_to_decide", setting, sea) / HOUR
+    if not hours < MOST_HOURS:
+        return "undecided (doubt)"
+    return f"undecided ({say.significant(hours)} h)"
 
 
 def suggested(dataset, sea):
@@ -93,7 +105,7 @@ def suggestion_sentences(dataset, sea):
             f"limit: {odds[0]}; load past the normal limit: {odds[1]}."
         )
         return words + (f" Why: {reason}." if reason else "")
-    reason = reason.removeprefix("none: ").removeprefix("none is within the levels; ")
+    reason = reason.removeprefix("none: ").removeprefix("none is shown to be within the levels; ")
     if nearest is None:
         return f"No setting can be suggested: {reason or 'none could be sailed'}."
     within = any(decision(dataset, setting, sea) == "within" for setting in range(dataset.sizes["setting"]))

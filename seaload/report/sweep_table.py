@@ -6,10 +6,9 @@ from seaload.report import wording as say
 from seaload.report.result_reading import attribute, line, number, sea_words, setting_values
 from seaload.report.run_table import basis_part, in_columns, wear_cell, wrapped
 from seaload.report.sweep_reading import (
-    DECISION_WORDS,
     all_odds,
     bearing_words,
-    decision,
+    decision_words,
     display_rows,
     exposure_words,
     move_rows,
@@ -34,7 +33,11 @@ def sweep_table(dataset):
     parts += ["\n".join(sea_lines(dataset, sea)) for sea in range(dataset.sizes["sea"])]
     basis = say.limit_words(attribute(dataset, "limit_basis"))
     interval = "Odds hold sampling, forecast and model error together where the study worked them out."
-    parts.append("\n".join(wrapped(f"{basis} {interval} Odds are for {exposure_words(dataset)}.")))
+    undecided = (
+        "Undecided (40 h): 40 hours of sea in all would decide it; undecided (doubt): forecast and model are too "
+        "uncertain for any amount of sea."
+    )
+    parts.append("\n".join(wrapped(f"{basis} {interval} Odds are for {exposure_words(dataset)}. {undecided}")))
     parts.append(basis_part(dataset))
     return "\n\n".join(parts)
 
@@ -77,7 +80,7 @@ def setting_cells(dataset, setting, sea):
         f"{number(dataset, 'speed_set', setting, sea) / KNOT:.1f}",
         say.odds_short(*all_odds(dataset, setting, sea, "reverse")[::2]),
         wear_cell(dataset, "damage_rate_worst", setting, sea),
-        DECISION_WORDS[decision(dataset, setting, sea)],
+        decision_words(dataset, setting, sea),
     )
 
 

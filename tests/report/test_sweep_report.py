@@ -136,3 +136,14 @@ def test_the_page_has_the_answer_before_pictures_before_tables(result, accepted)
     ]
     assert parts == sorted(parts)
     assert "Suggested: " in page and "not shown to be within the limits" in page
+
+
+def test_undecided_names_the_hours_that_would_decide(result):
+    def said(seconds):
+        changed = result.copy()
+        changed["decision"] = result["decision"].copy(data=np.zeros_like(result["decision"].values))
+        changed["sea_to_decide"] = changed["decision"].astype(float) + seconds
+        return read.decision_words(changed, 0, 0)
+
+    assert said(40 * 3600.0) == "undecided (40 h)"
+    assert said(np.inf) == "undecided (doubt)"
