@@ -207,12 +207,12 @@ def doubt_blocks(dataset):
     blocks = []
     for sea in range(dataset.sizes["sea"]):
         shares = dataset["uncertain_share_reverse"].isel(sea=sea).values
-        spread = number(dataset, "log_spread_reverse", sea=sea)
+        spread = number(dataset, "load_spread_reverse", sea=sea)
         order = np.argsort(-np.nan_to_num(shares), kind="stable")
         rows = [(names[i], f"{100.0 * shares[i]:.0f} %") for i in order if math.isfinite(shares[i])]
-        caption = f"Share of the spread of the reverse rate: {line(dataset['sea_name'].values[sea], 80)}"
+        caption = f"Share of the doubt about the reverse load: {line(dataset['sea_name'].values[sea], 80)}"
         blocks.append({"what": "table", "caption": caption, "heads": ("Input", "Share"), "rows": rows, "plain": False})
         if math.isfinite(spread):
-            text = f"Forecast and model together: a factor of {math.exp(spread):.1f} either way (one deviation)."
+            text = f"Forecast and model together: rare loads to {100.0 * spread:.0f} % of the limit (one deviation)."
             blocks.append({"what": "text", "kind": "note", "text": text})
     return blocks

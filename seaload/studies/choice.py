@@ -122,7 +122,8 @@ def try_out(sailer, state, trying):
     verdicts = {}
     for sea, pair in trying.items():
         records = [sailer.records[*pair, FRESH + r] for r in range(state.counts[pair])]
-        verdicts[sea] = judge(sampled_rates(records, study.risk), state.doubts[sea].spread, study.risk)
+        sampled = sampled_rates(records, study.risk)
+        verdicts[sea] = judge(sampled, state.doubts[sea].widening(records, sampled), study.risk)
     standing = [sea for sea, verdict in verdicts.items() if verdict.decision == WITHIN]
     off = [
         Comparison(sailer, trying[sea], tolerance_changes(sailer.settings[trying[sea]], study.boat), OFF_REALISATIONS)
@@ -143,7 +144,7 @@ def why_refused(study, pair, verdict, effects, doubt):
     for name, effect in effects.items():
         if not effect.valid:
             return f"leaves the validity with {name} within its tolerance"
-        worst = {side: effect.rates(side, verdict, doubt.spread, study.risk)[2] for side in SIDES}
+        worst = {side: effect.rates(side, verdict, doubt, study.risk)[2] for side in SIDES}
         if not all(worst[side] < verdict.limits[side] for side in SIDES):
             return f"not within the levels with {name} by its tolerance"
     slowest = max((move.time for move in study.boat.moves), default=0.0)
@@ -192,7 +193,7 @@ def look_around(sailer, state, choices):
             ),
             key=lambda row: (row[0].time, row[0].name),
         )
-        excess = excess_after(verdict, state.doubts[sea].spread, study.risk)
+        excess = excess_after(verdict, state.doubts[sea], study.risk)
         answer.hs_most = bearable(verdict, found, "hs", HS_FACTORS, excess)
         answer.tp_most = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f > 1.0], excess)
         answer.tp_least = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f < 1.0][::-1], excess)
@@ -219,9 +220,9 @@ def bearable(verdict, effects, name, factors, excess):
     return before
 
 
-def excess_after(verdict, spread, risk):
+def excess_after(verdict, doubt, risk):
     """Function: upper bound over accepted rate [-] of an `Effect` on the setting of a verdict, the worse side."""
-    return lambda effect: max(effect.rates(s, verdict, spread, risk)[2] / verdict.limits[s] for s in SIDES)
+    return lambda effect: max(effect.rates(s, verdict, doubt, risk)[2] / verdict.limits[s] for s in SIDES)
 
 
 def speed_given_up(rank, speeds, chosen):

@@ -15,6 +15,7 @@ SHAPES = (-0.08, 0.1)  # the common shape is kept within: farther off, its error
 LEAST = 0.02  # [-] least argument of a bounded tail: differences stay finite beyond its end
 FEWEST = 10  # peaks
 FARTHEST = 9.0  # [-] e-foldings beyond the threshold: a rate of 2 % in 3 h lies about there
+RARE = 4.0  # [-] e-foldings beyond the threshold at which loads of two runs are compared
 TINY = 1e-12  # [-] least mean excess
 
 
@@ -75,6 +76,17 @@ def paired_change(runs, block_time):
         without.append(other - one)
     error = np.sqrt((n - 1.0) / n * np.sum((without - np.mean(without)) ** 2)) if n > 1 else np.inf
     return float(second - first), float(error), usable_level(*tails_of(runs))
+
+
+def tail_loads(runs):
+    """Load [share of the limit] that one peak in exp(RARE) passes, of each run, (runs,); ValueError with too few.
+
+    About once in an hour and a half: inside what a run shows, so that a difference between two runs is one of load and
+    not of how their tails are drawn out.
+    """
+    tails, shape = tails_of(runs)
+    stretch = RARE if abs(shape) < 1e-9 else np.expm1(RARE * shape) / shape
+    return np.array([u + max(excesses.mean(), TINY) * (1.0 - shape) * stretch for u, _, excesses in tails])
 
 
 def level_effect(runs, block_time, step):

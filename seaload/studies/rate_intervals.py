@@ -155,13 +155,13 @@ def level_of(records, side, places):
     return min(max(ratio, 0.5), 1.0)
 
 
-def tail_of_places(records, side):
-    """`TailRate` of the place that passes its limit most often by the tails.
+def tail_of_places(records, side, limit=1.0):
+    """`TailRate` of the place that passes its limit, or `limit` of it, most often by the tails.
 
     The ends of its interval are the highest of the places looked at.
     """
     places = place_extremes(records, side)
-    level = level_of(records, side, places)
+    level = limit * level_of(records, side, places)
     tails = []
     for extremes in places[:LOOKED_AT]:
         tail = tail_rate(extremes, records[0].block_time, level)

@@ -79,11 +79,11 @@ def judge_all(sailer, state, pairs):
     """Judge every pair on all its cases."""
     for pair in pairs:
         known = pair, state.counts[pair]
+        records = [sailer.records[*pair, r] for r in range(state.counts[pair])]
         if known not in state.sampled:
-            records = [sailer.records[*pair, r] for r in range(state.counts[pair])]
             state.sampled[known] = sampled_rates(records, sailer.study.risk)
-        spread = state.doubts[pair[1]].spread
-        state.verdicts[pair] = judge(state.sampled[known], spread, sailer.study.risk)
+        sampled = state.sampled[known]
+        state.verdicts[pair] = judge(sampled, state.doubts[pair[1]].widening(records, sampled), sailer.study.risk)
 
 
 def next_round(state, pairs, rank, base, most, sampling):

@@ -110,6 +110,7 @@ def doubt_parts(study, doubts):
     }
     for side in SIDES:
         parts[f"log_spread_{side}"] = column([doubts[j].spread[side] for j in range(len(study.seas))])
+        parts[f"load_spread_{side}"] = column([doubts[j].load_spread(side) for j in range(len(study.seas))])
         for kind in ("effect", "share"):
             values = [getattr(doubts[j], f"{kind}s")[side] for j in range(len(study.seas))]
             parts[f"uncertain_{kind}_{side}"] = (dims, np.array(values, dtype=float))
@@ -140,7 +141,7 @@ def move_parts(study, state, choices):
             found["move_possible"][at], found["move_valid"][at] = possible, effect.valid
             found["move_speed_change"][at] = effect.speed
             found["move_odds_during"][at] = odds_in_exposure(verdict.rates["reverse"][2], change.time)
-            after = effect.rates("reverse", verdict, state.doubts[sea].spread, study.risk)
+            after = effect.rates("reverse", verdict, state.doubts[sea], study.risk)
             rows = {f"move_factor_{side}": effect.factor(side) for side in SIDES}
             rows["move_reverse_odds"] = [odds_in_exposure(rate, study.risk.exposure) for rate in after]
             for name, values in rows.items():

@@ -54,13 +54,12 @@ class Effect:
             return nan, nan, nan
         return tuple(exp(min(max(x, -TOLD_MOST), TOLD_MOST)) for x in (middle, middle - wide, middle + wide))
 
-    def rates(self, side, verdict, spread, risk):
+    def rates(self, side, verdict, doubt, risk):
         """(rate, low, high) [1/s] of the side's events after the change, with everything uncertain.
 
         Those of the setting as it is times the factor, where that was read at the limit itself. Where the
         limit is beyond what the common waves can tell of a difference, the tail of the changed cases stands
-        beside it and the lower upper bound counts. verdict : of the setting as it is; spread : {side: standard
-        deviation of ln(rate)}.
+        beside it and the lower upper bound counts. verdict : of the setting as it is; doubt : `Doubt` of its sea.
         """
         middle = self.log_factor[side]
         if middle == inf:
@@ -68,8 +67,9 @@ class Effect:
         grown = tuple(rate * exp(min(middle, MOST_LOG)) for rate in verdict.rates[side])
         if self.level[side] >= 1.0 or not self.records:
             return grown
-        own = sampled_rates(self.records, risk).rates[side]
-        own = (own[0], *combined_interval(*own, spread[side]))
+        sampled = sampled_rates(self.records, risk)
+        own, spread = sampled.rates[side], doubt.widening(self.records, sampled)[side]
+        own = (own[0], *combined_interval(*own, spread))
         return min(grown, own, key=lambda rates: rates[2])
 
 

@@ -63,7 +63,10 @@ def explained(rows):
     ceiling = next((r["ratio"] for r in rows if r["name"].startswith("real time if")), None)
     for r in rows:
         if r["met"] is False and ceiling and r["name"].startswith("real time, one core") and not r["bound"]:
-            r["bound"] = f"hull and strips at the speed of their bare arithmetic would give {ceiling:.0f}"
+            r["bound"] = (
+                f"loads and wave products at their bare arithmetic would give {ceiling:.0f}; the rest: interpolation, "
+                "phases, motion, reading and counting"
+            )
     return rows
 
 

@@ -117,7 +117,7 @@ def test_how_much_worse_the_sea_may_get():
     effects = {"hs 1.1": effect(1.0), "hs 1.25": effect(2.0), "hs 1.5": effect(np.inf)}
     def at(excess):
         verdict = made_verdict(excess)
-        after = excess_after(verdict, dict.fromkeys(SIDES, 0.0), None)
+        after = excess_after(verdict, None, None)
         return bearable(verdict, effects, "hs", (1.1, 1.25, 1.5), after)
 
     assert at(np.exp(-1.0)) == pytest.approx(1.1)

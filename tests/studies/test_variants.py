@@ -7,10 +7,12 @@ import pytest
 from fake_sailer import SCALE, FakeSailer
 
 from seaload.scenario.records import RiskLevels
+from seaload.studies.uncertainty import Doubt
 from seaload.studies.variants import Change, Comparison, compare
 from seaload.studies.verdict import SIDES, Verdict
 
 RISK = RiskLevels(10800.0, 0.02, 0.02)
+EXACT = Doubt((), {}, dict.fromkeys(SIDES, 0.0), {}, dict.fromkeys(SIDES, ()))
 
 
 @pytest.fixture
@@ -49,13 +51,13 @@ def test_far_below_the_limit_the_rate_after_is_the_changed_cases_own(effect_of):
     """Seventy e-foldings between two tiny rates say nothing: the changed cases' own tail does."""
     effect = effect_of(-3.6, 0.2)
     assert effect.log_factor["reverse"] > log(1e9)
-    rate, low, high = effect.rates("reverse", verdict_with(1e-9), dict.fromkeys(SIDES, 0.0), RISK)
+    rate, low, high = effect.rates("reverse", verdict_with(1e-9), EXACT, RISK)
     assert high < 1e-4 and rate <= high
 
 
 def test_near_the_limit_the_rate_after_is_the_factor_times_the_rate(effect_of):
     effect = effect_of(0.70, 0.73)
-    after = effect.rates("reverse", verdict_with(1e-6), dict.fromkeys(SIDES, 0.0), RISK)
+    after = effect.rates("reverse", verdict_with(1e-6), EXACT, RISK)
     assert after[2] == pytest.approx(1e-6 * np.exp(effect.log_factor["reverse"]))
 
 
