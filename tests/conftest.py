@@ -70,6 +70,23 @@ def logbook():
     return note
 
 
+CURVES = []
+
+
+@pytest.fixture(scope="session")
+def draw_curve():
+    """Function that notes one curve of a figure of the validation page; `published` curves are drawn as points."""
+
+    def note(figure, x_name, y_name, label, x, y, *, published=False, caption="", log_x=False, log_y=False):
+        CURVES.append({
+            "figure": figure, "x_name": x_name, "y_name": y_name, "label": label, "published": published,
+            "caption": caption, "log_x": log_x, "log_y": log_y,
+            "x": [_plain(value) for value in x], "y": [_plain(value) for value in y],
+        })  # fmt: skip
+
+    return note
+
+
 def pytest_sessionfinish(session):
     folder = session.config.getoption("--validation-folder")
     if folder is None:
@@ -79,6 +96,8 @@ def pytest_sessionfinish(session):
     ordered = sorted(ROWS, key=lambda row: json.dumps(row, sort_keys=True))
     text = json.dumps(ordered, indent=1, sort_keys=True, allow_nan=False) + "\n"
     (target / "validation.json").write_text(text, encoding="utf-8")
+    curves = json.dumps(CURVES, sort_keys=True, allow_nan=False).replace("}, {", "},\n{") + "\n"
+    (target / "curves.json").write_text(curves, encoding="utf-8")
 
 
 DATA = Path(__file__).parent / "published" / "data"

@@ -2,7 +2,8 @@
 
     python -m seaload.report.validation_page results/validation
 
-reads validation.json in that folder and writes index.html beside it. Nothing on the page is typed by hand, and
+reads validation.json, curves.json and mutations.json in that folder and writes index.html beside them.
+Nothing on the page is typed by hand, and
 it holds no clock time: the same logbook gives the same bytes.
 """
 
@@ -12,19 +13,9 @@ from html import escape
 from pathlib import Path
 
 from seaload.basis.errors import InputError
+from seaload.report.validation_figures import curves_of_rows, drawings
 
 ORIGIN_WORDS = {"read": "read in the source", "derived": "derived", "memory": "from memory"}
-FIGURES = (  # title, words of which one must stand in the stage, quantity or source of a row
-    ("Theodorsen, Sears, Wagner, Kuessner", ("theodorsen", "wagner", "sears", "kuessner", "küssner")),
-    ("Lifting line", ("lifting line", "lifting-line", "tapered")),
-    ("Free-surface factor of a foil", ("free surface", "free-surface")),
-    ("Planing hulls in waves, Fridsma", ("fridsma",)),
-    ("Wigley hulls in waves", ("wigley",)),
-    ("Cycle counting, ASTM E1049", ("astm", "e1049")),
-    ("Constant-life diagram against coupons", ("goodman", "coupon", "constant life", "constant-life")),
-    ("Statistics of the sea, Rayleigh and Rice", ("rayleigh", "rice", "crest")),
-    ("Coverage of intervals", ("coverage",)),
-)
 COLUMNS = ("stage", "quantity", "source", "origin", "published", "ours", "difference", "gate", "met")
 STYLE = """
 body{font:16px/1.45 system-ui,sans-serif;margin:1.5rem auto;max-width:78rem;padding:0 1rem;
@@ -33,12 +24,16 @@ table{border-collapse:collapse;width:100%;font-size:.85rem}
 th,td{border-bottom:1px solid #d9dde2;padding:.3rem .5rem;text-align:left;vertical-align:top}
 td.n{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}
 tr.missed td{background:#f8ddd2}
-figure{display:inline-block;margin:.5rem;vertical-align:top}figcaption{max-width:21rem;font-size:.85rem}
+figure{display:inline-block;margin:.5rem;vertical-align:top;break-inside:avoid}svg{max-width:100%}
+figcaption{max-width:23rem;font-size:.85rem}table.small{width:auto}code{font-size:.85em}svg text{fill:#1a1d21}
+tr{break-inside:avoid}thead{display:table-header-group}
+@page{size:A4 landscape;margin:12mm}@media print{body{font-size:10pt;margin:0;max-width:none;padding:0}
+table{font-size:7pt}.scroll{overflow:visible}}
 .scroll{overflow-x:auto}
-@media(prefers-color-scheme:dark){body{color:#e6e8ea;background:#15181b}tr.missed td{background:#54291a}
-th,td{border-color:#3a4047}svg text{fill:#e6e8ea}}
+@media screen and (prefers-color-scheme:dark){body{color:#e6e8ea;background:#15181b}tr.missed td{background:#54291a}
+th,td{border-color:#3a4047}svg{background:#fefefe}}
 """
-SIDE, EDGE = 260.0, 20.0  # [px] of a figure and of its margin
+STAGES = ("sea", "foil", "boat", "structure", "counting", "risk")
 
 
 def read_logbook(folder):
@@ -83,66 +78,78 @@ def table(rows):
     return f'<div class="scroll"><table><thead><tr>{head}</tr></thead><tbody>\n{body}\n</tbody></table></div>'
 
 
-def belongs(row, words):
-    """Whether a row belongs to a figure."""
-    text = f"{row['stage']} {row['quantity']} {row['source']}".lower()
-    return any(word in text for word in words)
+def read_curves(folder):
+    """Curves that the tests wrote in `folder`, or none where there is no such file."""
+    path = Path(folder) / "curves.json"
+    return json.loads(path.read_text(encoding="utf-8")) if path.exists() else []
 
 
-def _mark(row, number):
-    """One row in a figure: place by difference over the larger of both values, one line a row."""
-    size = max(abs(row["published"]), abs(row["ours"]), 1e-12)
-    share = min(max((row["ours"] - row["published"]) / size, -0.5), 0.5)
-    x = SIDE / 2.0 + share * (SIDE - 2.0 * EDGE)
-    y = EDGE + 6.0 * number
-    name = escape(f"{row['quantity']}: published {row['published']:.4g}, ours {row['ours']:.4g}")
-    if row["met"]:
-        return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="2.5" fill="#1c5a9c"><title>{name}</title></circle>'
-    cross = f"M{x - 3:.1f} {y - 3:.1f}l6 6m0 -6l-6 6"
-    return f'<path d="{cross}" stroke="#b8441b" stroke-width="2" fill="none"><title>{name}, missed</title></path>'
+def read_mutations(folder):
+    """Rows that the mutation check wrote in `folder`, or none where it was not run."""
+    path = Path(folder) / "mutations.json"
+    return json.loads(path.read_text(encoding="utf-8")) if path.exists() else []
 
 
-def figure(title, rows):
-    """One drawing: how far each row is from its source; dots met their gate, crosses missed it."""
-    tall = 2.0 * EDGE + 6.0 * len(rows) + 14.0
+def summary(rows):
+    """HTML table: how many rows each stage has, and how many missed."""
+    names = sorted({row["stage"] for row in rows}, key=lambda n: (STAGES.index(n) if n in STAGES else 99, n))
     lines = []
-    for share in (-0.5, -0.25, 0.0, 0.25, 0.5):
-        x = SIDE / 2.0 + share * (SIDE - 2.0 * EDGE)
-        lines.append(f'<path d="M{x:.1f} {EDGE / 2}V{tall - 22:.1f}" stroke="#8a8f98" stroke-width=".5"/>')
-        lines.append(
-            f'<text x="{x:.1f}" y="{tall - 6:.1f}" font-size="9" text-anchor="middle">{100 * share:+.0f}</text>'
-        )
-    marks = "".join(_mark(row, number) for number, row in enumerate(rows))
-    missed = sum(not row["met"] for row in rows)
+    for name in names:
+        some = [row for row in rows if row["stage"] == name]
+        counts = [sum(row["origin"] == origin for row in some) for origin in ORIGIN_WORDS]
+        missed = sum(not row["met"] for row in some)
+        cells = "".join(f'<td class="n">{n}</td>' for n in (len(some), *counts, missed))
+        lines.append(f"<tr><td>{escape(name)}</td>{cells}</tr>")
+    head = "".join(f"<th>{name}</th>" for name in ("stage", "rows", *ORIGIN_WORDS.values(), "missed"))
+    return f"<table class=small><thead><tr>{head}</tr></thead><tbody>{''.join(lines)}</tbody></table>"
+
+
+def mutation_table(rows):
+    """HTML table of formulas that were broken on purpose, and whether the test named for each noticed."""
+    if not rows:
+        return "<p>Not run for this page.</p>"
+    noticed = sum(row["noticed"] for row in rows)
+    lines = "\n".join(
+        f'<tr class="{"met" if row["noticed"] else "missed"}">'
+        f"<td>{escape(row['file'])}</td><td>{escape(row['kind'])}</td>"
+        f"<td><code>{escape(row['right'])}</code></td><td><code>{escape(row['broken'])}</code></td>"
+        f"<td>{escape(row['test'].split('/')[-1])}</td><td>{'noticed' if row['noticed'] else 'NOT NOTICED'}</td></tr>"
+        for row in rows
+    )
+    head = "".join(f"<th>{n}</th>" for n in ("file", "kind", "right", "broken", "named test", "verdict"))
     return (
-        f'<figure><svg width="{SIDE:.0f}" height="{tall:.0f}" role="img" aria-label="{escape(title)}">'
-        f"{''.join(lines)}{marks}</svg><figcaption><b>{escape(title)}.</b> Ours less published [% of the larger]; "
-        f"{len(rows)} rows, {missed} missed (crosses). Differences past 50 % are drawn at the edge."
-        "</figcaption></figure>"
+        f"<p>{noticed} of {len(rows)} formulas broken on purpose were noticed by the test named for them.</p>"
+        f'<div class="scroll"><table><thead><tr>{head}</tr></thead><tbody>{lines}</tbody></table></div>'
     )
 
 
-def page(rows):
+def page(rows, curves=(), mutations=()):
     """The whole page as text."""
+    order = {name: place for place, name in enumerate(STAGES)}
+    rows = sorted(rows, key=lambda r: (order.get(r["stage"], 99), r["source"], r["quantity"]))
     missed = [row for row in rows if not row["met"]]
-    drawn = [(title, [r for r in rows if belongs(r, words)]) for title, words in FIGURES]
-    figures = "\n".join(figure(title, some) for title, some in drawn if some)
-    absent = [title for title, some in drawn if not some]
-    left = f"<p>No row in this logbook yet: {escape('; '.join(absent))}.</p>" if absent else ""
-    known = "\n".join(f"<li>{sum(r['origin'] == o for r in rows)} {words}</li>" for o, words in ORIGIN_WORDS.items())
+    figures = drawings([*curves, *curves_of_rows(rows)])
     return f"""<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width">
 <title>Validation of seaload</title><style>{STYLE}</style></head><body>
 <h1>Validation: our numbers beside published ones</h1>
 <p>{len(rows)} checks; {len(rows) - len(missed)} meet their gate, {len(missed)} miss it. Written by the tests
-themselves. Where the outside numbers come from:</p><ul>{known}</ul>
-<p>A number from memory is weaker evidence than one read in its source. Each row checks a part of the method;
-none of them checks a load measured on a boat at sea.</p>
+themselves. Where the outside numbers come from, stage by stage:</p>{summary(rows)}
+<p>"Read in the source" also covers values that others transcribed or digitised; the source column says so.
+"Derived" means computed independently from the published formula: it catches a slip in our code, not a
+shortcoming of the theory. A number from memory is weaker still. Only the rows of the boat against towing tanks, the
+coupon records, the buoys and the digitised curves compare with something measured or read elsewhere.
+Each row checks a part of the method; <b>none of them checks a load measured on a boat at sea</b>.</p>
 <h2>Missed</h2>
+<p>A gate that is missed stays here. "Coefficients product" are the ones that the product sails with; "coefficients
+zarnick" are those of the method as published, kept for comparison.</p>
 {table(missed) if missed else "<p>None.</p>"}
 <h2>Figures</h2>
-{figures}{left}
+{figures or "<p>No curves in this folder.</p>"}
+<h2>Formulas broken on purpose</h2>
+{mutation_table(mutations)}
 <h2>All rows</h2>
+<p>One row may hold the worst of many values; the number stands in brackets.</p>
 {table(rows)}
 </body></html>
 """
@@ -154,7 +161,8 @@ def main(arguments):
         print("usage: python -m seaload.report.validation_page FOLDER", file=sys.stderr)
         return 2
     try:
-        text = page(read_logbook(arguments[0]))
+        folder = arguments[0]
+        text = page(read_logbook(folder), read_curves(folder), read_mutations(folder))
     except InputError as error:
         print(error, file=sys.stderr)
         return 2

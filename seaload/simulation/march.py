@@ -18,10 +18,12 @@ from seaload.simulation.layout import *  # noqa: F403  (row names only)
 from seaload.simulation.layout import BOAT, LoadState
 from seaload.simulation.motion import accelerations, advance_rigid
 from seaload.simulation.sampling import edge_moments, mode_force, sample_boat, sample_loads
-from seaload.simulation.stage import loads
+from seaload.simulation.stage import clear_totals, hull_loads, strip_loads
 from seaload.simulation.wave_field import anchor_waves, waves_between
 
-loads_in_single = in_single(loads)
+clear_totals_in_single = in_single(clear_totals)
+hull_loads_in_single = in_single(hull_loads)
+strip_loads_in_single = in_single(strip_loads)
 waves_between_in_single = in_single(waves_between)
 edge_moments_in_single = in_single(edge_moments)
 sample_loads_in_single = in_single(sample_loads)
@@ -253,7 +255,9 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, g
             if part != 2 and (part != 0 or within == 0):
                 waves_of_stage(clock, work, within, moved)
             take_stage(work, work.mode if part == 0 else (work.mode_end if last else work.mode_half))
-            loads_in_single(single, now, np.float32(weight), np.float32(ahead), np.float32(last))
+            clear_totals_in_single(now)
+            hull_loads_in_single(single, now)
+            strip_loads_in_single(single, now, np.float32(weight), np.float32(ahead), np.float32(last))
             wind = (1.0 - moved) * gust[number] + moved * gust[number + 1]
             accelerations(boat, state, lateral_slope, wind, march.density, now.total)
             if part == 0:

@@ -99,7 +99,7 @@ def accelerations(boat, state, lateral_slope, gust, density, total):
 
 @compiled
 def advance_rigid(boat, state, start, gathered, weight, ahead, last, total):
-    """Runge-Kutta update of the rigid states, in double precision (flat arrays); arguments as in `loads`."""
+    """Runge-Kutta update of the rigid states, in double precision (flat arrays); arguments as in `strip_loads`."""
     for lane in range(LANES):
         miss = (boat[at(_TARGET, lane)] - state[at(SPEED, lane)]) * boat[at(_SPEED_RATE, lane)]
         lean = -state[at(ROLL, lane)] * boat[at(_HEEL_RATE, lane)] * boat[at(_ROLL_FREE, lane)]

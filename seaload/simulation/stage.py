@@ -41,14 +41,19 @@ LEAST_SPEED = 1.0  # [m/s] along a chord; below it angles of inflow mean nothing
 
 
 @compiled
-def loads(march, state, weight, ahead, last):
-    """All loads of hull and strips at one instant into `state.total`, and the lag states on to the next stage.
-
-    `march` and `state` (a LoadState) in one precision; `weight` [s] of this stage in the sum of rates, `ahead` [s] from
-    the start of the step to the next stage, `last` 1.0 in the fourth stage, else 0.0.
-    """
+def clear_totals(state):
+    """Set all totals of a LoadState to zero, before hull and strips add theirs."""
     for i in range(TOTAL_ROWS * LANES):
         state.total[i] = 0.0
+
+
+@compiled
+def loads(march, state, weight, ahead, last):
+    """All loads of hull and strips at one instant; arguments as in `strip_loads`.
+
+    The march calls the three by themselves: every level of calls is compiled once more, which takes seconds.
+    """
+    clear_totals(state)
     hull_loads(march, state)
     strip_loads(march, state, weight, ahead, last)
 
@@ -100,7 +105,10 @@ def hull_loads(march, state):
                 hull[at(base + H_RADIATION, lane)],
             )
             _, _, area = section_shape(
-                immersion, hull[at(base + H_INVERSE_CHINE, lane)], hull[at(base + H_BEAM, lane)], boat[at(B_FULLNESS, lane)]
+                immersion,
+                hull[at(base + H_INVERSE_CHINE, lane)],
+                hull[at(base + H_BEAM, lane)],
+                boat[at(B_FULLNESS, lane)],
             )
             carried = added * entry * u
             eased = relief * momentum
@@ -127,7 +135,8 @@ def hull_loads(march, state):
 def strip_loads(march, state, weight, ahead, last):
     """Add the loads of all lifting strips and advance their lag states within the Runge-Kutta stage.
 
-    Arguments as in `loads`.
+    `march` and `state` (a LoadState) in one precision; `weight` [s] of this stage in the sum of rates, `ahead` [s]
+    from the start of the step to the next stage, `last` 1.0 in the fourth stage, else 0.0.
     """
     stations, strips, foil_strips = march.hull.shape[0], march.strip.shape[0], march.foil_strips
     depth_scale, density, gravity, ambient = march.depth_scale, march.density, march.gravity, march.ambient
@@ -172,7 +181,8 @@ def strip_loads(march, state, weight, ahead, last):
             body = (
                 ny * z * rigid[at(ROLL_RATE, lane)] + nz * rise + shape * mode[at(MODE_RATE, lane)]
             )
-            set_angle = strip[at(base + S_INCIDENCE, lane)] + rigid[at(PITCH, lane)] * nz_now - boat[at(B_LEEWAY, lane)] * ny_now
+            leeway = boat[at(B_LEEWAY, lane)]
+            set_angle = strip[at(base + S_INCIDENCE, lane)] + rigid[at(PITCH, lane)] * nz_now - leeway * ny_now
             motion = speed * set_angle - body
             z1 = lags[at(lag, lane)]
             z2 = lags[at(lag + 1, lane)]
@@ -184,8 +194,10 @@ def strip_loads(march, state, weight, ahead, last):
             slope = strip[at(base + S_SLOPE, lane)] * near
             asked = slope * angle + strip[at(base + S_STEADY, lane)]
             sigma = cavitation_number(depth, speed, ambient, density * gravity, density)
-            top = lift_limit(strip[at(base + S_CL_MAX, lane)], strip[at(base + S_CAV_N0, lane)], strip[at(base + S_CAV_N1, lane)], sigma)
-            low = lift_limit(-strip[at(base + S_CL_MIN, lane)], strip[at(base + S_CAV_R0, lane)], strip[at(base + S_CAV_R1, lane)], sigma)
+            floor_n, slope_n = strip[at(base + S_CAV_N0, lane)], strip[at(base + S_CAV_N1, lane)]
+            floor_r, slope_r = strip[at(base + S_CAV_R0, lane)], strip[at(base + S_CAV_R1, lane)]
+            top = lift_limit(strip[at(base + S_CL_MAX, lane)], floor_n, slope_n, sigma)
+            low = lift_limit(-strip[at(base + S_CL_MIN, lane)], floor_r, slope_r, sigma)
             vent = strip[at(base + S_VENT, lane)]
             top_now = top + (min(vent, top) - top) * memory[at(2 * s + 0, lane)]
             low_now = low + (min(vent, low) - low) * memory[at(2 * s + 1, lane)]
@@ -198,7 +210,8 @@ def strip_loads(march, state, weight, ahead, last):
                 + 0.5 * strip[at(base + S_ADDED, lane)] * max(wetting, 0.0) * (motion + gust)
             )
             normal = (circulatory + added) * length
-            drag = pressure * wet * (strip[at(base + S_PROFILE, lane)] + strip[at(base + S_INDUCED, lane)] * lift * lift) * length
+            drag_share = strip[at(base + S_PROFILE, lane)] + strip[at(base + S_INDUCED, lane)] * lift * lift
+            drag = pressure * wet * drag_share * length
             fx = circulatory * length * (gust - body) / speed - drag
             fz = normal * nz_now + strip[at(base + S_BUOYANCY, lane)] * wet * length
             fy = normal * ny_now

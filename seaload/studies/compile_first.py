@@ -1,8 +1,8 @@
-"""Compiles the kernels once a version, in a process of its own, so that every working process loads the
-same machine code.
+"""Compiles the kernels once a version, in two processes of their own side by side, so that every working
+process loads the same machine code.
 
-So that several processes that start together do not compile side by side, the one that compiles works in a
-folder of its own, which takes its place at the end. The bits do not depend on it: a process that compiled and
+So that several processes that start together do not all compile, the two work in a folder of their own, which
+takes its place at the end. The bits do not depend on it: a process that compiled and
 one that loaded march to the same numbers (a test holds this).
 """
 
@@ -17,6 +17,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from seaload.simulation.block import march_block
+from seaload.simulation.compile_parts import compile_part
 from seaload.studies.blas_threads import one_blas_thread
 
 MARK = "complete"
@@ -60,14 +61,7 @@ def compile_apart(task):
         paths = os.pathsep.join(path or os.getcwd() for path in sys.path)
         environment = {**os.environ, "SEALOAD_CACHE": str(work), "PYTHONPATH": paths}
         environment.pop("NUMBA_CACHE_DIR", None)
-        command = [
-            sys.executable,
-            "-c",
-            "from seaload.studies.compile_first import compile_here; compile_here()",
-        ]
-        subprocess.run(
-            command, input=pickle.dumps(short_task(task)), env=environment, check=True, capture_output=True
-        )
+        compile_in_two(pickle.dumps(short_task(task)), environment)
         made = work / "seaload" / "kernels" / folder.name
         (made / MARK).touch()
         put_in_place(made, folder, work)
@@ -87,9 +81,30 @@ def put_in_place(made, folder, work):
     made.rename(folder)
 
 
-def compile_here():
-    """What the other process does: take a task from standard input, march it, leave machine code behind."""
-    march_short(pickle.loads(sys.stdin.buffer.read()))  # written by our own parent
+def compile_in_two(task, environment):
+    """Two processes compile a part of the kernels each; CalledProcessError when one fails."""
+    call = "from seaload.studies.compile_first import compile_here; compile_here({!r})"
+    commands = [[sys.executable, "-c", call.format(part)] for part in ("march", "rest")]
+    started = [
+        subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
+                         env=environment)
+        for command in commands
+    ]  # fmt: skip
+    for process in started:
+        process.stdin.write(task)
+        process.stdin.close()
+    for process, command in zip(started, commands, strict=True):
+        if process.wait() != 0:
+            raise subprocess.CalledProcessError(process.returncode, command)
+
+
+def compile_here(part):
+    """What the other processes do: take a task from standard input, call its kernels, leave machine code behind."""
+    task = pickle.loads(sys.stdin.buffer.read())  # written by our own parent
+    one_blas_thread()
+    compile_part(
+        task.boat, task.foil, task.sea, task.cases[0], task.sampling, task.model, march_part=part == "march"
+    )
 
 
 def ready_kernels(task, say=None):

@@ -54,3 +54,26 @@ def test_a_march_has_the_same_bits_in_any_process(tmp_path):
     assert len(compiled) == 64
     assert bits(MARCH, tmp_path) == compiled
     assert bits(FORMULAS + MARCH, tmp_path) == compiled
+
+
+TWO_PARTS = """
+from numba.core import event
+from seaload.studies import compile_first
+from seaload.studies.block_task import BlockTask
+from seaload.studies.load_study import load_study
+study = load_study("scenarios/studies/bow-quarter-swell.toml")
+cases = ((study.settings[0], 0),)
+task = BlockTask(study.boat, study.boat.foils["port"], study.seas[0], cases, study.sampling, study.model)
+assert compile_first.compile_apart(task)
+class Listener(event.Listener):
+    def on_start(self, started):
+        raise SystemExit("compiled " + started.data["dispatcher"].py_func.__name__)
+    def on_end(self, ended):
+        pass
+event.register("numba:compile", Listener())
+"""
+
+
+@pytest.mark.slow
+def test_two_parts_compiled_side_by_side_leave_nothing_to_compile_and_the_same_bits(tmp_path):
+    assert bits(TWO_PARTS + MARCH, tmp_path / "two") == bits(MARCH, tmp_path / "one")

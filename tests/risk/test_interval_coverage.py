@@ -18,10 +18,14 @@ TRIAL_ERROR = 0.027
 SIZES = (5, 10, 30)
 
 
-def note(logbook, quantity, covered, least, met):
+WARNED = "Where one realisation holds over half of the damage the answer warns; more hours are the remedy"
+
+
+def note(logbook, quantity, covered, least, met, reason=""):
     logbook(
         stage="risk", quantity=f"coverage of 90 % interval: {quantity}", source="500 synthetic trials",
         origin="derived", published=0.90, ours=covered, tolerance=f"at least {least:.3f}", met=met,
+        reason=reason,
     )  # fmt: skip
 
 
@@ -108,7 +112,9 @@ def test_log_normal_damage(sigma, realisations, logbook):
 def test_power_law_damage_is_reported_as_it_is(index, realisations, logbook):
     """Pareto tails were not part of the calibration; no interval from so few can be trusted, the rows show it."""
     covered = held_share(lambda shape, g: (1.0 + g.pareto(index, shape), index / (index - 1.0)), realisations)
-    note(logbook, f"Pareto index {index:g}, {realisations} realisations", covered, 0.86, covered >= 0.86)
+    met = covered >= 0.86
+    reason = "" if met else "tail without a variance, outside the calibration: 1 in 5 or 6 true means lies outside. " + WARNED
+    note(logbook, f"Pareto index {index:g}, {realisations} realisations", covered, 0.86, met, reason)
     assert covered >= 0.70
 
 

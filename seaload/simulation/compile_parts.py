@@ -1,0 +1,48 @@
+"""The kernels in two parts that can be compiled side by side: the march, and all the rest.
+
+Each part calls its kernels once on a block's own arrays, so that the types are those of a real run. The march
+starts from rest instead of the calm trim, which would need the other part.
+"""
+
+import numpy as np
+
+from seaload.simulation.block import ANCHOR_STEPS, RAMP, _Run, count_rules, encounter_frequency, start_from_calm
+from seaload.simulation.calm import CalmTrim, calm_trim
+from seaload.simulation.counting import close_lane
+from seaload.simulation.layout import LANES
+from seaload.simulation.march import Clock
+from seaload.simulation.model_options import model_factors
+from seaload.simulation.prepare import march_arrays
+from seaload.simulation.sea_table import sea_components, wave_table
+from seaload.simulation.workspace import in_numbers_of
+
+
+def at_rest(strips):
+    """A `CalmTrim` of zeros."""
+    none = np.zeros(LANES)
+    return CalmTrim(none, none, none > 0.0, none, none, none, none, none, none, np.zeros((strips, LANES)))
+
+
+def compile_part(boat, foil, sea, case, sampling, named_model, *, march_part):
+    """Call every kernel of one part once: the march, or calm trim and counting."""
+    model = model_factors(named_model)
+    setting, realisation = case
+    components = sea_components(sea, sampling.seed, sampling.components, model)
+    encounters = [encounter_frequency(components, setting.speed)] * LANES
+    march, reading, geometries = march_arrays(boat, foil, [setting] * LANES, encounters, model)
+    if not march_part:
+        calm_trim(march, foil, model)
+    trim, single = at_rest(march.strip.shape[0]), in_numbers_of(np.float32, march)
+    table = wave_table(
+        boat, foil, sea, [realisation] * LANES, march, np.zeros(LANES),
+        seed=sampling.seed, count=sampling.components, model=model,
+    )  # fmt: skip
+    clock, rules = Clock(sampling.step, ANCHOR_STEPS, RAMP), count_rules(boat, foil, geometries, sampling)
+    work = start_from_calm(march, single, table, trim) if march_part else None
+    run = _Run(march, single, reading, table, clock, work, rules, trim, sampling, None, None, 1)
+    if march_part:
+        run._march(0, 1)
+        return
+    run._count(1, 0)
+    tally = run.tally
+    close_lane(tally, rules, 0, tally.histogram[0].copy(), tally.damage[0].copy())

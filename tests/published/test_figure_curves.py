@@ -1,0 +1,95 @@
+"""Curves of the validation page: tables of other test files as points, our formulas as lines.
+
+Sources and their origin stand in the tables and in the test files that gate them; nothing is gated twice here.
+"""
+
+import sys
+from pathlib import Path
+
+import numpy as np
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "foil"))
+
+from foil_table import table  # noqa: E402
+
+from seaload.fatigue import spectral  # noqa: E402
+from seaload.foil.free_surface import finite_froude_factor  # noqa: E402
+from seaload.foil.lifting_line import tapered_lifting_line  # noqa: E402
+from seaload.foil.mode_exact import half_sine_response  # noqa: E402
+from seaload.waves import ochi_hubble, spectra, torsethaugen  # noqa: E402
+
+POINTS = {"JS287": "JONSWAP", "BR": "Bretschneider", "TORS04": "Torsethaugen", "OH0": "Ochi-Hubble"}
+
+
+def test_spectra(reference_table, draw_curve):
+    axes = ("Families of wave spectra", "frequency over the peak's [-]", "density x peak frequency / Hs^2 [-]")
+    rows = reference_table("sea_spectra_spot_values.csv")
+    for kind, name in POINTS.items():
+        some = [row for row in rows if row["case"].startswith(kind + "_") and row["ratio_w_wp"] <= 3.0]
+        case = some[0]["case"]
+        some = [row for row in some if row["case"] == case]
+        hs, tp, gamma = some[0]["Hs_m"], some[0]["Tp_s"], some[0]["gamma"]
+        tp = tp if np.isfinite(tp) else 2.0 * np.pi * some[0]["ratio_w_wp"] / some[0]["omega_rad_s"]
+        peak = 2.0 * np.pi / tp
+        ratio = np.linspace(0.5, 3.0, 126)
+        omega = peak * ratio
+        ours = {
+            "BR": lambda w, hs=hs, tp=tp: spectra.bretschneider(w, hs, tp),
+            "JS287": lambda w, hs=hs, tp=tp, g=gamma: spectra.jonswap(w, hs, tp, g, normalisation="short"),
+            "TORS04": lambda w, hs=hs, tp=tp: torsethaugen.torsethaugen_2004(w, hs, tp),
+            "OH0": lambda w, hs=hs: ochi_hubble.ochi_hubble(w, hs, 0),
+        }[kind](omega)
+        scale = peak / hs**2
+        draw_curve(*axes, f"{name}, published", [r["omega_rad_s"] / peak for r in some],
+                   [r["S_omega_m2s_per_rad"] * scale for r in some], published=True)  # fmt: skip
+        draw_curve(*axes, f"{name}, ours", ratio, ours * scale)
+
+
+def test_lifting_line(draw_curve):
+    t = table("foil_liftingline_tapered")
+    axes = ("Lift slope of tapered wings, lifting line", "aspect ratio [-]", "lift slope [1/rad]")
+    for taper in sorted({1.0, float(t["taper"].min())}, reverse=True):
+        picks = t["taper"] == taper
+        ratio = np.linspace(t["AR"][picks].min(), t["AR"][picks].max(), 25)
+        draw_curve(*axes, f"taper {taper:g}, published", t["AR"][picks], t["CLalpha_a0=2pi"][picks], published=True)
+        draw_curve(*axes, f"taper {taper:g}, ours", ratio, [tapered_lifting_line(taper, a).lift_slope for a in ratio])
+
+
+def test_free_surface(draw_curve):
+    t = table("foil_freesurface_HoughMoran_h_c_1")
+    read = next(name for name in t if name.startswith("K_read"))
+    froude = t["Fn_h=U/sqrt(g h)"]
+    axes = ("Lift near the surface, one chord deep", "speed / sqrt(g x depth) [-]", "lift over lift when deep [-]")
+    fine = np.linspace(froude.min(), froude.max(), 80)
+    draw_curve(*axes, "factor, published", froude, t[read], published=True)
+    draw_curve(*axes, "factor, ours", fine, finite_froude_factor(np.ones_like(fine), fine),
+               caption="Hough and Moran 1969, digitised by others from a book.")  # fmt: skip
+
+
+def test_dynamic_amplification(draw_curve):
+    t = table("structure_duhamel_daf")
+    axes = ("A half-sine blow on one bending mode", "duration over natural period [-]",
+            "deflection over static deflection [-]")  # fmt: skip
+    fine = np.linspace(t["td_over_T"].min(), t["td_over_T"].max(), 60)
+    for name, column, extreme in (("peak", "half_sine_z05", np.max), ("rebound", "half_sine_min_rebound_z05", np.min)):
+        ours = [extreme(half_sine_response(d, 1.0, 0.05, np.linspace(0.0, d + 3.0, 4001))) for d in fine]
+        draw_curve(*axes, f"{name}, published", t["td_over_T"], t[column], published=True)
+        draw_curve(*axes, f"{name}, ours", fine, ours,
+                   caption="Damping 5 %. The rebound is the reverse load after the blow.")  # fmt: skip
+
+
+def test_spectral_damage(reference_table, draw_curve):
+    """Closed forms over narrow band beside the cycles counted in the time domain."""
+    axes = ("Wide-band damage: closed form against counted cycles", "slope of the S-N curve [-]",
+            "damage over narrow-band damage [-]")  # fmt: skip
+    known = {row["psd"]: row for row in reference_table("fatigue_spectral_fatigue_coefficients.csv")}
+    for row in reference_table("fatigue_spectral_fatigue_timedomain.csv"):
+        c, name = known[row["psd"]], row["psd"][:7].rstrip("_")
+        slopes = np.linspace(3.0, 10.0, 15)
+        narrow = np.array([spectral.narrow_band_damage(c["m0"], c["m2"], m) for m in slopes])
+        ours = np.array([spectral.dirlik_damage(c["m0"], c["m1"], c["m2"], c["m4"], m) for m in slopes]) / narrow
+        counted = [row[f"ratio_m{m}"] for m in (3, 5, 10)]
+        draw_curve(*axes, f"{name}, published", [3, 5, 10], counted, published=True)
+        draw_curve(*axes, f"{name}, ours", slopes, ours,
+                   caption="Lines: Dirlik; circles: rainflow counts. Dirlik falls short for the two-peaked spectrum, "
+                   "so the product counts cycles and uses no closed form.")  # fmt: skip
