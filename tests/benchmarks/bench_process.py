@@ -73,7 +73,8 @@ def process_rows():
         few, many = (memory_of(study_of(hours, folder), f"{folder}/m{hours}") for hours in (3.0, 9.0))
         full = many + (many - few) / 6.0 * 91.0
         bound = f"extrapolated from {few:.0f} MB at 3 h and {many:.0f} MB at 9 h"
-        rows.append(row("memory of a 100-hour run without kept series [MB]", full, None, 500.0, "<=", bound, ratio=full))
+        name = "memory of a 100-hour run without kept series [MB]"
+        rows.append(row(name, full, None, 500.0, "<=", bound, ratio=full))
         rows.append(row("memory of 9 h over 3 h", many, few, 1.05, "<=", ratio=many / few))
     return rows
 
