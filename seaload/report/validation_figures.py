@@ -8,8 +8,8 @@ import math
 import re
 from html import escape
 
-WIDE, TALL = 380.0, 250.0  # [px] of a figure
-LEFT, RIGHT, TOP, BOTTOM = 56.0, 92.0, 10.0, 44.0  # [px] of its margins; line names stand in the right one
+WIDE, TALL = 396.0, 250.0  # [px] of a figure
+LEFT, RIGHT, TOP, BOTTOM = 56.0, 108.0, 10.0, 44.0  # [px] of its margins; line names stand in the right one
 COLOURS = ("#1c5a9c", "#b8441b", "#2b7a4b", "#7a4b9c", "#6b6b20", "#1a1d21")
 TICKS = 5
 
@@ -41,7 +41,8 @@ def _matching(rows, pattern):
 def _hull_curves(rows, pattern, figure, name):
     points = [p for p in _matching(rows, pattern) if p[0] > 1.0 or "Wigley" in pattern]
     axes = {"figure": figure, "x_name": "wave length over hull length [-]",
-            "y_name": "heave / wave amplitude, pitch / wave slope [-]"}  # fmt: skip
+            "y_name": "amplitude of motion [-]",
+            "caption": "Heave over wave amplitude, pitch over wave slope."}  # fmt: skip
     x = [p[0] for p in points]
     return [
         {**axes, "label": f"{name}, tank", "published": True, "x": x, "y": [p[1] for p in points]},

@@ -28,7 +28,7 @@ figure{display:inline-block;margin:.5rem;vertical-align:top;break-inside:avoid}s
 figcaption{max-width:23rem;font-size:.85rem}table.small{width:auto}code{font-size:.85em}svg text{fill:#1a1d21}
 tr{break-inside:avoid}thead{display:table-header-group}
 @page{size:A4 landscape;margin:12mm}@media print{body{font-size:10pt;margin:0;max-width:none;padding:0}
-table{font-size:7pt}.scroll{overflow:visible}}
+table{font-size:7pt}.scroll{overflow:visible}figure{width:31%;margin:.3rem}svg{width:100%;height:auto}}
 .scroll{overflow-x:auto}
 @media screen and (prefers-color-scheme:dark){body{color:#e6e8ea;background:#15181b}tr.missed td{background:#54291a}
 th,td{border-color:#3a4047}svg{background:#fefefe}}

@@ -120,7 +120,7 @@ def test_hemisphere_at_high_frequency(logbook):
     logbook(
         stage="boat",
         quantity="heave added mass of a hemisphere over its displaced mass, high frequency",
-        source="Hulme 1982, limit",
+        source="Hulme 1982, limit, in a public table",
         origin="read",
         published=published,
         ours=ours,

@@ -128,7 +128,7 @@ def test_running_state_of_a_monohedral_model(row, coefficients, logbook):
         logbook(
             stage="boat",
             quantity=f"monohedral model at {row['V']} m/s, {quantity}, coefficients {coefficients}",
-            source="Begovic et al. 2014",
+            source="Begovic et al. 2014, in a public program",
             origin="read",
             published=published,
             ours=ours,

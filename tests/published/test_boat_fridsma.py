@@ -25,7 +25,7 @@ from hull_in_waves import GRAVITY, calm_state, respond  # noqa: E402
 from model_hulls import PRODUCT, ZARNICK, prismatic_hull  # noqa: E402
 from published_table import rows  # noqa: E402
 
-FRIDSMA, COMPUTED = "Fridsma 1969, Table 2", "Zarnick 1978, computed"
+FRIDSMA, COMPUTED = "Fridsma 1969, Table 2, in a public transcription", "Zarnick 1978, digitised by others"
 HEAVE, PITCH = "heave_amp/zeta_a", "pitch_amp/(2 pi H_amp/lambda)"
 QUANTITIES = {"heave": HEAVE, "pitch": PITCH, "cg": "CG_accel_peak", "bow": "bow_accel_peak"}
 WAVES = rows("fridsma1969_regular_waves")
@@ -181,7 +181,7 @@ def test_smooth_water_trim(config, coefficients, logbook):
     logbook(
         stage="boat",
         quantity=f"hull {config}, trim in smooth water [deg], coefficients {coefficients}",
-        source="Fridsma 1969, smooth water",
+        source="Fridsma 1969, smooth water, in a public transcription",
         origin="read",
         published=4.0,
         ours=ours,

@@ -53,7 +53,7 @@ def check(logbook, quantity, published, ours, share):
     logbook(
         stage="boat",
         quantity=quantity,
-        source="Journee 1992, report 0909",
+        source="Journee 1992, report 0909, in a public test file",
         origin="read",
         published=published,
         ours=ours,

@@ -85,7 +85,7 @@ def test_spectral_damage(reference_table, draw_curve):
             "damage over narrow-band damage [-]")  # fmt: skip
     known = {row["psd"]: row for row in reference_table("fatigue_spectral_fatigue_coefficients.csv")}
     for row in reference_table("fatigue_spectral_fatigue_timedomain.csv"):
-        c, name = known[row["psd"]], row["psd"][:7].rstrip("_")
+        c, name = known[row["psd"]], {"BIM": "two peaks", "BOX": "wide box", "JON": "JONSWAP"}[row["psd"][:3]]
         slopes = np.linspace(3.0, 10.0, 15)
         narrow = np.array([spectral.narrow_band_damage(c["m0"], c["m2"], m) for m in slopes])
         ours = np.array([spectral.dirlik_damage(c["m0"], c["m1"], c["m2"], c["m4"], m) for m in slopes]) / narrow
