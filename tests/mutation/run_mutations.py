@@ -54,7 +54,7 @@ MUTATIONS = (  # file, right, broken, what is wrong, named test
     ("fatigue/miner.py", "amplitude / (1.0 - mean / ultimate)", "amplitude / (1.0 + mean / ultimate)", "sign",
      "published/test_fatigue_miner.py::test_mean_load_corrections"),
     ("fatigue/spectral.py", "math.gamma(1.0 + 0.5 * slope) / strength", "math.gamma(1.0 + slope) / strength",
-     "factor 2", "published/test_fatigue_spectral.py::test_damage_rates"),
+     "argument", "published/test_fatigue_spectral.py::test_damage_rates"),
     ("risk/poisson.py", "-math.log1p(-odds) / exposure", "-2.0 * math.log1p(-odds) / exposure", "factor 2",
      "risk/test_rates.py::test_odds_and_rate_are_inverse"),
     ("risk/gumbel.py", "location + scale * math.log(blocks)", "location - scale * math.log(blocks)", "sign",
