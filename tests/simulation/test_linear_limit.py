@@ -1,10 +1,10 @@
 """The chain from wave flow to bending moment in the limit where theory has an answer: small flow, boat held.
 
-The foil's strips are driven by a prescribed vertical flow through the march's own kernels (lag states, strip loads, edge
+The foil's strips are driven by a prescribed flow through the march's own kernels (lag states, strip loads, edge
 moments), without added mass, limits or weight. Then the load is that of thin-aerofoil theory: Sears' function for a
-sinusoidal gust (Theodorsen 1935 and Sears 1941; formula from memory, exact Bessel functions from scipy), so the moment's
-transfer function is known, and with it the variance in a random flow. The two-term lag states stand for Kuessner's
-function to about 5 % (tests/published), which is the bound here.
+sinusoidal gust (Theodorsen 1935 and Sears 1941; formula from memory, exact Bessel functions from scipy), so the
+moment's transfer function is known, and with it the variance in a random flow. The two-term lag states stand for
+Kuessner's function to about 5 % (tests/published), which is the bound here.
 """
 
 import itertools
