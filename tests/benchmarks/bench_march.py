@@ -14,6 +14,7 @@ from tests.benchmarks.first_study import ROOT, marched, real_time, sixteen_setti
 from tests.benchmarks.measuring import REPEATS, alternating, row
 
 LENGTH = 60.0  # [s] of sea in one timing
+WORKED = 600.0  # [s] of sea in a block of the comparison of workers: what is done once a block is small beside it
 SOLVED = 4.0  # [s] of sea given to the solver
 STEPS = (0.01, 0.02, 0.025, 0.04)
 
@@ -87,7 +88,7 @@ def check_same(plain, boat):
 def worker_row(study):
     """Two blocks on one thread against two threads, wall time."""
     cases = [(study.settings[0], r) for r in range(16)]
-    task = lambda _: marched(study, cases, LENGTH)  # noqa: E731
+    task = lambda _: marched(study, cases, WORKED)  # noqa: E731
 
     def run(workers):
         with ThreadPoolExecutor(workers) as pool:

@@ -40,18 +40,23 @@ def timed(arguments, **environment):
 
 
 def memory_of(study, folder):
-    """Peak resident megabytes of a run of a study without kept series."""
-    script = (
+    """Peak resident megabytes of a run of a study without kept series.
+
+    Asked of a process started by a small one: a peak is handed down from the process that starts another.
+    """
+    run = (
         "import resource, sys\n"
         "from seaload.studies.load_study import load_study\n"
         "from seaload.studies.single_run import run_study\n"
         "run_study(load_study(sys.argv[1]), out=sys.argv[2], keep_series=False, gust=False)\n"
         "print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024)\n"
     )
-    return float(subprocess.run(
-        [sys.executable, "-c", script, str(study), str(folder)], capture_output=True, text=True, cwd=ROOT,
-        env={**os.environ, "PYTHONPATH": str(ROOT)}, check=True,
-    ).stdout)  # fmt: skip
+    small = "import subprocess, sys; print(subprocess.run(sys.argv[1:], capture_output=True, text=True).stdout)"
+    words = [sys.executable, "-c", small, sys.executable, "-c", run, str(study), str(folder)]
+    told = subprocess.run(
+        words, capture_output=True, text=True, cwd=ROOT, env={**os.environ, "PYTHONPATH": str(ROOT)}, check=True
+    )
+    return float(told.stdout)
 
 
 def process_rows():
