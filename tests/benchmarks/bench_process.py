@@ -10,6 +10,7 @@ from statistics import median
 from tests.benchmarks.first_study import ROOT, STUDY
 from tests.benchmarks.measuring import REPEATS, row
 
+TWICE = "three lanes cost what sixteen do, and a realisation is marched again to keep its worst moment"
 COMMAND = [sys.executable, "-m", "seaload.command_line.main"]
 
 
@@ -71,7 +72,7 @@ def process_rows():
         run(hour, "warm")
         warm = median(run(hour, f"out{i}")[0] for i in range(REPEATS))
         rows.append(
-            row("warm run of one simulated hour, whole process [s]", warm, None, 5.0, "<=", ratio=warm)
+            row("warm run of one simulated hour, whole process [s]", warm, None, 5.0, "<=", TWICE, ratio=warm)
         )
         first = run(hour, "first", SEALOAD_CACHE=f"{folder}/cache")[0]
         rows.append(row("first run ever, compiling once [s]", first, None, 40.0, "<=", ratio=first))
