@@ -163,6 +163,7 @@ def move_rows(dataset, sea):
         rows.append(
             {
                 **value,
+                "reverse_odds": odds_after(dataset, at),  # pages name the upper bound
                 "name": move_words(dataset, dataset["move_name"].values[i]),
                 "seconds": seconds,
                 "takes": time_words(seconds),
