@@ -156,7 +156,7 @@ def moves_block(write, dataset, seas):
         before = most
     room = (write.y - FOOT) * PAPER[1] * 72.0 - 1.42 * 12.5
     size = min(16.0, *(room / (2.0 + sum(gap for _, gap in lines)) for _, lines in columns))
-    write.line("MOVES, and the reverse rate after them (1 = as now)", 12.5, weight="bold")
+    write.line("MOVES: reverse rate after them (1 = now), or odds", 12.5, weight="bold")
     top, width = write.y, (RIGHT - LEFT) / len(CLASSES)
     for i, (head, lines) in enumerate(columns):
         write.y = top
@@ -168,11 +168,20 @@ def moves_block(write, dataset, seas):
 
 def move_lines(row):
     """[(line, gap after it)] of one move: its name, what it does, what it needs."""
-    lines = [(row["name"], 1.2), ("   " + ("odds small" if row["small"] else factor_range(row["factors"])), 1.5)]
+    lines = [(row["name"], 1.2), ("   " + move_words_of(row), 1.5)]
     if not row["possible"]:
         lines[-1] = lines[-1][0], 1.2
         lines.append(("   slow down first", 1.5))
     return lines
+
+
+def move_words_of(row):
+    """What a move does, over all seas of the card: small odds, a factor, or the most the odds can be after it."""
+    if row["small"]:
+        return "odds small"
+    if row["factors"] or not math.isfinite(row["most"]):
+        return factor_range(row["factors"])
+    return f"at most {say.one_in(row['most'])}"
 
 
 def moves_of(dataset, seas):
@@ -184,6 +193,7 @@ def moves_of(dataset, seas):
             if row["valid"] and math.isfinite(row["factor_reverse"]) and row["reverse_odds"] >= say.NEVER_SEEN:
                 kept["factors"].append(row["factor_reverse"])
             kept["small"] = kept.get("small", True) and row["reverse_odds"] < say.NEVER_SEEN
+            kept["most"] = max(kept.get("most", 0.0), row["reverse_odds"])
             kept["possible"] = min(kept["possible"], row["possible"])
     return sorted(found.values(), key=lambda row: (row["seconds"], row["name"]))
 
