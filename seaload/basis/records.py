@@ -82,4 +82,7 @@ class CaseRecord:
     # highest share of either limit at each place in each block, nan at places inside the hull
     place_block_reverse: np.ndarray | None = None  # (P, B) [-]
     place_block_normal: np.ndarray | None = None  # (P, B) [-]
+    # what full share means at each place
+    normal_limit: np.ndarray | None = None  # (P,) [N m]
+    reverse_limit: np.ndarray | None = None  # (P,) [N m]
     series: dict = field(default_factory=dict)  # kept series by vocabulary name, empty unless asked for

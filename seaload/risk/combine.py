@@ -13,14 +13,6 @@ from seaload.risk.poisson import CONFIDENCE
 MEDIAN_OF_NONE = math.log(2.0)  # expected count of which one sees none half of the time
 
 
-def log_spread(sensitivities, deviations):
-    """Standard deviation of the logarithm of a rate [-] from independent uncertain inputs.
-
-    sensitivities : change of ln(rate) per unit of each input; deviations : standard deviation of each input.
-    """
-    return math.sqrt(sum((s * d) ** 2 for s, d in zip(sensitivities, deviations, strict=True)))
-
-
 def combined_interval(rate, low, high, spread, *, confidence=CONFIDENCE):
     """(low, high) of a rate that holds sampling error and the other sources together [same unit].
 

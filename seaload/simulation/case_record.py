@@ -141,6 +141,8 @@ def case_record(run, boat, geometry, lane):
         tip_depth_min=float(lowest[channels + R_TIP_DEPTH]),
         place_block_reverse=np.where(outside[:, None], tally.place_reverse[lane], np.nan),
         place_block_normal=np.where(outside[:, None], tally.place_normal[lane], np.nan),
+        normal_limit=limit[load],
+        reverse_limit=geometry.reverse_limit[load],
         series={},
     )
 

@@ -4,27 +4,29 @@ the least bad and why.
 """
 
 from dataclasses import dataclass, field
-from math import exp, inf, isnan, log, nan
+from functools import partial
+from math import ceil, exp, inf, isnan, log, nan
 
 import numpy as np
 
 from seaload.studies.gust_event import gust_answer, gust_tasks
 from seaload.studies.moves import (
+    GROWN,
     HS_FACTORS,
     TP_FACTORS,
+    grown_sea,
     move_changes,
     only_below,
-    sea_growth,
     tolerance_changes,
     worse_seas,
 )
-from seaload.studies.uncertainty import deviation
+from seaload.studies.rounds import GROWTH, most_realisations
 from seaload.studies.variants import FRESH, Comparison, compare
-from seaload.studies.verdict import NOT_SHOWN, SIDES, WITHIN, judge, sampled_rates, scaled
+from seaload.studies.verdict import NOT_SHOWN, SIDES, UNDECIDED, WITHIN, judge, sampled_rates
 
 MOST_TRIED = 4  # candidates in one sea
 GUST_REALISATIONS = 8
-OFF_REALISATIONS = 8  # of a setting a tolerance off, beside the same waves as set
+OFF_REALISATIONS = 8  # of a setting a tolerance off or in a grown sea, beside the same waves as it is
 NONE = -1
 
 
@@ -37,6 +39,7 @@ class SeaChoice:
     least_bad: int = NONE
     reason: str = ""
     fresh: object = None  # Verdict on fresh waves of the chosen one
+    fresh_records: tuple = ()  # the finished cases it rests on
     refused: list = field(default_factory=list)  # of (setting, why)
     tolerance: dict = field(default_factory=dict)  # {name: Effect}
     moves: list = field(default_factory=list)  # of (Change, Effect, possible)
@@ -65,12 +68,13 @@ def choose_all(sailer, state, rank):
         trying = {sea: pair for sea, pair in trying.items() if pair is not None}
         if not trying:
             break
-        for sea, why, verdict, effects in try_out(sailer, state, trying):
+        for sea, why, (verdict, records), effects in try_out(sailer, state, trying):
             if why:
                 choices[sea].refused.append((trying[sea][0], why))
             else:
                 answer = choices[sea]
-                answer.chosen, answer.fresh, answer.tolerance = trying[sea][0], verdict, effects
+                answer.chosen, answer.fresh, answer.fresh_records = trying[sea][0], verdict, tuple(records)
+                answer.tolerance = {name: effect for name, effect in effects.items() if name != GROWN}
         open_seas = [sea for sea in trying if choices[sea].chosen == NONE]
     for sea in seas:
         choices[sea].reason = reason_of(state, choices[sea])
@@ -113,57 +117,59 @@ def reason_of(state, answer):
 
 
 def try_out(sailer, state, trying):
-    """[(sea, why refused or "", fresh Verdict, tolerance effects)] of one candidate a sea.
+    """[(sea, why refused or "", (Verdict, cases) on fresh waves, effects)] of one candidate a sea.
 
-    Fresh waves come first; only what stands up to them is set a tolerance off.
+    Fresh waves come first; only what stands up to them is set a tolerance off, and meets a grown sea.
     """
     study = sailer.study
-    sailer.sail([(*pair, FRESH + r) for pair in trying.values() for r in range(state.counts[pair])])
-    verdicts = {}
-    for sea, pair in trying.items():
-        records = [sailer.records[*pair, FRESH + r] for r in range(state.counts[pair])]
-        sampled = sampled_rates(records, study.risk)
-        verdicts[sea] = judge(sampled, state.doubts[sea].widening(records, sampled), study.risk)
-    standing = [sea for sea, verdict in verdicts.items() if verdict.decision == WITHIN]
-    off = [
-        Comparison(sailer, trying[sea], tolerance_changes(sailer.settings[trying[sea]], study.boat), OFF_REALISATIONS)
+    fresh = on_fresh_waves(sailer, state, trying)
+    standing = [sea for sea, (verdict, _) in fresh.items() if verdict.decision == WITHIN]
+    slowest = max((move.time for move in study.boat.moves), default=0.0)
+    changes = {
+        sea: tolerance_changes(sailer.settings[trying[sea]], study.boat)
+        + grown_sea(sailer.settings[trying[sea]], study, study.seas[sea].hs, slowest)
         for sea in standing
-    ]
+    }
+    off = [Comparison(sailer, trying[sea], changes[sea], OFF_REALISATIONS) for sea in standing]
     effects = dict(zip(standing, compare(off), strict=True))
-    return [
-        (sea, why_refused(study, pair, verdicts[sea], effects.get(sea, {}), state.doubts[sea]), verdicts[sea],
-         effects.get(sea, {}))
-        for sea, pair in trying.items()
-    ]  # fmt: skip
+    found = []
+    for sea in trying:
+        seen = effects.get(sea, {})
+        found.append((sea, why_refused(study, *fresh[sea], seen, state.doubts[sea]), fresh[sea], seen))
+    return found
 
 
-def why_refused(study, pair, verdict, effects, doubt):
+def on_fresh_waves(sailer, state, trying):
+    """{sea: (Verdict, finished cases)} of one candidate a sea on waves that no round has seen.
+
+    As many as it was judged on, and more of them, up to the budget, while they leave it undecided: a setting that has
+    just become decided would else fail here every other time.
+    """
+    most, found = most_realisations(sailer.study.sampling), {}
+    counts = {sea: state.counts[pair] for sea, pair in trying.items()}
+    asked = dict(trying)
+    while asked:
+        sailer.sail([(*pair, FRESH + r) for sea, pair in asked.items() for r in range(counts[sea])])
+        for sea, pair in asked.items():
+            records = [sailer.records[*pair, FRESH + r] for r in range(counts[sea])]
+            sampled = sampled_rates(records, sailer.study.risk)
+            found[sea] = judge(sampled, state.doubts[sea].widening(records, sampled), sailer.study.risk), records
+        asked = {s: p for s, p in asked.items() if found[s][0].decision == UNDECIDED and counts[s] < most}
+        counts.update({sea: min(most, ceil(GROWTH * counts[sea])) for sea in asked})
+    return found
+
+
+def why_refused(study, verdict, records, effects, doubt):
     """Why a candidate does not stand, or an empty text."""
     if verdict.decision != WITHIN:
         return "not within the levels on fresh waves"
     for name, effect in effects.items():
+        off = "in a sea that grows while the slowest move is made" if name == GROWN else f"with {name} by its tolerance"
         if not effect.valid:
-            return f"leaves the validity with {name} within its tolerance"
-        worst = {side: effect.rates(side, verdict, doubt, study.risk)[2] for side in SIDES}
-        if not all(worst[side] < verdict.limits[side] for side in SIDES):
-            return f"not within the levels with {name} by its tolerance"
-    slowest = max((move.time for move in study.boat.moves), default=0.0)
-    grown = scaled(verdict, growth_factors(study, pair[1], doubt, sea_growth(study) * slowest))
-    if grown.decision != WITHIN:
-        return "not within the levels once the sea has grown for the time the slowest move takes"
+            return f"leaves the validity {off}"
+        if not excess_of(effect, verdict, records, doubt, study.risk) < 1.0:
+            return f"not within the levels {off}"
     return ""
-
-
-def growth_factors(study, sea, doubt, growth):
-    """{side: ln of the rate's growth} when Hs grows by `growth` [m]; from the ensemble's effect of the
-    height.
-    """
-    if "forecast_hs" not in doubt.names:
-        return dict.fromkeys(SIDES, 0.0)
-    index = doubt.names.index("forecast_hs")
-    entry = next(e for e in study.uncertain if e.name == "forecast_hs")
-    rise = growth / study.seas[sea].hs / deviation(entry)
-    return {side: float(doubt.effects[side][index]) * rise for side in SIDES}
 
 
 def look_around(sailer, state, choices):
@@ -184,7 +190,7 @@ def look_around(sailer, state, choices):
     for sea, found in zip(pairs, effects, strict=True):
         answer = choices[sea]
         speed = sailer.settings[pairs[sea]].speed
-        verdict = answer.fresh or state.verdicts[pairs[sea]]
+        verdict, records = standing_of(sailer, state, answer)
         answer.moves = sorted(
             (
                 (c, found[c.name], speed < only_below(study.boat, c.name))
@@ -193,7 +199,7 @@ def look_around(sailer, state, choices):
             ),
             key=lambda row: (row[0].time, row[0].name),
         )
-        excess = excess_after(verdict, state.doubts[sea], study.risk)
+        excess = partial(excess_of, verdict=verdict, records=records, doubt=state.doubts[sea], risk=study.risk)
         answer.hs_most = bearable(verdict, found, "hs", HS_FACTORS, excess)
         answer.tp_most = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f > 1.0], excess)
         answer.tp_least = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f < 1.0][::-1], excess)
@@ -220,9 +226,17 @@ def bearable(verdict, effects, name, factors, excess):
     return before
 
 
-def excess_after(verdict, doubt, risk):
-    """Function: upper bound over accepted rate [-] of an `Effect` on the setting of a verdict, the worse side."""
-    return lambda effect: max(effect.rates(s, verdict, doubt, risk)[2] / verdict.limits[s] for s in SIDES)
+def standing_of(sailer, state, answer):
+    """(Verdict, finished cases) that the answer's setting stands on: on fresh waves once chosen, else the grid's."""
+    if answer.fresh is not None:
+        return answer.fresh, answer.fresh_records
+    pair = answer.setting, answer.sea
+    return state.verdicts[pair], [sailer.records[*pair, r] for r in range(state.counts[pair])]
+
+
+def excess_of(effect, verdict, records, doubt, risk):
+    """Upper bound over accepted rate [-] after a change, the worse side."""
+    return max(effect.rates(side, records, doubt, risk)[2] / verdict.limits[side] for side in SIDES)
 
 
 def speed_given_up(rank, speeds, chosen):

@@ -1,5 +1,4 @@
-"""How much a change multiplies a rare rate: the logarithm of the rate from the tails of several runs over
-the same waves.
+"""Tails of several runs over the same waves side by side: rare loads, and the logarithm of a rare rate.
 
 All runs share one tail shape, and each has its own scale and threshold, so that a difference between two
 runs is not drowned by the scatter of a fitted shape (one shape for a region of alike records: Hosking &
@@ -48,36 +47,6 @@ def usable_level(tails, shape, level=1.0):
     return min(level, float(np.mean(ends)))
 
 
-def log_rates(runs, block_time, level=1.0):
-    """ln of the rate of events past `level`, or past the usable level under it, [1/s] of each run, (runs,).
-
-    runs : list of (n, b) block extremes over the same waves; block_time [s]. ValueError with too few peaks.
-    """
-    tails, shape = tails_of(runs)
-    used = usable_level(tails, shape, level)
-    return np.array([log_rate(tail, shape, block_time, used) for tail in tails])
-
-
-def paired_change(runs, block_time):
-    """(change of ln(rate) from the first run to the second, its standard error, level it was read at [-]).
-
-    The error is by leaving out one realisation of both runs at a time (jackknife): the waves are common, so
-    what they do to both runs alike drops out. Arguments and ValueError as in `log_rates`.
-    """
-    before, after = (np.asarray(run, dtype=float) for run in runs)
-    first, second = log_rates([before, after], block_time)
-    n, without = len(before), []
-    for left in range(n):
-        kept = np.arange(n) != left
-        try:
-            one, other = log_rates([before[kept], after[kept]], block_time)
-        except ValueError:
-            return float(second - first), np.inf, usable_level(*tails_of(runs))
-        without.append(other - one)
-    error = np.sqrt((n - 1.0) / n * np.sum((without - np.mean(without)) ** 2)) if n > 1 else np.inf
-    return float(second - first), float(error), usable_level(*tails_of(runs))
-
-
 def tail_loads(runs):
     """Load [share of the limit] that one peak in exp(RARE) passes, of each run, (runs,); ValueError with too few.
 
@@ -87,17 +56,6 @@ def tail_loads(runs):
     tails, shape = tails_of(runs)
     stretch = RARE if abs(shape) < 1e-9 else np.expm1(RARE * shape) / shape
     return np.array([u + max(excesses.mean(), TINY) * (1.0 - shape) * stretch for u, _, excesses in tails])
-
-
-def level_effect(runs, block_time, step):
-    """Change of ln(rate) when the limit is `step` [-] higher, as a share of itself; mean of the runs."""
-    tails, shape = tails_of(runs)
-    used = usable_level(tails, shape)
-    softer, stiffer = (
-        np.mean([log_rate(tail, shape, block_time, used * (1.0 + sign * step)) for tail in tails])
-        for sign in (-1, 1)
-    )
-    return float(0.5 * (stiffer - softer))
 
 
 def log_rate(tail, shape, block_time, level):

@@ -120,18 +120,31 @@ def place_extremes(records, side):
 
 
 def common_place(groups, side):
-    """[(n, blocks)] of several groups of records at one place: the likeliest to pass its limit in any
-    group.
+    """(place, [(n, blocks)] of several groups of records there): the place likeliest to pass its limit in any.
+
+    Place -1 stands for all places together, for records without extremes of each.
     """
     if any(getattr(record, f"place_block_{side}") is None for records in groups for record in records):
-        return [block_extremes(records, f"block_worst_{side}") for records in groups]
+        return -1, [block_extremes(records, f"block_worst_{side}") for records in groups]
     stacked = [np.array([getattr(r, f"place_block_{side}") for r in records], dtype=float) for records in groups]
     for rows, records in zip(stacked, groups, strict=True):
         for row, record in zip(rows, records, strict=True):
             row[:, sailed_blocks(record) :] = np.nan
     usable = [p for p in range(stacked[0].shape[1]) if all(np.isfinite(rows[:, p]).any() for rows in stacked)]
     place = min(usable, key=lambda p: min(reach_of(rows[:, p]) for rows in stacked))
-    return [rows[:, place] for rows in stacked]
+    return place, [rows[:, place] for rows in stacked]
+
+
+def mean_share(records, side, place):
+    """Mean load at a place [share of the limit of that side, positive towards it]; 0 for all places together."""
+    if place < 0 or any(record.normal_limit is None for record in records):
+        return 0.0
+    weights = np.array([record.duration for record in records])
+    if not weights.sum() > 0.0:
+        return 0.0
+    moments = np.array([record.moment_mean[place] for record in records])
+    toward = -1.0 if side == "reverse" else 1.0
+    return float(toward * np.average(moments, weights=weights) / getattr(records[0], f"{side}_limit")[place])
 
 
 def reach_of(extremes):
@@ -179,6 +192,20 @@ def tail_of_places(records, side, limit=1.0):
         low=max(tail.low for tail in fitted),
         high=max(tail.high for tail in tails),
     )
+
+
+def rates_at(records, side, level):
+    """(rate, low, high) [1/s] of passing `level` of a limit at any place, from the blocks' extremes.
+
+    From the tail or from the count at that level, whichever bound is the lower while the two agree.
+    """
+    tail = tail_of_places(records, side, level)
+    counted = tail.direct_rate, tail.direct_low, tail.direct_high
+    if not tail.from_tail or not tail.agrees or tail.direct_high < tail.high:
+        rates = counted
+    else:
+        rates = tail.rate, max(min(tail.direct_low, tail.rate), tail.low), tail.high
+    return (*rates[:2], np.inf if at_least(records) else rates[2])
 
 
 def side_odds(side, counted, total, records, exposure):

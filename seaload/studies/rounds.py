@@ -51,12 +51,17 @@ def nearness(verdict):
     return max(excess, 1.0 / excess) if excess > 0.0 else float("inf")
 
 
+def most_realisations(sampling):
+    """The budget of one setting in one sea."""
+    base = sampling.realisations
+    return max(base, sampling.most_realisations) if sampling.precision > 0.0 else base
+
+
 def sail_rounds(sailer, pairs, rank):
     """`State` after all rounds. pairs : (setting, sea) that can be sailed; rank : {pair: sortable speed}."""
     study = sailer.study
     adaptive = study.sampling.precision > 0.0
-    base = study.sampling.realisations
-    most = max(base, study.sampling.most_realisations) if adaptive else base
+    base, most = study.sampling.realisations, most_realisations(study.sampling)
     first = min(FIRST, base) if adaptive else base
     state = State({pair: first for pair in pairs})
     sailer.sail([(*pair, r) for pair in pairs for r in range(first)])

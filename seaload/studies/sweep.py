@@ -97,7 +97,7 @@ def sweep_dataset(sailer, settled, reach, state, choices, rank, speeds, readings
     further.update(decision_codes(study, state))
     further.update(choice_parts(study, choices))
     further.update(doubt_parts(study, state.doubts))
-    further.update(move_parts(study, state, choices))
+    further.update(move_parts(sailer, state, choices))
     further.update(tolerance_parts(study, choices))
     further.update(trigger_parts(study, readings))
     further["chosen"] = (("setting", "sea"), np.nan_to_num(further["chosen"][1]).astype(np.int8))

@@ -8,7 +8,7 @@ import numpy as np
 
 from seaload.risk.poisson import odds_in_exposure
 from seaload.risk.resample import paired_difference_interval
-from seaload.studies.choice import speed_given_up
+from seaload.studies.choice import speed_given_up, standing_of
 from seaload.studies.moves import sea_growth
 from seaload.studies.rate_intervals import with_bounds
 from seaload.studies.triggers import WINDOW
@@ -109,10 +109,9 @@ def doubt_parts(study, doubts):
         "measure_first": column([doubts[j].measure_first for j in range(len(study.seas))], object),
     }
     for side in SIDES:
-        parts[f"log_spread_{side}"] = column([doubts[j].spread[side] for j in range(len(study.seas))])
         parts[f"load_spread_{side}"] = column([doubts[j].load_spread(side) for j in range(len(study.seas))])
         for kind in ("effect", "share"):
-            values = [getattr(doubts[j], f"{kind}s")[side] for j in range(len(study.seas))]
+            values = [getattr(doubts[j], f"{kind}s")(side) for j in range(len(study.seas))]
             parts[f"uncertain_{kind}_{side}"] = (dims, np.array(values, dtype=float))
     return parts
 
@@ -120,12 +119,13 @@ def doubt_parts(study, doubts):
 ENDS = ("", "_low", "_high")
 
 
-def move_parts(study, state, choices):
+def move_parts(sailer, state, choices):
     """Ways of backing off, fastest first; nan in a sea where a move is out of reach.
 
     A factor is nan where the events are too rare to say one; the odds after the move, with their interval,
     are there all the same.
     """
+    study = sailer.study
     order = sorted({(change.time, change.name) for a in choices.values() for change, *_ in a.moves})
     if not order:
         return {}
@@ -135,13 +135,13 @@ def move_parts(study, state, choices):
     bounded = ["move_reverse_odds", *(f"move_factor_{side}" for side in SIDES)]
     found = {key: table() for key in [*keys, *(name + end for name in bounded for end in ENDS)]}
     for sea, answer in choices.items():
-        verdict = answer.fresh or state.verdicts.get((answer.setting, sea))
+        verdict, records = standing_of(sailer, state, answer) if answer.moves else (None, ())
         for change, effect, possible in answer.moves:
             at = sea, names.index(change.name)
             found["move_possible"][at], found["move_valid"][at] = possible, effect.valid
             found["move_speed_change"][at] = effect.speed
             found["move_odds_during"][at] = odds_in_exposure(verdict.rates["reverse"][2], change.time)
-            after = effect.rates("reverse", verdict, state.doubts[sea], study.risk)
+            after = effect.rates("reverse", records, state.doubts[sea], study.risk)
             rows = {f"move_factor_{side}": effect.factor(side) for side in SIDES}
             rows["move_reverse_odds"] = [odds_in_exposure(rate, study.risk.exposure) for rate in after]
             for name, values in rows.items():

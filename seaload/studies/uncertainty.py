@@ -6,10 +6,10 @@ down in a Plackett-Burman design (1946): each effect is the mean of six runs les
 six, so every run serves every input. Crests act as the height of the waves does; a doubt about a limit is
 read off the tail without a march.
 
-The doubt is kept as a doubt about the load at a given rarity, in shares of the limit. How much it widens a rate
-is a matter of each setting's own tail: its upper bound is read at a limit lower by 1.645 deviations. A spread
-of ln(rate) found at one setting and drawn out over five powers of ten said "almost certain" of settings that
-never came near.
+The doubt is kept as a doubt about the load: what one deviation does to its mean, and by how much its fluctuation
+about the mean grows. How much it widens a rate is a matter of each setting's own mean and tail: its upper bound is
+read at a limit lower by 1.645 deviations. A spread of ln(rate) found at one setting and drawn out over five powers
+of ten said "almost certain" of settings that never came near.
 """
 
 from dataclasses import dataclass
@@ -17,9 +17,9 @@ from math import sqrt
 
 import numpy as np
 
-from seaload.risk.combine import MEDIAN_OF_NONE
-from seaload.studies.log_rate import level_effect, log_rates, tail_loads
-from seaload.studies.rate_intervals import common_place, tail_of_places
+from seaload.risk.combine import MEDIAN_OF_NONE, combined_interval
+from seaload.studies.load_change import common_loads
+from seaload.studies.rate_intervals import common_place, mean_share, rates_at, tail_of_places
 from seaload.studies.sail_cases import sail_together
 from seaload.studies.verdict import DEVIATE
 
@@ -38,35 +38,49 @@ MARCHED = {
 }
 LIMITS = {"limit_normal": "normal", "limit_reverse": "reverse"}
 SIDES = ("reverse", "normal")
-MOST = 3.0  # [-] largest spread of ln(rate) that is believed
 
 
 @dataclass(frozen=True)
 class Doubt:
-    """What the uncertain inputs do in one sea. ln(rate) per deviation of each input."""
+    """What the uncertain inputs do to the load in one sea, per deviation of each; arrays (names,) of each side."""
 
     names: tuple
-    effects: dict  # {side: (names,)}
-    spread: dict  # {side: standard deviation of ln(rate)}
-    shares: dict  # {side: (names,) share of the squared load spread}
-    loads: dict  # {side: (names,) load per deviation [share of the limit] at a given rarity}
+    shifts: dict  # {side: change of the mean load [share of the limit]}
+    growths: dict  # {side: change of ln(fluctuation about the mean) [-]}
+    pivot_mean: dict  # {side: mean load of the setting the ensemble was sailed with [share of the limit]}
 
-    def load_spread(self, side):
-        """Standard deviation of the load at a given rarity [share of the limit]."""
-        return float(np.sqrt(np.sum(np.square(self.loads[side])))) if len(self.names) else 0.0
+    def effects(self, side, mean=None):
+        """Change of the load that comes as often as the limit [share of the limit], (names,).
+
+        mean : mean load of a setting [share of the limit]; of the ensemble's own setting unless given.
+        """
+        mean = self.pivot_mean[side] if mean is None else mean
+        return np.asarray(self.shifts[side]) + np.asarray(self.growths[side]) * (1.0 - mean)
+
+    def load_spread(self, side, mean=None):
+        """Standard deviation of that load [share of the limit]; `mean` as in `effects`."""
+        return float(np.sqrt(np.sum(np.square(self.effects(side, mean)))))
+
+    def shares(self, side):
+        """Share of each input in the squared spread, (names,) [-]."""
+        squared = np.square(self.effects(side))
+        return squared / max(float(np.sum(squared)), 1e-300)
 
     def widening(self, records, sampled):
         """{side: standard deviation of ln(rate) that it comes to for a setting}, from finished cases and their rates.
 
         Chosen so that the combined upper bound is the sampling bound at a limit lower by DEVIATE load spreads.
         """
-        rates, nearer = sampled.rates, {side: DEVIATE * self.load_spread(side) for side in SIDES}
-        return {side: log_widening(records, side, rates[side], nearer[side]) for side in SIDES}
+        found = {}
+        for side in SIDES:
+            nearer = DEVIATE * self.load_spread(side, worst_mean(records, side))
+            found[side] = log_widening(records, side, sampled.rates[side], nearer)
+        return found
 
     @property
     def measure_first(self):
         """The input, not of the forecast, that holds most of the reverse spread; empty when none does."""
-        own = [(share, name) for name, share in zip(self.names, self.shares["reverse"], strict=True)
+        own = [(share, name) for name, share in zip(self.names, self.shares("reverse"), strict=True)
                if not name.startswith("forecast_")]  # fmt: skip
         return max(own)[1] if own and max(own)[0] > 0.0 else ""
 
@@ -112,74 +126,69 @@ class Ensemble:
         """The finished runs as `Doubt`."""
         records = [[run.records[*self.pair, r] for r in range(REALISATIONS)] for run in self.runs]
         names = tuple(entry.name for entry in [*self.entries, *self.others])
-        effects = {side: self.effects_on(side, records) for side in SIDES}
-        spread = {side: min(float(np.sqrt(np.sum(effects[side] ** 2))), MOST) for side in SIDES}
-        loads = {side: self.load_effects(side, records) for side in SIDES}
-        squared = {side: loads[side] ** 2 for side in SIDES}
-        shares = {side: squared[side] / max(float(np.sum(squared[side])), 1e-300) for side in SIDES}
-        return Doubt(names, effects, spread, shares, loads)
-
-    def load_effects(self, side, records):
-        """Load per deviation of every input [share of the limit], (names,); zero where there is no tail to read."""
-        try:
-            levels = tail_loads(common_place(records, side))
-        except ValueError:
-            return np.array([deviation(e) if LIMITS.get(e.name) == side else 0.0 for e in self.entries + self.others])
-        marched = self.signs.T @ levels / len(levels)
-        names = [entry.name for entry in self.entries]
-        more = []
-        for entry in self.others:
-            if LIMITS.get(entry.name) == side:
-                more.append(deviation(entry))
-            elif entry.name == "second_order_crests" and "forecast_hs" in names:
-                height = names.index("forecast_hs")
-                more.append(marched[height] * deviation(entry) / deviation(self.entries[height]))
-            else:
-                more.append(0.0)
-        return np.concatenate([marched, more])
+        found = {side: self.effects_on(side, records) for side in SIDES}
+        shifts, growths, means = ({side: found[side][i] for side in SIDES} for i in range(3))
+        return Doubt(names, shifts, growths, means)
 
     def effects_on(self, side, records):
-        """ln(rate) per deviation of every input, (names,); zero where there is no tail to read."""
-        runs = common_place(records, side)
-        time = records[0][0].block_time
+        """(shifts (names,), growths (names,), mean load) of one side; no effect where there is no tail to read."""
         try:
-            logs = log_rates(runs, time)
-            marched = self.signs.T @ logs / len(logs)
-            return np.concatenate([marched, [self.other_effect(e, side, runs, time, marched) for e in self.others]])
+            loads = common_loads(records, side)
+            mean = float(np.mean(loads.mean))
+            shifts = self.signs.T @ loads.mean / len(loads.mean)
+            growths = self.signs.T @ np.log(loads.fluctuation) / len(loads.mean)
         except ValueError:
-            return np.zeros(len(self.entries) + len(self.others))
+            mean, shifts = 0.0, np.zeros(len(self.entries))
+            growths = shifts
+        more = np.array([self.other_effect(e, side, shifts, growths) for e in self.others]).reshape(-1, 2)
+        return np.concatenate([shifts, more[:, 0]]), np.concatenate([growths, more[:, 1]]), mean
 
-    def other_effect(self, entry, side, runs, time, marched):
-        """ln(rate) per deviation of an input that needs no run of its own."""
+    def other_effect(self, entry, side, shifts, growths):
+        """(shift, growth) of an input that needs no run of its own."""
         if entry.name in LIMITS:
-            if LIMITS[entry.name] != side:
-                return 0.0
-            return level_effect(runs, time, deviation(entry))
+            return (deviation(entry) if LIMITS[entry.name] == side else 0.0), 0.0
         names = [e.name for e in self.entries]
         if entry.name == "second_order_crests" and "forecast_hs" in names:
             height = names.index("forecast_hs")
-            return marched[height] * deviation(entry) / deviation(self.entries[height])
-        return 0.0
+            ratio = deviation(entry) / deviation(self.entries[height])
+            return ratio * shifts[height], ratio * growths[height]
+        return 0.0, 0.0
 
 
 def no_doubt(study):
     """`Doubt` of inputs taken as exact, before the ensemble has been sailed."""
     names = tuple(entry.name for entry in study.uncertain)
     nothing = {side: np.zeros(len(names)) for side in SIDES}
-    return Doubt(names, nothing, dict.fromkeys(SIDES, 0.0), nothing, nothing)
+    return Doubt(names, nothing, nothing, dict.fromkeys(SIDES, 0.0))
 
 
-def log_widening(records, side, rates, nearer):
+def worst_mean(records, side):
+    """Mean load of a setting at the place likeliest to pass its limit [share of the limit]."""
+    return mean_share(records, side, common_place([records], side)[0])
+
+
+def log_widening(records, side, rates, nearer, level=1.0):
     """Standard deviation of ln(rate) that puts the combined upper bound where sampling puts it at a limit `nearer`.
 
-    rates : (rate, low, high) by sampling at the limit itself [1/s]; nearer [share of the limit] >= 0.
+    rates : (rate, low, high) by sampling at `level` of the limit [1/s]; nearer [share of the limit] >= 0.
     """
     if nearer <= 0.0 or not rates[2] > 0.0 or not np.isfinite(rates[2]):
         return 0.0
-    high = max(tail_of_places(records, side, 1.0 - nearer).high, rates[2])
+    high = max(tail_of_places(records, side, level - nearer).high, rates[2])
     base = rates[0] if rates[0] > 0.0 else rates[2] * MEDIAN_OF_NONE / -np.log(0.05)
     own, whole = np.log(max(rates[2] / base, 1.0)), np.log(high / base)
     return float(np.sqrt(max(whole**2 - own**2, 0.0)) / DEVIATE)
+
+
+def changed_rates(records, side, level, error, doubt):
+    """(rate, low, high) [1/s] with everything uncertain, of a setting after a change.
+
+    records : finished cases of the setting as it is; level, error : load that comes as often as the limit after the
+    change, and its standard error [share of the limit], see `load_change`. The error counts as one more doubt.
+    """
+    rates = rates_at(records, side, level)
+    spread = np.hypot(doubt.load_spread(side, worst_mean(records, side)), error)
+    return rates[0], *combined_interval(*rates, log_widening(records, side, rates, DEVIATE * spread, level))
 
 
 def sail_ensembles(sailer, pivots):

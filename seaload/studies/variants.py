@@ -2,16 +2,18 @@
 same waves.
 """
 
-from dataclasses import dataclass, field
-from math import exp, inf, log, nan
+from dataclasses import dataclass
+from math import exp, hypot, inf, log, nan, sqrt
 
 import numpy as np
 
 from seaload.basis.records import STATUS_DONE, STATUS_NOT_FINITE
 from seaload.risk.combine import combined_interval
-from seaload.studies.log_rate import paired_change
+from seaload.studies.load_change import paired_level
+from seaload.studies.log_rate import log_rate, tails_of, usable_level
 from seaload.studies.rate_intervals import common_place
 from seaload.studies.sail_cases import sail_together
+from seaload.studies.uncertainty import changed_rates
 from seaload.studies.verdict import DEVIATE, SIDES, sampled_rates
 
 FRESH = 100_000  # number of the first realisation of fresh waves: none of the grid's
@@ -19,7 +21,6 @@ REALISATIONS = 16
 TOLD_LEVEL = 0.5  # [-] of the limit: a factor read lower down says nothing about passing it
 TOLD_WIDTH = 6.0  # [-] a factor known no better than this many times either way is not told
 TOLD_MOST = log(1000.0)  # of ln(rate), either way: farther out only the direction is told
-MOST_LOG = 50.0  # of ln(rate)
 
 
 @dataclass(frozen=True)
@@ -34,43 +35,34 @@ class Change:
 
 @dataclass(frozen=True)
 class Effect:
-    """What a change does. ln(rate) differences, infinite when a case ended, 0 when no tail can be read."""
+    """What a change does, in terms of the load of the setting as it is; {side: ...} unless said."""
 
-    log_factor: dict  # {side: ln(rate) less that of the setting as it is}
+    level: dict  # load that comes as often as the limit after the change [share of the limit]; nan: no tail to read
+    error: dict  # standard error of it
+    told: dict  # (factor on the rate, low, high) at 90 %; nan where events are too rare to say
     speed: float  # [m/s] mean speed less that of the setting as it is
     valid: bool  # no case ended or left the validity
-    error: dict = field(default_factory=lambda: dict.fromkeys(SIDES, 0.0))  # {side: standard error of it}
-    level: dict = field(default_factory=lambda: dict.fromkeys(SIDES, 1.0))  # {side: share of the limit read at}
     records: tuple = ()  # the changed cases
 
     def factor(self, side):
-        """(factor on the rate, low, high) at 90 %; nan where events are too rare to say, infinite when a case
-        ended.
-        """
-        middle, wide = self.log_factor[side], DEVIATE * self.error[side]
-        if middle == inf:
-            return inf, inf, inf
-        if self.level[side] < TOLD_LEVEL or not wide < log(TOLD_WIDTH):
-            return nan, nan, nan
-        return tuple(exp(min(max(x, -TOLD_MOST), TOLD_MOST)) for x in (middle, middle - wide, middle + wide))
+        """(factor on the rate, low, high) at 90 %; nan where events are too rare to say, infinite when a case ended."""
+        return self.told[side] if self.records else (inf, inf, inf)
 
-    def rates(self, side, verdict, doubt, risk):
+    def rates(self, side, records, doubt, risk):
         """(rate, low, high) [1/s] of the side's events after the change, with everything uncertain.
 
-        Those of the setting as it is times the factor, where that was read at the limit itself. Where the
-        limit is beyond what the common waves can tell of a difference, the tail of the changed cases stands
-        beside it and the lower upper bound counts. verdict : of the setting as it is; doubt : `Doubt` of its sea.
+        records : finished cases of the setting as it is, all there are; doubt : `Doubt` of its sea. The changed cases
+        alone tell where their loads are too few to compare, or where they show more than the comparison foresees.
         """
-        middle = self.log_factor[side]
-        if middle == inf:
-            return inf, verdict.rates[side][1], inf
-        grown = tuple(rate * exp(min(middle, MOST_LOG)) for rate in verdict.rates[side])
-        if self.level[side] >= 1.0 or not self.records:
-            return grown
+        if not self.records:
+            return inf, 0.0, inf
         sampled = sampled_rates(self.records, risk)
-        own, spread = sampled.rates[side], doubt.widening(self.records, sampled)[side]
-        own = (own[0], *combined_interval(*own, spread))
-        return min(grown, own, key=lambda rates: rates[2])
+        own = sampled.rates[side]
+        if np.isfinite(self.level[side]):
+            found = changed_rates(records, side, self.level[side], self.error[side], doubt)
+            if own[1] <= found[2]:
+                return found
+        return own[0], *combined_interval(*own, doubt.widening(self.records, sampled)[side])
 
 
 class Comparison:
@@ -117,18 +109,38 @@ class Comparison:
         raise KeyError(wanted.name)
 
     def _effect(self, own, changed):
-        valid = all(record.status == STATUS_DONE for record in changed)
         if any(record.status == STATUS_NOT_FINITE for record in changed):
-            return Effect(dict.fromkeys(SIDES, np.inf), np.nan, False)
-        factors, errors, levels = {}, {}, {}
+            nothing = dict.fromkeys(SIDES, nan)
+            return Effect(nothing, nothing, nothing, nan, False)
+        valid = all(record.status == STATUS_DONE for record in changed)
+        level, error, told = {}, {}, {}
         for side in SIDES:
-            runs = common_place([own, changed], side)
             try:
-                factors[side], errors[side], levels[side] = paired_change(runs, own[0].block_time)
+                level[side], error[side] = paired_level(own, changed, side)
+                told[side] = factor_told(own, side, level[side], error[side])
             except ValueError:
-                factors[side], errors[side], levels[side] = 0.0, inf, 0.0
+                level[side], error[side], told[side] = nan, inf, (nan, nan, nan)
         speed = np.mean([r.speed_mean for r in changed]) - np.mean([r.speed_mean for r in own])
-        return Effect(factors, float(speed), valid, errors, levels, tuple(changed))
+        return Effect(level, error, told, float(speed), valid, tuple(changed))
+
+
+def factor_told(own, side, level, error):
+    """(factor on the rate, low, high) of a change that makes `level` come as often as the limit did; or nan.
+
+    Read from the tail of the setting as it is, at the limit or at the farthest load that the tail can tell of.
+    ValueError with too few peaks.
+    """
+    tails, shape = tails_of([common_place([own], side)[1][0]])
+    told_at = usable_level(tails, shape)
+    now, after, beside = (
+        log_rate(tails[0], shape, own[0].block_time, told_at + off) for off in (0.0, level - 1.0, level - 1.0 - error)
+    )
+    step = after - now
+    # how steep the tail is has an error of its own, one over the root of its peaks
+    wide = DEVIATE * hypot(beside - after, step / sqrt(len(tails[0][2])))
+    if told_at < TOLD_LEVEL or not wide < log(TOLD_WIDTH):
+        return nan, nan, nan
+    return tuple(exp(min(max(x, -TOLD_MOST), TOLD_MOST)) for x in (step, step - wide, step + wide))
 
 
 def compare(comparisons):

@@ -3,7 +3,7 @@ together.
 """
 
 from dataclasses import dataclass
-from math import exp, inf, log, nan
+from math import inf, log, nan
 
 import numpy as np
 
@@ -118,13 +118,3 @@ def sea_needed(sampling, rates, tail, spread, limit, total):
     if distance <= wide:
         return quiet
     return min(quiet, total * own**2 / (distance**2 - wide**2))
-
-
-def scaled(verdict, log_factors):
-    """The same verdict with every rate multiplied by exp(log_factors[side]); decisions made anew."""
-    grow = lambda rates: {s: tuple(x * exp(log_factors[s]) for x in rates[s]) for s in SIDES}  # noqa: E731
-    rates, sampling = grow(verdict.rates), grow(verdict.sampling_rates)
-    return Verdict(
-        decided(rates, verdict.limits), decided(sampling, verdict.limits), rates, sampling, verdict.limits,
-        verdict.share, verdict.sea_to_decide, verdict.sailed,
-    )  # fmt: skip

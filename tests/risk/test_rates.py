@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from seaload.risk.combine import combined_interval, log_spread, sampling_share
+from seaload.risk.combine import combined_interval, sampling_share
 from seaload.risk.extremes import declustered_peaks, gpd_by_l_moments, tail_rate
 from seaload.risk.poisson import (
     clustered_rate_interval,
@@ -142,7 +142,6 @@ def test_combination_at_its_limits():
     assert combined_interval(0.0, 0.0, 0.0, 1.0) == (0.0, 0.0)
 
 
-def test_spread_of_independent_inputs():
-    assert log_spread([3.0, 0.5], [0.1, 0.8]) == pytest.approx(0.5)
+def test_share_of_sampling_at_its_ends():
     assert sampling_share(2.0, 1.0, 4.0, 0.0) == 1.0
     assert sampling_share(2.0, 2.0, 2.0, 0.5) == 0.0

@@ -7,11 +7,11 @@ import pytest
 from fake_sailer import SCALE, FakeSailer, location_for
 
 from seaload.studies import rounds
-from seaload.studies.choice import NONE, SeaChoice, bearable, choose_all, excess_after, least_bad, reason_of
+from seaload.studies.choice import NONE, SeaChoice, bearable, choose_all, least_bad, reason_of
 from seaload.studies.rounds import sail_rounds
 from seaload.studies.uncertainty import no_doubt
 from seaload.studies.variants import FRESH, Effect
-from seaload.studies.verdict import SIDES, WITHIN, accepted_rates
+from seaload.studies.verdict import SIDES, WITHIN, Verdict, accepted_rates
 
 LIMIT = 1.87e-6  # [1/s] 2 % in 3 h
 
@@ -23,7 +23,7 @@ def suggest(small_study, made_case, monkeypatch):
         rounds, "sail_ensembles", lambda sailer, pivots: {sea: no_doubt(sailer.study) for sea in pivots}
     )
 
-    def go(rates, *, seed=0, invalid=(), rake_effect=0.0, base=20, most=120, precision=0.1):
+    def go(rates, *, seed=0, invalid=(), rake_effect=0.0, sea_effect=0.0, base=20, most=120, precision=0.1):
         sampling = replace(
             small_study.sampling, realisations=base, most_realisations=most, precision=precision,
             realisation_time=1200.0,
@@ -36,7 +36,8 @@ def suggest(small_study, made_case, monkeypatch):
 
         def severity(setting, model):
             near = int(np.argmin([abs(setting.ballast_shift - s.ballast_shift) for s in settings]))
-            return places[near] + rake_effect * abs(setting.rake - first.rake)
+            grown = sea_effect * ("hs_factor" in model)
+            return places[near] + rake_effect * abs(setting.rake - first.rake) + grown
 
         sailer = FakeSailer(study, pairs, made_case, severity, seed=seed, invalid=invalid)
         rank = {(k, 0): (10.0, float(k)) for k in range(len(rates))}
@@ -102,28 +103,38 @@ def test_a_setting_just_outside_is_hardly_ever_suggested(suggest):
 
 
 def made_verdict(excess):
-    from seaload.studies.verdict import Verdict
-
     limits = dict.fromkeys(SIDES, LIMIT)
     rates = {side: (0.1 * excess * LIMIT, 0.0, excess * LIMIT) for side in SIDES}
     return Verdict(WITHIN, WITHIN, rates, rates, limits, 0.5, 0.0, 1.0)
 
 
-def effect(log_factor):
-    return Effect(dict.fromkeys(SIDES, log_factor), 0.0, True)
-
-
 def test_how_much_worse_the_sea_may_get():
-    effects = {"hs 1.1": effect(1.0), "hs 1.25": effect(2.0), "hs 1.5": effect(np.inf)}
+    valid = Effect({}, {}, {}, 0.0, True)
+    effects = {"hs 1.1": valid, "hs 1.25": valid, "hs 1.5": replace(valid, valid=False)}
+
     def at(excess):
-        verdict = made_verdict(excess)
-        after = excess_after(verdict, None, None)
-        return bearable(verdict, effects, "hs", (1.1, 1.25, 1.5), after)
+        after = iter(excess * np.exp([1.0, 2.0]))
+        return bearable(made_verdict(excess), effects, "hs", (1.1, 1.25, 1.5), lambda effect: next(after))
 
     assert at(np.exp(-1.0)) == pytest.approx(1.1)
     assert at(np.exp(-1.5)) == pytest.approx(np.sqrt(1.1 * 1.25))
     assert at(np.exp(-3.0)) == pytest.approx(1.25)  # at 1.5 a case ended
     assert np.isnan(at(1.01))
+
+
+def test_a_candidate_just_decided_gets_more_fresh_sea_before_it_is_refused(suggest):
+    """A setting at a hundredth of the accepted rate, found within on few waves, mostly stands on fresh ones."""
+    answers = [suggest([LIMIT / 100.0], seed=seed, base=9)[:2] for seed in range(12)]
+    candidates = [choices[0] for choices, state in answers if state.verdicts[0, 0].decision == WITHIN]
+    assert len(candidates) >= 6
+    assert np.mean([answer.chosen != NONE for answer in candidates]) >= 0.75
+
+
+def test_a_setting_that_does_not_bear_a_growing_sea_is_refused(suggest):
+    """1e-60 a second as it is, near 1e-4 once the sea has grown: outside."""
+    choices, _, _ = suggest([1e-60], sea_effect=130.0 * SCALE)
+    assert choices[0].chosen == NONE
+    assert "sea that grows" in choices[0].refused[0][1]
 
 
 def test_accepted_rate_of_the_tests(small_study):

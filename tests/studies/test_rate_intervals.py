@@ -96,7 +96,7 @@ def test_tails_are_those_of_single_places(made_case):
     """Place 3 has a Gumbel tail: ln(rate past 1) = -(1 + 0.3)/0.05 - ln 10; the worst of all is mostly zero."""
     records = [placed(made_case, seed, above=0.0) for seed in range(9)]
     assert np.array_equal(place_extremes(records, "reverse")[0][0], records[0].place_block_reverse[3])
-    assert np.array_equal(common_place([records], "reverse")[0][2], records[2].place_block_reverse[3])
+    assert np.array_equal(common_place([records], "reverse")[1][0][2], records[2].place_block_reverse[3])
     found = event_rates(records, 9 * 1200.0, EXPOSURE)
     assert found["reverse_from_tail"] == 1.0
     assert found["reverse_event_rate_tail_low"] <= np.exp(-1.3 / 0.05) / 10.0

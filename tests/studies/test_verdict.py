@@ -17,7 +17,6 @@ from seaload.studies.verdict import (
     accepted_rates,
     judge,
     sampled_rates,
-    scaled,
     verdict_of,
 )
 
@@ -89,12 +88,6 @@ def test_enough_events_put_a_setting_outside_even_when_cases_ended(made_case):
     bad = made_case(status=STATUS_PITCH_BEYOND, duration=60.0, events_full=9)
     risk = RiskLevels(3600.0, 0.02, 0.02)
     assert judge(sampled_rates([bad] * 5, risk), NO_SPREAD, risk).decision == OUTSIDE
-
-
-def test_scaling_moves_the_decision():
-    found = verdict((1e-6, 1e-7, 9e-6))
-    assert scaled(found, {"reverse": math.log(1.2), "normal": 0.0}).decision == UNDECIDED
-    assert scaled(found, {"reverse": math.log(0.5), "normal": 0.0}).decision == WITHIN
 
 
 def test_deviate_is_that_of_the_confidence():
