@@ -213,6 +213,7 @@ class RiskLevels:
     exposure: float  # [s]
     reverse_odds: float  # [-]
     normal_odds: float  # [-]
+    sea_growth: float = 0.0  # [m/s] of the significant wave height, that a choice has to survive
 
 
 @dataclass(frozen=True)

@@ -32,10 +32,12 @@ class RiskSpec(Written):
     exposure_hours: number_over(0, 10000, "hours") = 3.0
     reverse_odds: number_over(0, 0.999, "odds of at least one reverse event past the limit") = 0.02
     normal_odds: number_over(0, 0.999, "odds of at least one event past the normal limit") = 0.02
+    sea_growth_m_per_hour: number(0, 10, "metres an hour that the sea grows while the slowest move is made") = 1.0
 
     def si(self):
         """The levels as a record."""
-        return RiskLevels(self.exposure_hours * HOUR, self.reverse_odds, self.normal_odds)
+        growth = self.sea_growth_m_per_hour / HOUR
+        return RiskLevels(self.exposure_hours * HOUR, self.reverse_odds, self.normal_odds, growth)
 
 
 class SamplingSpec(Written):

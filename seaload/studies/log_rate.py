@@ -1,4 +1,4 @@
-"""Tails of several runs over the same waves side by side: rare loads, and the logarithm of a rare rate.
+"""Tails of several runs over the same waves side by side: high loads, and the logarithm of a rare rate.
 
 All runs share one tail shape, and each has its own scale and threshold, so that a difference between two
 runs is not drowned by the scatter of a fitted shape (one shape for a region of alike records: Hosking &
@@ -14,7 +14,6 @@ SHAPES = (-0.08, 0.1)  # the common shape is kept within: farther off, its error
 LEAST = 0.02  # [-] least argument of a bounded tail: differences stay finite beyond its end
 FEWEST = 10  # peaks
 FARTHEST = 9.0  # [-] e-foldings beyond the threshold: a rate of 2 % in 3 h lies about there
-RARE = 4.0  # [-] e-foldings beyond the threshold at which loads of two runs are compared
 TINY = 1e-12  # [-] least mean excess
 
 
@@ -47,15 +46,13 @@ def usable_level(tails, shape, level=1.0):
     return min(level, float(np.mean(ends)))
 
 
-def tail_loads(runs):
-    """Load [share of the limit] that one peak in exp(RARE) passes, of each run, (runs,); ValueError with too few.
+def high_loads(runs):
+    """Mean of the peaks in the highest tenth of the blocks [share of the limit], of each run, (runs,).
 
-    About once in an hour and a half: inside what a run shows, so that a difference between two runs is one of load and
-    not of how their tails are drawn out.
+    ValueError with too few peaks.
     """
-    tails, shape = tails_of(runs)
-    stretch = RARE if abs(shape) < 1e-9 else np.expm1(RARE * shape) / shape
-    return np.array([u + max(excesses.mean(), TINY) * (1.0 - shape) * stretch for u, _, excesses in tails])
+    tails, _ = tails_of(runs)
+    return np.array([threshold + excesses.mean() for threshold, _, excesses in tails])
 
 
 def log_rate(tail, shape, block_time, level):

@@ -5,7 +5,7 @@ worse.
 from dataclasses import replace
 from math import radians
 
-from seaload.basis.units import DEGREE, HOUR, KNOT
+from seaload.basis.units import DEGREE, KNOT
 from seaload.studies.variants import Change
 
 ACTUATORS = ("extension", "rake", "heel", "cant", "ballast_shift", "speed")
@@ -15,20 +15,14 @@ REEF_HEEL = 2.0 * DEGREE  # less heel with a reef
 BEAR_AWAY = radians(15.0)  # turned away from the waves' side of the bow
 HS_FACTORS = (1.1, 1.25, 1.5)
 TP_FACTORS = (0.85, 1.2)
-GROWN = "sea grown"
-GROWTH = 1.0 / HOUR  # [m/s] 1 m an hour, the growth of the sea that a choice has to survive
+GROWN = "sea grown"  # while the slowest move is made
 # names of the moves, as in a boat file, with the actuator that moves
 BY_ACTUATOR = {"rake": "rake", "cant": "cant", "extension": "extension", "ballast": "ballast_shift"}
 
 
-def sea_growth(study):
-    """Growth of the significant wave height [m/s] that a choice has to survive."""
-    return getattr(study.risk, "sea_growth", GROWTH)
-
-
 def grown_sea(setting, study, hs, time):
     """The setting in a sea of `hs` [m] that has grown for `time` [s]; none when it does not grow."""
-    factor = 1.0 + sea_growth(study) * time / hs
+    factor = 1.0 + study.risk.sea_growth * time / hs
     return [Change(GROWN, setting, (("hs_factor", factor),))] if factor > 1.0 else []
 
 

@@ -9,7 +9,6 @@ import numpy as np
 from seaload.risk.poisson import odds_in_exposure
 from seaload.risk.resample import paired_difference_interval
 from seaload.studies.choice import speed_given_up, standing_of
-from seaload.studies.moves import sea_growth
 from seaload.studies.rate_intervals import with_bounds
 from seaload.studies.triggers import WINDOW
 from seaload.studies.verdict import SIDES, UNREACHABLE
@@ -88,7 +87,7 @@ def choice_parts(study, choices):
         "hs_most": column([known(j, "hs_most", nan) * hs[j] for j in seas]),
         "tp_least": column([known(j, "tp_least", nan) * tp[j] for j in seas]),
         "tp_most": column([known(j, "tp_most", nan) * tp[j] for j in seas]),
-        "growth_survived": ((), sea_growth(study)),
+        "growth_survived": ((), study.risk.sea_growth),
     }
     for side in SIDES:
         rows = np.full((3, len(study.seas)), nan)

@@ -3,8 +3,9 @@
 Four speeds in one named sea, weak reverse limits so that events can be counted, levels between the speeds.
 Every seed goes through the rounds, the choice and the fresh waves as a sweep does, with every input taken as
 exact, so that the interval holds sampling alone: the hardest case, for nothing hides behind model doubt.
-The truth of a speed is the direct count over the waves of all seeds together. At an interval of 90 %
-two-sided, 95 of 100 suggestions or more are to meet the levels.
+The truth of a speed is the direct count over the waves of all seeds together, which every suggestion is held
+against; the best that could be suggested is the fastest speed whose upper bound there is within the levels. At an
+interval of 90 % two-sided, 95 of 100 suggestions or more are to meet the levels, and little speed is to be given up.
 
     python -m tests.benchmarks.suggestion_over_seeds [SEEDS [FILE.json]]
 """
@@ -30,7 +31,7 @@ from seaload.studies.uncertainty import no_doubt
 
 BOATS = Path(__file__).resolve().parents[2] / "scenarios" / "boats"
 SEEDS = 40
-SPEEDS = (12.0, 15.0, 18.0, 21.0)  # knots
+SPEEDS = (12.0, 15.0, 18.0, 24.0)  # knots
 WEAKER = 0.4  # [-] of the demonstration boat's reverse limit
 RISK = RiskLevels(HOUR, 0.7, 0.7)
 STUDY = """
@@ -50,7 +51,7 @@ speed_knots = {speeds}
 
 
 def small_study():
-    """Four speeds in one sea with a weak reverse limit; 1.5 to 3 hours of sea a speed, by need."""
+    """Four speeds in one sea with a weak reverse limit; 3 to 20 hours of sea a speed, by need."""
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "study.toml"
         path.write_text(STUDY.format(boat=(BOATS / "demo.toml").as_posix(), speeds=list(SPEEDS)))
@@ -59,8 +60,8 @@ def small_study():
         side: replace(foil, strain_reverse=WEAKER * foil.strain_reverse) for side, foil in study.boat.foils.items()
     }
     sampling = replace(
-        study.sampling, realisation_time=10.0 * MINUTE, run_in=2.0 * MINUTE, realisations=9,
-        most_realisations=18, precision=0.2,
+        study.sampling, realisation_time=10.0 * MINUTE, run_in=2.0 * MINUTE, realisations=18,
+        most_realisations=120, precision=0.2,
     )  # fmt: skip
     return replace(study, boat=replace(study.boat, foils=foils), sampling=sampling, risk=RISK)
 
@@ -105,7 +106,8 @@ def over_seeds(seeds):
     limits = {side: rate_for_odds(RISK.reverse_odds, RISK.exposure) for side in ("reverse", "normal")}
     truth = {side: truth_of(counted, side) for side in limits}
     meets = [all(truth[side][i][0] < limits[side] for side in limits) for i in range(len(SPEEDS))]
-    best = max((speed for speed, good in zip(SPEEDS, meets, strict=True) if good), default=None)
+    shown = [all(truth[side][i][2] < limits[side] for side in limits) for i in range(len(SPEEDS))]
+    best = max((speed for speed, good in zip(SPEEDS, shown, strict=True) if good), default=None)
     given = [best - SPEEDS[n] for n in chosen if n >= 0] if best else []
     return {
         "seeds": seeds,
@@ -117,7 +119,7 @@ def over_seeds(seeds):
         "suggested": {("none" if n < 0 else f"{SPEEDS[n]:g} kn"): k for n, k in sorted(Counter(chosen).items())},
         "suggestions": sum(n >= 0 for n in chosen),
         "suggestions_that_meet_the_levels": sum(n >= 0 and meets[n] for n in chosen),
-        "fastest_that_truly_meets_knots": best,
+        "fastest_shown_by_all_waves_together_knots": best,
         "mean_speed_given_up_knots": sum(given) / len(given) if given else None,
     }
 

@@ -1,4 +1,7 @@
-"""A sailer without a sea: block extremes of every setting are drawn from a Gumbel distribution that is known."""
+"""A sailer without a sea: block extremes of every setting are drawn from a Gumbel distribution that is known.
+
+What moves them moves the mean load by as much, so a change shifts the load and leaves its fluctuation alone.
+"""
 
 from types import SimpleNamespace
 
@@ -9,6 +12,8 @@ from seaload.studies.sail_cases import Account
 
 BLOCKS = 120
 SCALE = 0.06  # [-] of the limit
+PLACES = 6
+BELOW = 0.3  # [-] of the limit: the mean load below the location of the extremes
 
 
 def location_for(rate, block_time=10.0):
@@ -44,11 +49,14 @@ class FakeSailer:
     def draw(self, i, j, r):
         """The same waves for every setting: the draw depends on sea and realisation alone."""
         generator = np.random.default_rng([self.seed, j, r])
-        reverse = self.severity(self.settings[i, j], self.model) + SCALE * generator.gumbel(size=BLOCKS)
+        location = self.severity(self.settings[i, j], self.model)
+        reverse = location + SCALE * generator.gumbel(size=BLOCKS)
+        normal = np.full(BLOCKS, 0.3) + 0.02 * generator.gumbel(size=BLOCKS)
         events = int(np.sum(reverse > 1.0))
         status = STATUS_NOT_FINITE if (i, j, r) in self.invalid else 0
         return self.make(
-            duration=10.0 * BLOCKS, block_worst_reverse=reverse, block_worst_normal=np.full(BLOCKS, 0.3) +
-            0.02 * generator.gumbel(size=BLOCKS), events_full=events, status=status,
-            speed_mean=self.settings[i, j].speed,
+            duration=10.0 * BLOCKS, block_worst_reverse=reverse, block_worst_normal=normal, events_full=events,
+            place_block_reverse=np.tile(reverse, (PLACES, 1)), place_block_normal=np.tile(normal, (PLACES, 1)),
+            moment_mean=np.full(PLACES, BELOW - location), reverse_limit=np.ones(PLACES),
+            normal_limit=np.full(PLACES, 1e30), status=status, speed_mean=self.settings[i, j].speed,
         )  # fmt: skip
