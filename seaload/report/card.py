@@ -139,9 +139,9 @@ def sea_block(write, dataset, sea, scale):
     write.line(f"Could be {say.one_in(high, 'risk')}.", 13 * scale, x=MIDDLE, until=RIGHT)
     alarm = trigger(dataset, sea)
     if alarm is not None:
-        way, past = ("lowest", "below") if alarm["low"] else ("highest", "above")
-        write.line(f"ACT: station {alarm['station']}, {way}", 13.5 * scale, weight="bold", x=MIDDLE, until=RIGHT)
-        write.line(f"{past} {alarm['reading']}", 18 * scale, weight="bold", x=MIDDLE, until=RIGHT)
+        act = f"ACT: station {alarm['station']} {alarm['past']}"
+        write.line(act, 13.5 * scale, weight="bold", x=MIDDLE, until=RIGHT)
+        write.line(f"{alarm['reading']} {alarm['often']}", 16 * scale, weight="bold", x=MIDDLE, until=RIGHT)
     write.y = min(lowest, write.y)
 
 

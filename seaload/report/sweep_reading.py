@@ -36,6 +36,8 @@ WORKED = {
     "rake": "rake_deg", "cant": "cant_deg", "extension": "extension_percent", "ballast": "ballast_shift_m",
 }  # fmt: skip
 MOVE_FIELDS = ("possible", "valid", "factor_reverse", "reverse_odds", "odds_during", "speed_change")
+MOST_DELAY = 3.0 * HOUR  # [s] an alarm that comes later is none
+SEEN = 0.7  # [-] of the true reverse pulse: less on the display is called too short
 MOST_HOURS = 10_000  # of sea that anybody would sail to decide on a setting
 MOVE_STEPS = 2.0  # steps of an actuator that one move of the study is
 
@@ -227,33 +229,57 @@ def trigger(dataset, sea):
     )
     if not (math.isfinite(place) and math.isfinite(threshold)):
         return None
-    low = number(dataset, "trigger_side", sea=sea) < 0
+    low, times = number(dataset, "trigger_side", sea=sea) < 0, int(number(dataset, "trigger_times", sea=sea))
+    window = time_words(number(dataset, "trigger_window", sea=sea))
     return {
         "station": int(dataset["station"].values[int(place)]),
-        "low": low,
+        "past": "below" if low else "above",
         "reading": reading_words(dataset, threshold),
+        "often": f"{'once' if times == 1 else f'{times} times'} in {window}",
         "false_alarm": number(dataset, "trigger_false_alarm", sea=sea),
         "missed_alarm": number(dataset, "trigger_missed_alarm", sea=sea),
+        "delay": number(dataset, "trigger_window", sea=sea)
+        / max(1.0 - number(dataset, "trigger_missed_alarm", sea=sea), 1e-6),
         "warning": number(dataset, "trigger_warning", sea=sea),
         "worse_hs": number(dataset, "trigger_worse_hs", sea=sea),
-        "window": time_words(number(dataset, "trigger_window")),
     }
 
 
 def trigger_words(dataset, sea):
-    """The trigger in a sentence, with its odds of a false and of a missed alarm."""
+    """The trigger in sentences: its odds of a false and of a missed alarm, and how early it comes."""
     found = trigger(dataset, sea)
     if found is None:
         return "No display reading tells this sea from a worse one."
-    way = "lowest" if found["low"] else "highest"
-    past = "below" if found["low"] else "above"
-    return (
-        f"Act when the {way} reading of station {found['station']} in {found['window']} is {past} "
-        f"{found['reading']}: "
-        f"it says the sea is nearer Hs {found['worse_hs']:.1f} m. False alarm: "
-        f"{say.one_in(found['false_alarm'])} "
-        f"such windows; missed: {say.one_in(found['missed_alarm'])}."
+    words = (
+        f"Act when station {found['station']} reads {found['past']} {found['reading']} {found['often']}"
+        f"{'' if found['often'].startswith('once') else ', each in another wave'}: the sea is then nearer Hs "
+        f"{found['worse_hs']:.1f} m than as assumed. False alarm: {say.one_in(found['false_alarm'])} such times; "
+        f"missed: {say.one_in(found['missed_alarm'])}."
     )
+    if found["delay"] > MOST_DELAY:
+        words += " A worse sea hardly shows on the display: do not wait for this."
+    elif not found["warning"] > 0.0:
+        words += " In that sea the next reverse load past the limit mostly comes first: do not wait for this."
+    elif math.isfinite(found["warning"]):
+        hours = say.hours_words(found["warning"] / HOUR)
+        words += (
+            f" In that sea it shows after {time_words(found['delay'])} on average, and {hours} remain before the "
+            "next reverse load past the limit."
+        )
+    return words + hidden_words(dataset, sea)
+
+
+def hidden_words(dataset, sea):
+    """Which stations' reverse pulses are too short for the display, in a sentence; empty when none."""
+    if "display_attenuation" not in dataset:
+        return ""
+    shown = dataset["display_attenuation"].isel(sea=sea).values
+    names = [
+        f"station {int(n)} ({100.0 * part:.0f} %)"
+        for n, part in zip(dataset["station"].values, shown, strict=True)
+        if n > 0 and part < SEEN
+    ]
+    return f" Reverse pulses are too short to show at their full size at {', '.join(names)}." if names else ""
 
 
 def display_rows(dataset, sea):

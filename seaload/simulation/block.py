@@ -26,13 +26,14 @@ from seaload.simulation.prepare import carried_righting, lane_centre, march_arra
 from seaload.simulation.prepare_foil import heeled
 from seaload.simulation.sampling import BOAT_SAMPLES, R_LINE, R_PITCH
 from seaload.simulation.sea_table import sea_components, wave_table
-from seaload.simulation.series import SeriesKeeper
+from seaload.simulation.series import MomentKeeper, SeriesKeeper
 from seaload.simulation.wave_field import anchor_waves
 from seaload.simulation.workspace import blank_work, in_numbers_of
 
 CHUNK = 200  # steps between two counts
 ANCHOR_STEPS = 4
 BOAT_TARGET = BOAT["target_speed"]
+MOMENTS = "moments"  # what may be kept of every case
 RAMP = 10.0  # [s] from still water to full sea
 BLOWN_UP = (50.0, 1.5)  # [m] heave, [rad] pitch: no boat is there, the case has ended
 
@@ -124,7 +125,7 @@ def march_block(boat, foil, sea, cases, sampling, named_model=None, *, gust=None
     named_model : choices and factors of the physics, see `model_options`.
     gust : (steps + 1,) wind pressure over its mean at every step, or None.
     keep : None, or (number of the case whose time series are kept, start, end) with start and end [s] of the
-        march: strip loads are kept in between, at every step.
+        march: strip loads are kept in between, at every step; or MOMENTS, the bending moments of every case.
     stop : None, or a function asked at every chunk; once it says True the block ends with KeyboardInterrupt.
     """
     began = time.thread_time()
@@ -171,7 +172,7 @@ class _Run:
         self.stopped_at = np.full(LANES, np.nan)
         blocks = max(int(np.ceil(sampling.realisation_time / BLOCK_TIME - 1e-9)), 1)
         self.tally = new_tally(reading.channels, rules.places, blocks)
-        self.keeper = None if keep is None else SeriesKeeper(self, *keep)
+        self.keeper = None if keep is None else MomentKeeper(self) if keep == MOMENTS else SeriesKeeper(self, *keep)
         self.march_time = self.count_time = 0.0
         self.buffer = np.zeros((reading.channels + BOAT_SAMPLES, CHUNK, LANES), dtype=np.float32)
 

@@ -62,9 +62,9 @@ class SeriesKeeper:
         self.strip_force.append(normal)
         self.strip_wet.append(out[: march.foil_strips, O_WET, lane].copy())
 
-    def series(self, normal_limit):
-        """Kept series by name, SI, time first; `normal_limit` (channels,) [N m] turns shares into moments."""
-        run = self.run
+    def series(self, normal_limits):
+        """{lane: kept series by name, SI, time first}; (channels,) [N m] of each lane turn shares into moments."""
+        run, normal_limit = self.run, normal_limits[self.lane]
         moment = (np.concatenate(self.parts["share"], axis=1) * normal_limit[:, None]).T
         kept = {name: np.concatenate(self.parts[name]) for name in KEPT}
         kept["bending_moment"] = moment[:, : run.rules.places]
@@ -73,4 +73,28 @@ class SeriesKeeper:
         kept["strip_time"] = np.array(self.strip_time)
         kept["strip_force"] = np.array(self.strip_force)
         kept["strip_wet"] = np.array(self.strip_wet)
-        return kept
+        return {self.lane: kept}
+
+
+class MomentKeeper:
+    """Collects the bending moment at the places of every real lane, chunk by chunk."""
+
+    def __init__(self, run):
+        self.run, self.parts = run, []
+
+    def take(self, buffer, count, first):
+        """Keep the samples of a chunk."""
+        self.parts.append(buffer[: self.run.rules.places, :count, : self.run.real].copy())
+
+    def wants_strips(self, first, count):
+        """Never."""
+        return False
+
+    def series(self, normal_limits):
+        """{lane: {"bending_moment": (time, places) [N m]}}; normal_limits : (channels,) [N m] of each lane."""
+        share = np.concatenate(self.parts, axis=1)
+        places = share.shape[0]
+        return {
+            lane: {"bending_moment": (share[:, :, lane] * normal_limits[lane][:places, None]).T}
+            for lane in range(share.shape[2])
+        }

@@ -24,7 +24,7 @@ class BlockTask:
     sampling: object
     model: dict
     gust: object = None  # (steps + 1,) wind pressure over its mean, or None
-    keep: tuple | None = None
+    keep: tuple | str | None = None
 
 
 def load_kernels(task, say=None):

@@ -172,6 +172,9 @@ def tolerance_parts(study, choices):
     return parts
 
 
+RULE = ("place", "side", "times", "window", "threshold", "false_alarm", "missed_alarm")
+
+
 def trigger_parts(study, readings):
     """What the display shows, and the reading that calls for backing off; `readings` is {sea: Readings}."""
     if not readings:
@@ -181,15 +184,7 @@ def trigger_parts(study, readings):
     names = ["display_mean", "display_attenuation", "display_silent"]
     names += [f"display_{which}{end}" for which in ("lowest", "highest") for end in ("", "_low", "_high")]
     rows = {name: table() for name in names}
-    alone = {
-        "place": nan,
-        "side": nan,
-        "threshold": nan,
-        "false_alarm": nan,
-        "missed_alarm": nan,
-        "warning": nan,
-    }
-    single = {name: np.full(len(study.seas), value) for name, value in alone.items()}
+    single = {name: np.full(len(study.seas), nan) for name in (*RULE, "warning")}
     worse = np.full(len(study.seas), nan)
     for sea, found in readings.items():
         rows["display_mean"][sea], rows["display_attenuation"][sea] = found.mean, found.attenuation
@@ -198,12 +193,13 @@ def trigger_parts(study, readings):
             low, middle, high = getattr(found, which)
             for end, values in (("", middle), ("_low", low), ("_high", high)):
                 rows[f"display_{which}{end}"][sea] = values
-        for name, values in single.items():
-            values[sea] = getattr(found, name)
+        for name in RULE:
+            single[name][sea] = getattr(found.rule, name)
+        single["warning"][sea] = found.warning
         worse[sea] = found.worse * study.seas[sea].hs
     parts = {name: (("sea", "place"), values) for name, values in rows.items()}
     parts.update({f"trigger_{name}": column(values) for name, values in single.items()})
-    parts["trigger_worse_hs"], parts["trigger_window"] = column(worse), ((), WINDOW)
+    parts["trigger_worse_hs"], parts["display_window"] = column(worse), ((), WINDOW)
     return parts
 
 

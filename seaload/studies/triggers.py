@@ -3,24 +3,25 @@ than assumed.
 
 A reading is the bending moment in the display's scale, averaged as the display does, taken at its rate,
 with noise and a zero that may have drifted. The crew looks at the lowest and the highest reading of a few
-minutes. The trigger is the reading that best tells the assumed sea from one so much higher that the
-setting falls outside the levels.
+minutes. The trigger is the rule that soonest tells the assumed sea from one so much higher that the setting
+falls outside the levels.
 """
 
 from dataclasses import dataclass
-from math import isfinite, isnan
+from math import isfinite
 
 import numpy as np
 
 from seaload.basis.random_streams import random_stream
+from seaload.simulation.block import MOMENTS
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare_foil import foil_geometry
+from seaload.studies.trigger_rule import BLOCK, Rule, best_rule, passed_by
 from seaload.studies.variants import FRESH
 
-WINDOW = 300.0  # [s] that a crew looks back over
-REALISATIONS = 2
-FALSE_ALARM = 0.05  # odds a window that the trigger is set to
-DRIFT_DRAWS = 20
+WINDOW = 300.0  # [s] whose lowest and highest reading are told
+REALISATIONS = 16  # as many as fit side by side
+DRIFT_DRAWS = 8
 WORSE = 1.25  # [-] on Hs where the height that the setting bears is not known
 LEAST_WORSE = 1.1
 TOO_SHORT = 0.7  # [-] of the true reverse pulse: less on the display and the crew does not see it
@@ -38,12 +39,8 @@ class Readings:
     highest: np.ndarray  # (3, places)
     attenuation: np.ndarray  # displayed over true reverse pulse
     silent: np.ndarray  # bool
-    place: int  # of the trigger
-    side: int  # -1 = lowest reading, +1 = highest
-    threshold: float
-    false_alarm: float
-    missed_alarm: float
-    warning: float  # [s] from the trigger to the next reverse event in the worse sea, on average
+    rule: Rule  # that calls for backing off
+    warning: float  # [s] from the alarm to the next reverse event in the worse sea, on average
     worse: float  # [-] factor on Hs of the worse sea
 
 
@@ -63,9 +60,9 @@ def averaged(values, step, sensors):
     return smooth[:: max(int(round(1.0 / (sensors.rate * step))), 1)]
 
 
-def window_extremes(values, step, pick):
-    """Lowest or highest value of each window, (windows, places)."""
-    length = max(int(round(WINDOW / step)), 1)
+def block_extremes(values, step, pick):
+    """Lowest or highest reading of each block of waves, (blocks, places)."""
+    length = max(int(round(BLOCK / step)), 1)
     count = max(len(values) // length, 1)
     return np.array([pick(values[i * length : (i + 1) * length], axis=0) for i in range(count)])
 
@@ -79,13 +76,8 @@ class Watch:
         bears = answer.hs_most
         self.worse = max(bears, LEAST_WORSE) if isfinite(bears) else WORSE
         runs = (sailer, sailer.variant(hs_factor=self.worse))
-        self.futures = [
-            [
-                sailer.crew.submit(run.task([(*self.pair, FRESH + r)], keep=(0, -1.0, -1.0)))
-                for r in range(REALISATIONS)
-            ]
-            for run in runs
-        ]
+        cases = [(*self.pair, FRESH + r) for r in range(REALISATIONS)]
+        self.futures = [sailer.crew.submit(run.task(cases, keep=MOMENTS)) for run in runs]
 
     def readings(self, event_rate):
         """`Readings`; `event_rate` [1/s] of reverse events at the setting in the worse sea."""
@@ -97,70 +89,45 @@ class Watch:
         step = study.sampling.step
         noise = random_stream(study.sampling.seed, study.seas[self.pair[1]].name, 0, "display")
         seen = []
-        for group in self.futures:
-            rows = []
-            for future in group:
-                moment = future.result()[0][0].series["bending_moment"]
-                true = shown(moment, normal, reverse, sensors, foil.strain_normal)
-                rows.append((true, averaged(true, step, sensors)))
-            seen.append(rows)
+        for future in self.futures:
+            true = [shown(record.series["bending_moment"], normal, reverse, sensors, foil.strain_normal)
+                    for record in future.result()[0]]  # fmt: skip
+            seen.append([(values, averaged(values, step, sensors)) for values in true])
         unit = foil.strain_normal if sensors.display == "microstrain" else 1.0
-        return read_off(seen, step, sensors, unit, noise, event_rate, self.worse)
+        return read_off(seen, sensors, unit, noise, event_rate, self.worse)
 
 
-def read_off(seen, step, sensors, unit, noise, event_rate, worse):
+def read_off(seen, sensors, unit, noise, event_rate, worse):
     """`Readings` from (true, displayed) series of the assumed sea and of the worse one."""
-    slow = 1.0 / sensors.rate
-    displayed = [[shown_ for _, shown_ in rows] for rows in seen]
-    mean = np.mean([values.mean(axis=0) for values in displayed[0]], axis=0)
-    true_low = np.min([true.min(axis=0) for true, _ in seen[0]], axis=0)
-    shown_low = np.min([values.min(axis=0) for values in displayed[0]], axis=0)
-    spread = np.max([values.max(axis=0) - values.min(axis=0) for values in displayed[0]], axis=0)
+    true, displayed = zip(*seen[0], strict=True)
+    mean = np.mean([values.mean(axis=0) for values in displayed], axis=0)
+    true_low = np.min([values.min(axis=0) for values in true], axis=0)
+    shown_low = np.min([values.min(axis=0) for values in displayed], axis=0)
+    spread = np.max([values.max(axis=0) - values.min(axis=0) for values in displayed], axis=0)
     pulse = np.clip(shown_low / np.minimum(true_low, -1e-12), 0.0, 1.0)
     attenuation = np.where(true_low < -SILENT * unit, pulse, np.nan)
-    extremes = {side: [drifted(rows, slow, pick, sensors, unit, noise) for rows in displayed]
-                for side, pick in ((-1, np.min), (1, np.max))}  # fmt: skip
     silent = np.maximum(spread, np.abs(mean)) < SILENT * unit
-    place, side, threshold, false_alarm, missed = best_trigger(extremes, silent, attenuation)
-    caught = WINDOW / max(1.0 - missed, 1e-6)
-    warning = 1.0 / event_rate - caught if event_rate > 0.0 else np.inf
-    levels = [0.05, 0.5, 0.95]
-    return Readings(
-        mean, np.quantile(extremes[-1][0], levels, axis=0), np.quantile(extremes[1][0], levels, axis=0),
-        attenuation, silent, place, side, threshold, false_alarm, missed, float(warning), worse,
-    )  # fmt: skip
+    assumed, later = ({side: drifted(rows, pick, sensors, unit, noise) for side, pick in ((-1, np.min), (1, np.max))}
+                      for rows in seen)  # fmt: skip
+    hidden = np.nan_to_num(attenuation, nan=1.0) < TOO_SHORT
+    rule = best_rule(assumed, later, {-1: ~silent & ~hidden, 1: ~silent})
+    warning = 1.0 / event_rate - rule.delay if event_rate > 0.0 else np.inf
+    lowest, highest = (
+        np.quantile(side * passed_by(side * assumed[side], 1, WINDOW), [0.05, 0.5, 0.95], axis=(0, 1, 2))
+        for side in (-1, 1)
+    )
+    return Readings(mean, lowest, highest, attenuation, silent, rule, float(warning), worse)
 
 
-def drifted(rows, step, pick, sensors, unit, noise):
-    """Window extremes of all realisations with noise and drawn zero drifts, (many, places)."""
+def drifted(rows, pick, sensors, unit, noise):
+    """Block extremes of all realisations with noise and drawn zero drifts, (draws, realisations, blocks, places)."""
     found = []
-    for values in rows:
+    for _, values in rows:
         noisy = values + noise.normal(0.0, sensors.noise * unit, values.shape)
-        extremes = window_extremes(noisy, step, pick)
-        offsets = noise.uniform(-1.0, 1.0, (DRIFT_DRAWS, 1, values.shape[1])) * sensors.zero_drift * unit
-        found.append((extremes[None] + offsets).reshape(-1, values.shape[1]))
-    return np.concatenate(found)
-
-
-def best_trigger(extremes, silent, attenuation):
-    """(place, side, threshold, false alarm, missed alarm): the reading that misses the worse sea least often.
-
-    Lowest readings count only where the display shows reverse pulses at (nearly) their true size, and the
-    bearing (place 0) has no sensor.
-    """
-    best = (1, 1, np.nan, np.nan, 1.0)
-    for side in (-1, 1):
-        assumed, worse = extremes[side]
-        for place in range(1, assumed.shape[1]):
-            hidden = side == -1 and not isnan(attenuation[place]) and attenuation[place] < TOO_SHORT
-            if silent[place] or hidden:
-                continue
-            threshold = float(np.quantile(side * assumed[:, place], 1.0 - FALSE_ALARM)) * side
-            alarm = lambda values, p=place, s=side, t=threshold: float(np.mean(s * values[:, p] > s * t))  # noqa: E731
-            missed = 1.0 - alarm(worse)
-            if missed < best[4]:
-                best = (place, side, threshold, alarm(assumed), missed)
-    return best
+        found.append(block_extremes(noisy, 1.0 / sensors.rate, pick))
+    extremes = np.array(found)
+    shape = (DRIFT_DRAWS, len(found), 1, extremes.shape[-1])
+    return extremes[None] + noise.uniform(-1.0, 1.0, shape) * sensors.zero_drift * unit
 
 
 def watch_all(sailer, choices):

@@ -243,11 +243,14 @@ def invented_readings(study):
     single = {
         "place": 3,
         "side": -1,
+        "times": 2,
+        "window": 1200.0,
         "threshold": -0.12,
         "false_alarm": 0.05,
         "missed_alarm": 0.3,
         "warning": 5400.0,
     }
     parts.update({f"trigger_{name}": one(value) for name, value in single.items()})
-    parts["trigger_worse_hs"], parts["trigger_window"] = one(4.4), ((), 300.0)
+    parts["trigger_worse_hs"], parts["display_window"] = one(4.4), ((), 300.0)
+    parts["display_attenuation"] = row([1.0, np.nan, 0.4] + [0.9] * (places - 3))
     return parts

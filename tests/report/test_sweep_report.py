@@ -79,7 +79,18 @@ def test_display_readings_are_in_the_scale_of_the_display(result):
     rows = read.display_rows(result, 0)
     assert rows[0][:2] == ("station 1", "reads nothing at this extension")
     assert rows[1][2] == "-5 (-9 to -1) %"
-    assert "station 3 in 5 minutes is below -12 %" in read.trigger_words(result, 0)
+
+
+def test_the_trigger_says_how_often_how_sure_and_how_early(result):
+    words = read.trigger_words(result, 0)
+    assert "station 3 reads below -12 % 2 times in 20 minutes, each in another wave" in words
+    assert "False alarm: 1 in 20" in words and "after 29 minutes on average" in words and "1.5 hours remain" in words
+    assert "too short to show at their full size at station 2 (40 %)" in words
+
+
+def test_a_trigger_that_comes_too_late_is_not_waited_for(result):
+    late = result.assign(trigger_warning=result["trigger_warning"] * 0.0 - 60.0)
+    assert "do not wait" in read.trigger_words(late, 0)
 
 
 def test_figures_say_what_they_leave_out(result, accepted):

@@ -5,7 +5,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from seaload.studies.triggers import averaged, best_trigger, read_off, shown, window_extremes
+from seaload.studies.triggers import averaged, block_extremes, read_off, shown
 
 SENSORS = SimpleNamespace(
     display="percent_of_normal", rate=10.0, running_mean=1.0, noise=0.01, zero_taken="retracted", zero_drift=0.0
@@ -24,7 +24,7 @@ def signal(reverse_width, height=1.0, seconds=1200):
 
 def series(width, height=1.0):
     true = signal(width, height)
-    return [(true, averaged(true, STEP, SENSORS))] * 3
+    return [(true, averaged(true, STEP, SENSORS))] * 12
 
 
 def test_scales_of_the_display():
@@ -46,32 +46,24 @@ def test_display_rate():
     assert len(averaged(signal(1.0, seconds=60), STEP, SENSORS)) == pytest.approx(600, abs=12)
 
 
-def test_windows():
-    values = np.arange(12000.0)[:, None]
-    assert window_extremes(values, 0.1, np.max)[:, 0].tolist() == [2999.0, 5999.0, 8999.0, 11999.0]
+def test_blocks_of_waves():
+    values = np.arange(300.0)[:, None]
+    assert block_extremes(values, 0.1, np.max)[:, 0].tolist() == [99.0, 199.0, 299.0]
 
 
 def readings(width):
     noise = np.random.default_rng(1)
-    return read_off([series(width), series(width, 1.5)], STEP, SENSORS, 1.0, noise, 1e-4, 1.25)
+    return read_off([series(width), series(width, 1.5)], SENSORS, 1.0, noise, 1e-4, 1.25)
 
 
 def test_long_pulses_are_seen_and_the_worse_sea_is_told():
     found = readings(5.0)
     assert found.attenuation[1] > 0.9 and found.silent.tolist() == [False, False, True]
-    assert found.place == 1 and found.missed_alarm < 0.05 and found.false_alarm <= 0.07
-    assert found.warning > 0.0
+    assert found.rule.place == 1 and found.rule.missed_alarm < 0.05 and found.rule.false_alarm <= 0.07
+    assert found.warning > 0.0 and found.lowest[1, 1] == pytest.approx(-0.28, abs=0.06)
 
 
 def test_a_pulse_too_short_for_the_display_gets_a_trigger_the_crew_can_see():
     found = readings(0.2)
     assert found.attenuation[1] < 0.7
-    assert found.side == 1 and np.isfinite(found.threshold)
-
-
-def test_the_bearing_has_no_sensor_and_silent_ones_are_left_out():
-    one = np.random.default_rng(2).normal(size=(200, 3))
-    place, side, threshold, false_alarm, missed = best_trigger(
-        {-1: [one, one - 9.0], 1: [one, one]}, np.array([False, False, True]), np.full(3, np.nan)
-    )
-    assert (place, side, missed) == (1, -1, 0.0) and false_alarm == pytest.approx(0.05, abs=0.02)
+    assert found.rule.side == 1 and np.isfinite(found.rule.threshold)

@@ -1,0 +1,56 @@
+"""The rule that tells a worse sea: its odds are honest, counting tells more than one extreme, no sensor no rule."""
+
+import numpy as np
+import pytest
+
+from seaload.studies.trigger_rule import FALSE_ALARMS, Rule, best_rule, passed_by, rules_of
+
+BOTH = {-1: np.array([True, True, False]), 1: np.array([False, False, False])}
+
+
+def blocks(size, seed, realisations=40):
+    """Lowest readings of each block at bearing and two stations: Rayleigh waves of this size."""
+    waves = np.random.default_rng(seed).rayleigh(size=(2, realisations, 120, 3))
+    return {-1: 0.3 - size * waves, 1: np.full((2, realisations, 120, 3), 0.5)}
+
+
+def test_a_reading_passed_so_often_is_the_one_of_that_rank():
+    values = np.arange(120.0)[None, None, :, None]
+    assert passed_by(values, 1, 1200.0).ravel().tolist() == [119.0]
+    assert passed_by(values, 4, 600.0).ravel().tolist() == [56.0, 116.0]
+
+
+def odds_of(rule, sea):
+    """Odds a window that a rule calls in this sea."""
+    values = passed_by(rule.side * sea[rule.side], rule.times, rule.window)[..., rule.place]
+    return np.mean(values > rule.side * rule.threshold)
+
+
+def test_every_rule_gives_as_many_false_alarms_an_hour():
+    sea, other = blocks(0.1, 1, realisations=200), blocks(0.1, 2, realisations=200)
+    for rule in rules_of(sea[-1], sea[-1], -1, BOTH[-1]):
+        assert odds_of(rule, other) == pytest.approx(FALSE_ALARMS * rule.window, abs=0.02)
+
+
+def test_odds_hold_in_seas_that_the_rule_was_not_picked_on():
+    """The odds told for few waves are those in many new ones: what picking among many rules flatters is little."""
+    calm, worse, rules = blocks(0.1, 500, 200), blocks(0.115, 501, 200), []
+    for seed in range(20):
+        rules.append(best_rule(blocks(0.1, seed, 16), blocks(0.115, 100 + seed, 16), BOTH))
+    missed = [1.0 - odds_of(rule, worse) for rule in rules]
+    assert np.mean([rule.missed_alarm for rule in rules]) == pytest.approx(np.mean(missed), abs=0.08)
+    assert np.mean([odds_of(rule, calm) for rule in rules]) < 0.07
+
+
+def test_counting_notices_a_worse_sea_sooner_than_one_extreme_does():
+    assumed, worse = blocks(0.1, 1), blocks(0.115, 2)
+    rule = best_rule(assumed, worse, BOTH)
+    once = [r.delay for r in rules_of(assumed[-1], worse[-1], -1, BOTH[-1]) if r.times == 1]
+    assert rule.times > 1 and rule.delay < 0.8 * min(once)
+
+
+def test_the_bearing_has_no_sensor_and_nothing_usable_gives_no_rule():
+    assumed, worse = blocks(0.1, 1), blocks(0.3, 2)
+    assert best_rule(assumed, worse, BOTH).place == 1
+    none = best_rule(assumed, worse, {side: np.zeros(3, dtype=bool) for side in (-1, 1)})
+    assert none == Rule() or np.isnan(none.threshold)
