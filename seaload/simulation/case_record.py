@@ -146,10 +146,9 @@ def case_record(run, boat, geometry, lane):
 
 
 def block_records(run, boat, geometries, cases):
-    """Records of the real lanes, in the order of the cases; the kept case carries its series."""
+    """Records of the real lanes, in the order of the cases; a kept case carries its series."""
     records = [case_record(run, boat, geometries[lane], lane) for lane in range(len(cases))]
     if run.keeper is not None:
-        lane = run.keeper.lane
-        limit = geometries[lane].normal_limit
-        records[lane].series.update(run.keeper.series(limit))
+        for lane, series in run.keeper.series([g.normal_limit for g in geometries]).items():
+            records[lane].series.update(series)
     return records

@@ -81,7 +81,7 @@ class Watch:
         runs = (sailer, sailer.variant(hs_factor=self.worse))
         self.futures = [
             [
-                sailer.crew.submit(run.task([(*self.pair, FRESH + r)], keep=(0, -1.0, -1.0)))
+                sailer.crew.submit(run.task([(*self.pair, FRESH + r)], keep=0))
                 for r in range(REALISATIONS)
             ]
             for run in runs
