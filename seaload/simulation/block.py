@@ -2,6 +2,7 @@
 
 import time
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -11,6 +12,7 @@ from seaload.foil.lag_states import WAGNER_A1, WAGNER_A2
 from seaload.simulation.calm import calm_trim
 from seaload.simulation.case_record import block_records
 from seaload.simulation.counting import BLOCK_TIME, CountRules, count_block, new_tally
+from seaload.simulation.deepest import DeepestKeeper
 from seaload.simulation.layout import (
     BOAT,
     HEAVE,
@@ -117,18 +119,8 @@ def _park(work, lanes, trim, march):
     work.state[SPEED, lanes] = march.boat[BOAT_TARGET, lanes]
 
 
-def march_block(boat, foil, sea, cases, sampling, named_model=None, *, gust=None, keep=None, stop=None):
-    """March and count one block. Returns (list of CaseRecord in the order of `cases`, BlockTimes).
-
-    boat, foil, sea : scenario records. cases : up to LANES pairs (setting, realisation number), SI.
-    sampling : record with seed, realisation_time, run_in, step, components.
-    named_model : choices and factors of the physics, see `model_options`.
-    gust : (steps + 1,) wind pressure over its mean at every step, or None.
-    keep : None, or (number of the case whose time series are kept, start, end) with start and end [s] of the
-        march: strip loads are kept in between, at every step; or MOMENTS, the bending moments of every case.
-    stop : None, or a function asked at every chunk; once it says True the block ends with KeyboardInterrupt.
-    """
-    began = time.thread_time()
+def prepared_run(boat, foil, sea, cases, sampling, named_model=None, gust=None, keeper=None):
+    """(a block ready to march from calm, `FoilGeometry` of its lanes); arguments as `march_block`'s."""
     model = model_factors(named_model)
     lanes = list(cases) + [cases[-1]] * (LANES - len(cases))
     settings = [setting for setting, _ in lanes]
@@ -148,8 +140,35 @@ def march_block(boat, foil, sea, cases, sampling, named_model=None, *, gust=None
     single = in_numbers_of(np.float32, march)
     work = start_from_calm(march, single, table, trim)
     rules = count_rules(boat, foil, geometries, sampling)
+    run = _Run(march, single, reading, table, clock, work, rules, trim, sampling, gust, keeper, len(cases))
+    return run, geometries
+
+
+def keeper_of(keep, deepest):
+    """What makes the keeper of a block, or None; arguments as `march_block`'s."""
+    if deepest:
+        return DeepestKeeper
+    if keep is None:
+        return None
+    return MomentKeeper if keep == MOMENTS else partial(SeriesKeeper, lane=keep)
+
+
+def march_block(
+    boat, foil, sea, cases, sampling, named_model=None, *, gust=None, keep=None, deepest=False, stop=None
+):
+    """March and count one block. Returns (list of CaseRecord in the order of `cases`, BlockTimes).
+
+    boat, foil, sea : scenario records. cases : up to LANES pairs (setting, realisation number), SI.
+    sampling : record with seed, realisation_time, run_in, step, components.
+    named_model : choices and factors of the physics, see `model_options`.
+    gust : (steps + 1,) wind pressure over its mean at every step, or None.
+    keep : None, or number of the case whose samples are kept as its `series`, or MOMENTS, those of every case.
+    deepest : whether the case with the deepest reverse load gets what its minute can be marched again from.
+    stop : None, or a function asked at every chunk; once it says True the block ends with KeyboardInterrupt.
+    """
+    began = time.thread_time()
+    run, geometries = prepared_run(boat, foil, sea, cases, sampling, named_model, gust, keeper_of(keep, deepest))
     prepared = time.thread_time()
-    run = _Run(march, single, reading, table, clock, work, rules, trim, sampling, gust, keep, len(cases))
     run.go(stop)
     simulated = len(cases) * (sampling.run_in + sampling.realisation_time)
     records = block_records(run, boat, geometries, cases)
@@ -160,7 +179,7 @@ def march_block(boat, foil, sea, cases, sampling, named_model=None, *, gust=None
 class _Run:
     """The chunks of one block in order: march, look for ended lanes, count."""
 
-    def __init__(self, march, single, reading, table, clock, work, rules, trim, sampling, gust, keep, real):
+    def __init__(self, march, single, reading, table, clock, work, rules, trim, sampling, gust, keeper, real):
         self.march, self.reading, self.table, self.clock, self.work = march, reading, table, clock, work
         self.single, self.single_reading = single, in_numbers_of(np.float32, reading)
         self.rules, self.trim, self.sampling, self.real = rules, trim, sampling, real
@@ -172,9 +191,9 @@ class _Run:
         self.stopped_at = np.full(LANES, np.nan)
         blocks = max(int(np.ceil(sampling.realisation_time / BLOCK_TIME - 1e-9)), 1)
         self.tally = new_tally(reading.channels, rules.places, blocks)
-        self.keeper = None if keep is None else MomentKeeper(self) if keep == MOMENTS else SeriesKeeper(self, *keep)
         self.march_time = self.count_time = 0.0
         self.buffer = np.zeros((reading.channels + BOAT_SAMPLES, CHUNK, LANES), dtype=np.float32)
+        self.keeper = None if keeper is None else keeper(self)
 
     def go(self, stop=None):
         """March to the end, or until no real lane is left, or until told to stop."""
@@ -183,7 +202,9 @@ class _Run:
                 raise KeyboardInterrupt
             count = min(CHUNK, (self.skip if first < self.skip else self.steps) - first)
             t0 = time.thread_time()
-            self._march(first, count)
+            if self.keeper is not None:
+                self.keeper.stand(first)
+            self.go_on(first, count)
             t1 = time.thread_time()
             self.march_time += t1 - t0
             gone = lanes_gone(self.work)
@@ -195,21 +216,12 @@ class _Run:
             if not self.alive.any():
                 return
 
-    def _march(self, first, count):
-        if self.keeper is None or not self.keeper.wants_strips(first, count):
-            march_steps(
-                self.march, self.single, self.table, self.clock, self.single_reading, self.work,
-                first, count, self.gust, self.buffer,
-            )  # fmt: skip
-            return
-        one = np.zeros((self.buffer.shape[0], 1, LANES), dtype=np.float32)
-        for step in range(count):
-            self.keeper.take_strips(first + step)
-            march_steps(
-                self.march, self.single, self.table, self.clock, self.single_reading, self.work,
-                first + step, 1, self.gust, one,
-            )  # fmt: skip
-            self.buffer[:, step] = one[:, 0]
+    def go_on(self, first, count):
+        """March some steps, their samples in the buffer."""
+        march_steps(
+            self.march, self.single, self.table, self.clock, self.single_reading, self.work,
+            first, count, self.gust, self.buffer,
+        )  # fmt: skip
 
     def _end(self, gone, first):
         ended = gone & (self.alive == 1)
@@ -223,7 +235,7 @@ class _Run:
             self.alive, self.reading.channels + R_PITCH, self.reading.channels + R_LINE,
         )  # fmt: skip
         if self.keeper is not None:
-            self.keeper.take(self.buffer, count, first)
+            self.keeper.take(count, first)
 
     def overflowed(self, lane):
         """Whether a rainflow stack of a lane was too small."""

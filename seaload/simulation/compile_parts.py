@@ -41,7 +41,7 @@ def compile_part(boat, foil, sea, case, sampling, named_model, *, march_part):
     work = start_from_calm(march, single, table, trim) if march_part else None
     run = _Run(march, single, reading, table, clock, work, rules, trim, sampling, None, None, 1)
     if march_part:
-        run._march(0, 1)
+        run.go_on(0, 1)
         return
     run._count(1, 0)
     tally = run.tally

@@ -1,4 +1,4 @@
-"""Time series of one lane, kept on request: what a figure of the worst minute needs."""
+"""Time series of one lane: all its samples on request, or the minute round a deepest reverse load marched again."""
 
 import numpy as np
 
@@ -27,53 +27,47 @@ KEPT = {
 }
 
 
+def named_series(samples, run, normal_limit, first, stride=1):
+    """Series by name, SI, from `samples` (buffer rows, n), one every `stride` steps from step `first` of the march.
+
+    normal_limit : (channels,) [N m] turns shares into moments.
+    """
+    channels, places = run.reading.channels, run.rules.places
+    moment = (samples[:channels] * normal_limit[:, None]).T
+    kept = {name: samples[channels + row] for name, row in KEPT.items()}
+    kept["bending_moment"], kept["grid_moment"] = moment[:, :places], moment[:, places:]
+    kept["time"] = run.skip * run.clock.step + run.clock.step * (first - run.skip + stride * np.arange(len(moment)))
+    return kept
+
+
+def strip_loads(run, lane):
+    """(net force along the normal [N], wet share [-]) of every foil strip of a lane, as the march stands."""
+    march, loads = run.single, run.work.loads
+    strip, out = march.strip.reshape(-1), loads.out.reshape(-1, STRIP_OUT_ROWS, LANES)
+    normal = np.zeros(march.foil_strips)
+    for s in range(march.foil_strips):
+        across, up = strip_force(strip, loads.rigid, loads.total, loads.out, s, lane)
+        normal[s] = across * march.strip[s, S_NY, lane] + up * march.strip[s, S_NZ, lane]
+    return normal, out[: march.foil_strips, O_WET, lane].copy()
+
+
 class SeriesKeeper:
-    """Collects the samples of one lane chunk by chunk, and the strip loads between `start` and `end` [s]."""
+    """Collects all samples of one lane, chunk by chunk."""
 
-    def __init__(self, run, lane, start, end):
-        self.run, self.lane, self.start, self.end = run, lane, start, end
-        self.parts = {name: [] for name in (*KEPT, "share")}
-        self.strip_time, self.strip_force, self.strip_wet = [], [], []
+    def __init__(self, run, lane):
+        self.run, self.lane, self.parts = run, lane, []
 
-    def take(self, buffer, count, first):
+    def stand(self, first):
+        """Nothing to remember before a chunk."""
+
+    def take(self, count, first):
         """Keep the samples of a chunk."""
-        run, lane = self.run, self.lane
-        for name, row in KEPT.items():
-            self.parts[name].append(buffer[run.reading.channels + row, :count, lane].copy())
-        self.parts["share"].append(buffer[: run.reading.channels, :count, lane].copy())
-
-    def wants_strips(self, first, count):
-        """Whether any of these steps lies between start and end, after the run-in."""
-        step = self.run.clock.step
-        return first >= self.run.skip and self.start < (first + count) * step and first * step <= self.end
-
-    def take_strips(self, number):
-        """Keep the net load of every foil strip, before step `number` is marched."""
-        time = number * self.run.clock.step
-        if not self.start <= time <= self.end:
-            return
-        march, loads, lane = self.run.single, self.run.work.loads, self.lane
-        strip, out = march.strip.reshape(-1), loads.out.reshape(-1, STRIP_OUT_ROWS, LANES)
-        normal = np.zeros(march.foil_strips)
-        for s in range(march.foil_strips):
-            across, up = strip_force(strip, loads.rigid, loads.total, loads.out, s, lane)
-            normal[s] = across * march.strip[s, S_NY, lane] + up * march.strip[s, S_NZ, lane]
-        self.strip_time.append(time)
-        self.strip_force.append(normal)
-        self.strip_wet.append(out[: march.foil_strips, O_WET, lane].copy())
+        self.parts.append(self.run.buffer[:, :count, self.lane].copy())
 
     def series(self, normal_limits):
-        """{lane: kept series by name, SI, time first}; (channels,) [N m] of each lane turn shares into moments."""
-        run, normal_limit = self.run, normal_limits[self.lane]
-        moment = (np.concatenate(self.parts["share"], axis=1) * normal_limit[:, None]).T
-        kept = {name: np.concatenate(self.parts[name]) for name in KEPT}
-        kept["bending_moment"] = moment[:, : run.rules.places]
-        kept["grid_moment"] = moment[:, run.rules.places :]
-        kept["time"] = run.skip * run.clock.step + run.clock.step * np.arange(moment.shape[0])
-        kept["strip_time"] = np.array(self.strip_time)
-        kept["strip_force"] = np.array(self.strip_force)
-        kept["strip_wet"] = np.array(self.strip_wet)
-        return {self.lane: kept}
+        """{lane: kept series by name}; normal_limits : (channels,) [N m] of each lane."""
+        samples = np.concatenate(self.parts, axis=1)
+        return {self.lane: named_series(samples, self.run, normal_limits[self.lane], self.run.skip)}
 
 
 class MomentKeeper:
@@ -82,13 +76,12 @@ class MomentKeeper:
     def __init__(self, run):
         self.run, self.parts = run, []
 
-    def take(self, buffer, count, first):
-        """Keep the samples of a chunk."""
-        self.parts.append(buffer[: self.run.rules.places, :count, : self.run.real].copy())
+    def stand(self, first):
+        """Nothing to remember before a chunk."""
 
-    def wants_strips(self, first, count):
-        """Never."""
-        return False
+    def take(self, count, first):
+        """Keep the samples of a chunk."""
+        self.parts.append(self.run.buffer[: self.run.rules.places, :count, : self.run.real].copy())
 
     def series(self, normal_limits):
         """{lane: {"bending_moment": (time, places) [N m]}}; normal_limits : (channels,) [N m] of each lane."""

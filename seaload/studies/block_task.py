@@ -6,6 +6,7 @@ import threading
 from dataclasses import dataclass
 
 from seaload.simulation.block import march_block
+from seaload.simulation.minute import march_minute
 from seaload.studies.blas_threads import one_blas_thread
 from seaload.studies.compile_first import ready_kernels
 
@@ -24,7 +25,16 @@ class BlockTask:
     sampling: object
     model: dict
     gust: object = None  # (steps + 1,) wind pressure over its mean, or None
-    keep: tuple | str | None = None
+    keep: int | str | None = None
+    deepest: bool = False
+
+
+@dataclass(frozen=True)
+class MinuteTask:
+    """Arguments of `march_minute`."""
+
+    block: BlockTask  # of one case
+    rewind: object
 
 
 def load_kernels(task, say=None):
@@ -40,10 +50,14 @@ def load_kernels(task, say=None):
 
 
 def march_task(task, stop=None):
-    """(records, BlockTimes) of a task; `stop` as in `march_block`."""
-    load_kernels(task)
+    """(records, BlockTimes) of a block, series of a minute; `stop` as in `march_block`."""
+    block = task.block if isinstance(task, MinuteTask) else task
+    load_kernels(block)
     one_blas_thread()
+    scene = (block.boat, block.foil, block.sea)
+    if isinstance(task, MinuteTask):
+        return march_minute(*scene, block.cases[0], block.sampling, block.model, task.rewind)
     return march_block(
-        task.boat, task.foil, task.sea, task.cases, task.sampling, task.model,
-        gust=task.gust, keep=task.keep, stop=stop,
+        *scene, block.cases, block.sampling, block.model,
+        gust=block.gust, keep=block.keep, deepest=block.deepest, stop=stop,
     )  # fmt: skip

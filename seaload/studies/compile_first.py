@@ -37,7 +37,7 @@ def kernels_ready():
 def short_task(task):
     """The same task, two seconds long: enough to need every kernel."""
     sampling = replace(task.sampling, run_in=SHORT, realisation_time=SHORT)
-    return replace(task, sampling=sampling, cases=task.cases[:1], gust=None, keep=None)
+    return replace(task, sampling=sampling, cases=task.cases[:1], gust=None, keep=None, deepest=False)
 
 
 def march_short(task):

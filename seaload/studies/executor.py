@@ -21,7 +21,7 @@ def all_cores():
 
 
 class Crew:
-    """Takes block tasks and gives futures of (records, BlockTimes)."""
+    """Takes tasks and gives futures of what `march_task` makes of them."""
 
     def __init__(self, submit, size):
         self.submit, self.size = submit, size

@@ -54,14 +54,15 @@ class CaseSailer:
     """All finished cases of one study, or of a variant of its model.
 
     settings : {(setting, sea) numbers: Setting} as sailed. `records` holds
-    {(setting, sea, realisation): CaseRecord}.
+    {(setting, sea, realisation): CaseRecord}. deepest : whether the deepest reverse load of each block can be
+    marched again.
     """
 
-    def __init__(self, study, settings, store, crew, account, *, model=None):
+    def __init__(self, study, settings, store, crew, account, *, model=None, deepest=False):
         self.study, self.settings, self.store, self.crew = study, settings, store, crew
         self.account = account
         self.model = study.model if model is None else model
-        self.keys = CaseKeys(study, self.model)
+        self.keys, self.deepest = CaseKeys(study, self.model), deepest
         self.records = {}
         self._known = {}
 
@@ -89,6 +90,7 @@ class CaseSailer:
         study = self.study
         lanes = tuple((self.settings[i, j], r) for i, j, r in cases)
         foil, sea = study.boat.foils[study.foil_side], study.seas[cases[0][1]]
+        options = {"deepest": self.deepest, **options}
         return BlockTask(study.boat, foil, sea, lanes, study.sampling, self.model, **options)
 
     def compile_first(self):
@@ -152,20 +154,22 @@ def blocks_of(cases):
             yield mine[first : first + LANES]
 
 
-def sail_together(jobs):
+def sail_together(jobs, meanwhile=None):
     """Have the cases of several sailers finished, all marched at once; `jobs` is a list of (sailer,
-    wanted).
+    wanted). Gives what `meanwhile()` gives, called once all are under way.
     """
     waiting = {}
     for sailer, wanted in jobs:
         waiting.update({future: (sailer, cases) for future, cases in sailer.submit(wanted).items()})
     if jobs:
         jobs[0][0].account.show()
+    answer = meanwhile() if meanwhile is not None else None
     while waiting:
         for future in wait(waiting, return_when=FIRST_COMPLETED).done:
             sailer, cases = waiting.pop(future)
             sailer.take(cases, *future.result())
             sailer.account.show()
+    return answer
 
 
 class Earlier:

@@ -12,10 +12,10 @@ from seaload.studies.assemble_dataset import assemble_dataset
 from seaload.studies.attainable import settle_all
 from seaload.studies.executor import crew
 from seaload.studies.gust_event import gust_answer, gust_tasks
-from seaload.studies.kept_series import deepest_case, kept_parts, series_task
+from seaload.studies.kept_series import kept_series
 from seaload.studies.load_study import load_study
 from seaload.studies.outcome import outcome_of
-from seaload.studies.sail_cases import Account, CaseSailer, Earlier
+from seaload.studies.sail_cases import Account, CaseSailer, Earlier, sail_together
 
 GUST_REALISATIONS = 16
 
@@ -64,12 +64,14 @@ def run_study(
             if setting.speed != setting.speed:
                 allowed = f"no speed can be held with this setting in sea '{study.seas[j].name}'"
                 raise InputError(study.path, "settings.speed_knots", "attainable", allowed)
-        sailer = CaseSailer(study, pairs, store, hands, account, model=model)
+        sailer = CaseSailer(study, pairs, store, hands, account, model=model, deepest=keep_series)
         earlier = Earlier(store, sailer)
-        sailer.sail([(i, j, r) for i, j in pairs for r in range(study.sampling.realisations)])
+        wanted = [(i, j, r) for i, j in pairs for r in range(study.sampling.realisations)]
+        gusts = sail_together([(sailer, wanted)], meanwhile=lambda: gust_marches(sailer, pairs) if gust else {})
         if line := earlier.line(account):
             account.say(line)
-        kept, gusts = extra_marches(sailer, pairs, keep_series, gust)
+        kept = kept_series(sailer) if keep_series else {}
+        gusts = {pair: gust_answer(*(each.result()[0] for each in futures)) for pair, futures in gusts.items()}
     dataset = assemble_dataset(
         study,
         sailer.records,
@@ -83,23 +85,11 @@ def run_study(
     return outcome_of(dataset, write_result(dataset, folder), sailer, began)
 
 
-def extra_marches(sailer, pairs, keep_series, gust):
-    """(kept series, {(setting, sea): gust numbers}), both marched at the same time."""
+def gust_marches(sailer, pairs):
+    """{(setting, sea): futures of its gust marches}, under way behind the main ones."""
     sailer.compile_first()
-    case = deepest_case(sailer.records)
-    waiting = {}
-    if keep_series:
-        waiting["series"] = sailer.crew.submit(series_task(sailer, case))
-    if gust:
-        for pair, setting in pairs.items():
-            sea = sailer.study.seas[pair[1]]
-            tasks = gust_tasks(sailer.study, setting, sea, sailer.model, GUST_REALISATIONS)
-            waiting[pair] = [sailer.crew.submit(task) for task in tasks]
-    kept, gusts = {}, {}
-    for name, future in waiting.items():
-        if name == "series":
-            (record,), _ = future.result()
-            kept = kept_parts(record, sailer.records[case], case)
-        else:
-            gusts[name] = gust_answer(*(each.result()[0] for each in future))
-    return kept, gusts
+    study, futures = sailer.study, {}
+    for pair, setting in pairs.items():
+        tasks = gust_tasks(study, setting, study.seas[pair[1]], sailer.model, GUST_REALISATIONS)
+        futures[pair] = [sailer.crew.submit(task) for task in tasks]
+    return futures

@@ -115,9 +115,7 @@ def integrator_rows(study):
         for step in STEPS:
             for h in (step, step / 10.0):
                 if h not in runs:
-                    (record,), _ = marched(
-                        study, [(setting, 0)], 60.0, sea=sea, step=h, keep=(0, -1.0, -1.0), run_in=0.0
-                    )  # fmt: skip
+                    (record,), _ = marched(study, [(setting, 0)], 60.0, sea=sea, step=h, keep=0, run_in=0.0)
                     runs[h] = record.series
         for step in STEPS:
             coarse, fine = runs[step], runs[step / 10.0]

@@ -108,9 +108,9 @@ def test_same_bits_on_two_threads(study, other_settings, alone):
 
 
 def test_same_bits_when_series_are_kept(study, alone):
-    kept = marched(study, [(study.settings[0], 0)], keep=(0, 12.0, 14.0))[0]
+    kept = marched(study, [(study.settings[0], 0)], keep=0)[0]
     assert same_bits(alone, kept) == []
-    assert kept.series["strip_force"].shape[0] > 90
+    assert kept.series["heave"].shape == (int(round(study.sampling.realisation_time / study.sampling.step)),)
 
 
 def test_the_march_does_not_care_how_it_is_cut(study, alone, monkeypatch):

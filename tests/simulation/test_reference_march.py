@@ -67,7 +67,7 @@ def both(seconds, **changed):
     sampling = replace(study.sampling, run_in=0.0, realisation_time=seconds)
     foil = study.boat.foils[study.foil_side]
     (record,), _ = march_block(
-        study.boat, foil, study.seas[0], [(setting, REALISATION)], sampling, study.model, keep=(0, -1.0, -1.0)
+        study.boat, foil, study.seas[0], [(setting, REALISATION)], sampling, study.model, keep=0
     )  # fmt: skip
     plain, edge, weight = plain_march(study, setting, sampling)
     rows = [plain.advance() for _ in range(int(round(seconds / sampling.step)))]

@@ -68,7 +68,7 @@ def marched_roll(study, march, reading, geometries, trim, model):
     run = _Run(march, single, reading, table, Clock(sampling.step, 4, 10.0), work, rules, trim, sampling, None, None, 1)
     parts = []
     for first in range(0, run.steps, 50):
-        run._march(first, 50)
+        run.go_on(first, 50)
         parts.append(run.buffer[reading.channels + R_ROLL, :50, 0].copy())
     return sampling.step, np.concatenate(parts).astype(float)
 

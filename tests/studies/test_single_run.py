@@ -32,6 +32,15 @@ def test_second_run_reuses_every_case(small_study, small_run):
     assert "3 reused, 0 not needed" in said[0]
 
 
+def test_going_on_from_a_part_gives_the_same_file(small_study, small_run, tmp_path):
+    """Whichever cases an earlier run left: the deepest is marched again when it is among them."""
+    fewer = replace(small_study, sampling=replace(small_study.sampling, realisations=2))
+    run_study(fewer, out=tmp_path, workers=1, gust=False, keep_series=False)
+    again = run_study(small_study, out=tmp_path, workers=2)
+    assert (again.done, again.reused) == (1, 2)
+    assert again.result_path.read_bytes() == small_run.result_path.read_bytes()
+
+
 def test_a_changed_input_is_named_and_the_rest_ignored(small_study, tmp_path):
     few = replace(small_study, sampling=replace(small_study.sampling, realisations=1))
     run_study(few, out=tmp_path, gust=False, keep_series=False)

@@ -52,9 +52,8 @@ def test_three_hours_hold_what_sixty_hours_count(sixty_hours, side, times):
     time = sum(record.duration for record in sixty_hours)
     _, low, high = rate_interval(times, time)
     found = [rates_at(sixty_hours[i * EACH : (i + 1) * EACH], side, level) for i in range(GROUPS)]
-    print(f"{side} level {level:.3f}: {times} in {time / 3600:.0f} h; three hours foretell "
-          f"{np.median([f[0] for f in found]) * time:.1f} (bounds {np.median([f[1] for f in found]) * time:.2f} "
-          f"to {np.median([f[2] for f in found]) * time:.0f}), too low a bound in "
-          f"{sum(f[2] < times / time for f in found)}, too high in {sum(f[1] > times / time for f in found)}")  # fmt: skip
+    rate, lows, highs = (np.median([f[i] for f in found]) * time for i in range(3))
+    print(f"{side} level {level:.3f}: {times} events in {time / 3600:.0f} h; three hours foretell {rate:.1f} "
+          f"({lows:.2f} to {highs:.0f}), medians of {GROUPS}")  # fmt: skip
     assert sum(f[2] < low for f in found) <= 4 and sum(f[1] > high for f in found) <= 4
     assert 0.3 < np.mean([f[0] for f in found]) / (times / time) < 3.0
