@@ -229,7 +229,8 @@ def trigger(dataset, sea):
     )
     if not (math.isfinite(place) and math.isfinite(threshold)):
         return None
-    low, times = number(dataset, "trigger_side", sea=sea) < 0, int(number(dataset, "trigger_times", sea=sea))
+    low, times = number(dataset, "trigger_side", sea=sea) < 0, number(dataset, "trigger_times", sea=sea)
+    times = int(times) if math.isfinite(times) else 1
     window = time_words(number(dataset, "trigger_window", sea=sea))
     return {
         "station": int(dataset["station"].values[int(place)]),

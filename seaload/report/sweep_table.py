@@ -21,7 +21,7 @@ from seaload.report.sweep_reading import (
 MOST_ROWS = 12
 HEADS = (
     ("", "setting"), ("", "out %"), ("", "rake"), ("ballast", "m"), ("", "kn"),
-    ("reverse odds", "best (bound)"),
+    ("reverse odds", "could be"), ("normal odds", "could be"),
     ("wear", "swings an hour"), ("", "decision"),
 )  # fmt: skip
 
@@ -78,7 +78,7 @@ def setting_cells(dataset, setting, sea):
         say.significant(number(dataset, "rake", setting) / DEGREE, 3),
         f"{v['ballast_shift_m']:+.1f}",
         f"{number(dataset, 'speed_set', setting, sea) / KNOT:.1f}",
-        say.odds_short(*all_odds(dataset, setting, sea, "reverse")[::2]),
+        *(say.one_in(all_odds(dataset, setting, sea, side)[2], "risk") for side in ("reverse", "normal")),
         wear_cell(dataset, "damage_rate_worst", setting, sea),
         decision_words(dataset, setting, sea),
     )
