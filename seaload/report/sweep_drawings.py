@@ -19,7 +19,7 @@ def sweep_drawings(dataset, levels):
     accepted = levels.get("reverse", 0.02)
     for sea in range(dataset.sizes["sea"]):
         end = f"-{sea + 1}" if several else ""
-        found = map_of(dataset, sea, accepted)
+        found = map_of(dataset, sea, {"reverse": accepted, **levels})
         if found is not None:
             drawn.append((f"settings-map{end}", *found))
         drawn.append((f"speed-risk{end}", *speed_risk_of(dataset, sea, accepted)))
@@ -63,19 +63,21 @@ def map_of(dataset, sea, accepted):
     if len(extensions) * len(rakes) < 2:
         return None
     shape = len(extensions), len(rakes)
-    odds, high, wear = (np.full(shape, np.nan) for _ in range(3))
+    odds = {side: np.full((2, *shape), np.nan) for side in ("reverse", "normal")}
+    wear = np.full(shape, np.nan)
     decisions = [["unreachable"] * shape[1] for _ in range(shape[0])]
     chosen = None
     for (extension, rake), setting in cells.items():
         at = extensions.index(extension), rakes.index(rake)
-        odds[at], _, high[at] = all_odds(dataset, setting, sea, "reverse")
+        for side, rows in odds.items():
+            rows[:, *at] = all_odds(dataset, setting, sea, side)[::2]
         wear[at] = swings(number(dataset, "damage_rate_worst", setting, sea)) * HOUR
         decisions[at[0]][at[1]] = decision(dataset, setting, sea)
         if setting == suggested(dataset, sea)[0]:
             chosen = at
     hours = number(dataset, "exposure_time") / HOUR
     return draw.settings_map(
-        rakes, extensions, odds, high, wear, decisions,
+        rakes, extensions, odds, wear, decisions,
         accepted=accepted, chosen=chosen, where=f"{sea_name(dataset, sea)}: {words}", hours=hours,
     )  # fmt: skip
 

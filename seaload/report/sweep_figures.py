@@ -6,40 +6,31 @@ import numpy as np
 
 from seaload.report import figure_style as look
 from seaload.report.figure_style import label_line, new_figure, plain, styled
-from seaload.report.wording import odds_short, one_in, significant
+from seaload.report.wording import one_in, significant
 
 MOST_TEXT_CELLS = 60  # above this the cells of a map carry no text
 LEAST_ODDS = 1e-4  # drawn; less is drawn there, as no page names smaller odds
+SIDE_WORDS = {"reverse": "reverse load", "normal": "normal load"}
 MARKS = {"within": "", "undecided": "?", "outside": "", "not_shown": "×", "unreachable": "–"}
 
 
 @styled
-def settings_map(rakes, extensions, odds, high, wear, decisions, *, accepted, chosen, where, hours):
-    """Map of reverse odds and of wear over rake and extension, with the accepted level and the suggested
-    setting.
+def settings_map(rakes, extensions, odds, wear, decisions, *, accepted, chosen, where, hours):
+    """Maps of the odds both ways and of wear over rake and extension, with the accepted levels and the suggestion.
 
-    rakes (m,) [deg], extensions (n,) [%], rising; odds, high (n, m) best estimate and upper bound [-], wear
-    (n, m) [swings/h]; decisions (n, m) names; accepted [-]; chosen : (row, column) or None; where : words;
-    hours [h].
+    rakes (m,) [deg], extensions (n,) [%], rising; odds {side: (2, n, m) best estimate and upper bound [-]}, wear
+    (n, m) [swings/h]; decisions (n, m) names; accepted {side: level [-]}; chosen : (row, column) or None; where :
+    words; hours [h].
     """
-    figure, axes = new_figure(1, 2, width=8.6, height=4.4, sharey=True)
-    words = [
-        [odds_short(float(best), float(bound)).replace(" (", "\n(") for best, bound in zip(*row, strict=True)]
-        for row in zip(odds, high, strict=True)
-    ]
-    drawn = np.clip(odds, LEAST_ODDS, 1.0)
-    _map_panel(
-        axes[0],
-        rakes,
-        extensions,
-        drawn,
-        words,
-        decisions,
-        f"odds of reverse load past the limit in {hours:g} h",
-    )
-    _level_lines(axes[0], odds, high, accepted)
+    figure, axes = new_figure(1, 3, width=11.5, height=4.4, sharey=True)
+    for axis, (side, words) in zip(axes, SIDE_WORDS.items(), strict=False):
+        best, high = odds[side]
+        cells = [[one_in(float(bound), "risk") for bound in row] for row in high]
+        title = f"{words} past its limit in {hours:g} h: could be"
+        _map_panel(axis, rakes, extensions, np.clip(high, LEAST_ODDS, 1.0), cells, decisions, title)
+        _level_lines(axis, best, high, accepted.get(side))
     wear_words = [[significant(float(v)) for v in row] for row in wear]
-    _map_panel(axes[1], rakes, extensions, np.where(wear > 0, wear, np.nan), wear_words, decisions,
+    _map_panel(axes[2], rakes, extensions, np.where(wear > 0, wear, np.nan), wear_words, decisions,
                "wear, full-load swings an hour at the worst place")  # fmt: skip
     for axis in axes:
         axis.set_xlabel("rake [°]")
@@ -47,11 +38,11 @@ def settings_map(rakes, extensions, odds, high, wear, decisions, *, accepted, ch
             _outline(axis, *chosen)
     axes[0].set_ylabel("extension [% of the outside length]")
     figure.suptitle(plain(where), x=0.015, ha="left", fontsize=9.5, fontweight="bold")
+    said = " and ".join(f"{one_in(level)} {side}" for side, level in accepted.items())
     caption = (
-        "Each cell is a setting that was sailed; cells are of one size whatever their step. Frame: "
-        "suggested. "
-        f"Solid line: the best estimate meets the accepted level ({one_in(accepted)}); broken: its upper "
-        "bound does. "
+        "Each cell is a setting that was sailed; cells are of one size whatever their step. Odds are upper bounds, "
+        f"forecast and model with them. Frame: suggested. Lines: the accepted level ({said}) is met on their "
+        "lighter side, broken by the upper bound, solid by the best estimate. "
         "? undecided, × not shown to be within the limits, – unreachable. Left out: the other settings of "
         "the grid."
     )
@@ -80,7 +71,7 @@ def _map_panel(axis, rakes, extensions, values, words, decisions, title):
 
 
 def _level_lines(axis, odds, high, accepted):
-    if min(odds.shape) < 2:
+    if min(odds.shape) < 2 or accepted is None:
         return
     for values, stroke in ((odds, "solid"), (high, (0, (4, 2)))):
         logs = np.log(np.clip(values, LEAST_ODDS, 1.0))

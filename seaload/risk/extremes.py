@@ -46,6 +46,11 @@ def gpd_by_l_moments(excesses):
     n = len(ordered)
     mean = ordered.mean()
     second = 2.0 * np.sum(np.arange(n) * ordered) / (n * (n - 1.0)) - mean
+    return l_moment_gpd(mean, second)
+
+
+def l_moment_gpd(mean, second):
+    """(shape, scale) from the first two L-moments, shape kept in SHAPE_BOUNDS (Hosking & Wallis 1987)."""
     shape = min(max(2.0 - mean / max(second, 1e-12 * mean), SHAPE_BOUNDS[0]), SHAPE_BOUNDS[1])
     return float(shape), float(mean * (1.0 - shape))
 
@@ -125,19 +130,33 @@ def resampled_rates(peaks, threshold, level, realisation_time, resamples, genera
     mostly make a tail look bounded, and a bounded tail that ends short of the level has no chance in any draw.
     """
     n = len(peaks)
-    fitted, _ = gpd_by_l_moments(np.concatenate(peaks) - threshold)
+    together = np.concatenate(peaks)
+    fitted, _ = gpd_by_l_moments(together - threshold)
+    order = np.argsort(together, kind="stable")
+    excesses, owner = together[order] - threshold, np.repeat(np.arange(n), [len(own) for own in peaks])[order]
+    picked = generator.integers(0, n, (resamples, n)) + n * np.arange(resamples)[:, None]
+    times = np.bincount(picked.ravel(), minlength=resamples * n).reshape(resamples, n)[:, owner].astype(float)
+    drawn = times.sum(axis=1)
+    mean, second = drawn_l_moments(excesses, times, np.maximum(drawn, 2.0))
     rates = np.zeros((2, resamples))
-    for i in range(resamples):
-        drawn = np.concatenate([peaks[j] for j in generator.integers(0, n, n)]) - threshold
-        if len(drawn) < 5:
-            continue
-        peak_rate = len(drawn) / (n * realisation_time)
-        shape, scale = gpd_by_l_moments(drawn)
+    for i in np.flatnonzero(drawn >= 5):
+        peak_rate = drawn[i] / (n * realisation_time)
+        shape, scale = l_moment_gpd(mean[i], second[i])
         rates[0, i] = peak_rate * gpd_exceedance(level - threshold, shape, scale)
         wide = min(shape + (SHAPE_WIDENING - 1.0) * max(shape - fitted, 0.0), SHAPE_BOUNDS[1])
-        mean = scale / (1.0 - shape)
-        rates[1, i] = peak_rate * gpd_exceedance(level - threshold, wide, mean * (1.0 - wide))
+        rates[1, i] = peak_rate * gpd_exceedance(level - threshold, wide, mean[i] * (1.0 - wide))
     return rates
+
+
+def drawn_l_moments(excesses, times, drawn):
+    """First two L-moments of ordered excesses (k,), each taken `times` (draws, k) over, `drawn` (draws,) in all.
+
+    The copies of one excess hold the ranks from the number drawn before it on. (Hosking & Wallis 1987)
+    """
+    before = np.cumsum(times, axis=1) - times
+    mean = np.sum(times * excesses, axis=1) / drawn
+    ranks = np.sum(times * (2.0 * before + times - 1.0) * excesses, axis=1)
+    return mean, ranks / (drawn * (drawn - 1.0)) - mean
 
 
 def tail_rate(block_worst, block_time, level, *, confidence=CONFIDENCE, resamples=RESAMPLES, generator=None):

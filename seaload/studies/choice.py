@@ -26,7 +26,7 @@ from seaload.studies.verdict import NOT_SHOWN, SIDES, UNDECIDED, WITHIN, judge, 
 
 MOST_TRIED = 4  # candidates in one sea
 GUST_REALISATIONS = 8
-OFF_REALISATIONS = 16  # of a setting a tolerance off or in a grown sea, beside the same waves as it is
+OFF_REALISATIONS = 8  # of a setting a tolerance off or in a grown sea, beside the same waves as it is
 NONE = -1
 
 
