@@ -288,8 +288,9 @@ TRIGGERS = {
     "trigger_place": Entry("1", "place of the reading that calls for backing off"),
     "trigger_side": Entry("1", "-1 = low readings, +1 = high ones"),
     "trigger_threshold": Entry("1", "reading at which to back off, as a plain share or strain"),
-    "trigger_false_alarm": Entry("1", "odds a window of a false alarm in the sea as assumed"),
-    "trigger_missed_alarm": Entry("1", "odds a window that the worse sea goes unnoticed"),
+    "trigger_false_alarm": Entry("1", "odds of a false alarm in a realisation of the sea as assumed"),
+    "trigger_missed_alarm": Entry("1", "odds that a realisation of the worse sea goes unnoticed"),
+    "trigger_delay": Entry("s", "mean time until the worse sea is noticed"),
     "trigger_warning": Entry(
         "s", "mean time from the alarm to the next event past the reverse limit, worse sea"
     ),

@@ -239,8 +239,7 @@ def trigger(dataset, sea):
         "often": f"{'once' if times == 1 else f'{times} times'} in {window}",
         "false_alarm": number(dataset, "trigger_false_alarm", sea=sea),
         "missed_alarm": number(dataset, "trigger_missed_alarm", sea=sea),
-        "delay": number(dataset, "trigger_window", sea=sea)
-        / max(1.0 - number(dataset, "trigger_missed_alarm", sea=sea), 1e-6),
+        "delay": number(dataset, "trigger_delay", sea=sea),
         "warning": number(dataset, "trigger_warning", sea=sea),
         "worse_hs": number(dataset, "trigger_worse_hs", sea=sea),
     }
@@ -254,18 +253,18 @@ def trigger_words(dataset, sea):
     words = (
         f"Act when station {found['station']} reads {found['past']} {found['reading']} {found['often']}"
         f"{'' if found['often'].startswith('once') else ', each in another wave'}: the sea is then nearer Hs "
-        f"{found['worse_hs']:.1f} m than as assumed. False alarm: {say.one_in(found['false_alarm'])} such times; "
-        f"missed: {say.one_in(found['missed_alarm'])}."
+        f"{found['worse_hs']:.1f} m than as assumed. In twenty minutes, false alarm: "
+        f"{say.one_in(found['false_alarm'])}; missed: {say.one_in(found['missed_alarm'])}."
     )
     if found["delay"] > MOST_DELAY:
         words += " A worse sea hardly shows on the display: do not wait for this."
     elif not found["warning"] > 0.0:
         words += " In that sea the next reverse load past the limit mostly comes first: do not wait for this."
     elif math.isfinite(found["warning"]):
-        hours = say.hours_words(found["warning"] / HOUR)
+        hours = say.hours_words(float(f"{found['warning'] / HOUR:.2g}"))
         words += (
-            f" In that sea it shows after {time_words(found['delay'])} on average, and {hours} remain before the "
-            "next reverse load past the limit."
+            f" In that sea it shows after {time_words(found['delay'])} on average, and about {hours} remain before "
+            "the next reverse load past the limit."
         )
     return words + hidden_words(dataset, sea)
 

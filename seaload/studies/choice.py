@@ -20,11 +20,10 @@ from seaload.studies.moves import (
     tolerance_changes,
     worse_seas,
 )
-from seaload.studies.rounds import GROWTH, most_realisations
+from seaload.studies.rounds import GROWTH, RIVALS, most_realisations
 from seaload.studies.variants import FRESH, Comparison, compare
 from seaload.studies.verdict import NOT_SHOWN, SIDES, UNDECIDED, WITHIN, judge, sampled_rates
 
-MOST_TRIED = 4  # candidates in one sea
 GUST_REALISATIONS = 8
 OFF_REALISATIONS = 8  # of a setting a tolerance off or in a grown sea, beside the same waves as it is
 NONE = -1
@@ -63,7 +62,7 @@ def choose_all(sailer, state, rank):
     for sea in seas:
         choices[sea].least_bad = least_bad(state, sea)
     open_seas = list(seas)
-    for _ in range(MOST_TRIED):
+    for _ in range(RIVALS):
         trying = {sea: candidate(state, rank, choices[sea]) for sea in open_seas}
         trying = {sea: pair for sea, pair in trying.items() if pair is not None}
         if not trying:

@@ -12,13 +12,15 @@ that no round has seen.
 """
 
 from dataclasses import dataclass, field
-from math import ceil, isnan
+from math import ceil, floor, isnan
 
+from seaload.basis.units import KNOT
 from seaload.studies.uncertainty import no_doubt, sail_ensembles
 from seaload.studies.verdict import ENOUGH, UNDECIDED, WITHIN, judge, sampled_rates
 
 FIRST = 5  # realisations of the first round, the fewest that a tail is fitted to
 GROWTH = 1.5  # of the number of realisations from round to round
+RIVALS = 4  # settings within, none of them slower: as many as a suggestion is looked for among
 HOPELESS = 3.0  # [-] of the budget: a setting that needs more than this gets no more sea
 
 
@@ -34,9 +36,12 @@ class State:
 
 
 def speed_rank(study, settings, speeds, pair):
-    """What is faster: the speed set, then the speed the setting could hold. Higher is faster."""
+    """What is faster: the speed set, then the whole knots the setting could hold. Higher is faster.
+
+    Of settings alike in both, less risk goes before a tenth of a knot in hand.
+    """
     attainable = speeds[pair]
-    return round(settings[pair].speed, 6), -1.0 if isnan(attainable) else round(attainable, 6)
+    return round(settings[pair].speed, 6), -1.0 if isnan(attainable) else floor(attainable / KNOT + 1e-6)
 
 
 def pivot(verdicts, sea):
@@ -111,9 +116,9 @@ def why_no_more(state, pair, rank, base, most, sampling):
         return "decided"
     if count >= most:
         return "budget spent"
-    faster = [p for p in rank if p[1] == pair[1] and rank[p] > rank[pair]]
-    if any(state.verdicts[p].decision == WITHIN for p in faster):
-        return "a faster setting is within"
+    rivals = [p for p in rank if p[1] == pair[1] and p != pair and rank[p] >= rank[pair]]
+    if sum(state.verdicts[p].decision == WITHIN for p in rivals) >= RIVALS:
+        return "enough settings as fast are within"
     if count < base:
         return ""
     if verdict.share < ENOUGH:

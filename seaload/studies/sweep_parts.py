@@ -172,7 +172,7 @@ def tolerance_parts(study, choices):
     return parts
 
 
-RULE = ("place", "side", "times", "window", "threshold", "false_alarm", "missed_alarm")
+RULE = ("place", "side", "times", "window", "threshold", "false_alarm", "missed_alarm", "delay")
 
 
 def trigger_parts(study, readings):

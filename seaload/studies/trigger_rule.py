@@ -1,8 +1,8 @@
 """The rule that best tells the sea as assumed from a worse one, by what a crew can see and remember.
 
-A rule is: station X reads past Y, k times or more in W minutes. Y is set so that the sea as assumed gives a false
-alarm no more often than so much in an hour, whatever W. The odds of a rule are those of a Y set on one half of the
-realisations and met by the other half, either way round, so that no rule is flattered by the waves it was set on.
+A rule is: station X reads past Y, k times or more in W minutes. Y is set so that twenty minutes of the sea as
+assumed give a false alarm with the odds allowed, whatever W. The odds of a rule are those of a Y set on one half of
+the realisations and met by the other half, either way round, so that no rule is flattered by the waves it was set on.
 """
 
 from dataclasses import dataclass
@@ -13,8 +13,8 @@ import numpy as np
 BLOCK = 10.0  # [s] readings closer than this count once: they are of one wave
 WINDOWS = (300.0, 600.0, 1200.0)  # [s] looked back over
 TIMES = (1, 2, 4, 8)
-FALSE_ALARMS = 0.05 / 1200.0  # [1/s] in the sea as assumed
-STEADY = 1.5  # [-] times as many in waves that a rule was not set on, and it is not picked
+FALSE_ALARM = 0.05  # odds in one realisation of the sea as assumed
+STEADY = 2.0  # [-] times that in waves that a rule was not set on, and it is not picked
 
 
 @dataclass(frozen=True)
@@ -26,13 +26,14 @@ class Rule:
     times: int = 1  # passed so often in the window
     window: float = WINDOWS[0]  # [s]
     threshold: float = nan  # reading, in the display's scale
-    false_alarm: float = nan  # odds a window in the sea as assumed
-    missed_alarm: float = 1.0  # odds a window in the worse sea
+    false_alarm: float = nan  # odds a realisation of the sea as assumed
+    missed_alarm: float = 1.0  # odds a realisation of the worse sea
+    span: float = WINDOWS[-1]  # [s] of a realisation
 
     @property
     def delay(self):
-        """Time until the worse sea is noticed, on average [s]."""
-        return self.window / max(1.0 - self.missed_alarm, 1e-6)
+        """Time until the worse sea is noticed, on average, were every window like every other [s]."""
+        return self.window / max(1.0 - self.missed_alarm ** (self.window / self.span), 1e-6)
 
 
 def passed_by(blocks, times, window):
@@ -48,26 +49,31 @@ def passed_by(blocks, times, window):
     return np.sort(windows, axis=3)[:, :, :, -min(times, length)]
 
 
-def levels_of(values, window):
-    """Y of each place, (places,), that `values` (draws, realisations, windows, places) pass by the odds allowed."""
-    return np.quantile(values.reshape(-1, values.shape[-1]), 1.0 - FALSE_ALARMS * window, axis=0)
+def called_by(blocks, times, window):
+    """Reading passed `times` times in the window where it is highest, (draws, realisations, places)."""
+    return passed_by(blocks, times, window).max(axis=2)
+
+
+def level_of(values):
+    """Y of each place, (places,), that `values` (draws, realisations, places) pass by the odds allowed."""
+    return np.quantile(values.reshape(-1, values.shape[-1]), 1.0 - FALSE_ALARM, axis=0)
 
 
 def rules_of(assumed, worse, side, usable):
     """Every `Rule` of one side; blocks as in `passed_by`, their own sign."""
-    rules = []
+    rules, span = [], assumed.shape[2] * BLOCK
     halves = slice(0, None, 2), slice(min(1, assumed.shape[1] - 1), None, 2)
     for window in WINDOWS:
         for times in TIMES:
-            before, later = (passed_by(side * seen, times, window) for seen in (assumed, worse))
+            before, later = (called_by(side * seen, times, window) for seen in (assumed, worse))
             alarms = []
             for ours, others in (halves, halves[::-1]):
-                level = levels_of(before[:, ours], window)
-                alarms.append([np.mean(seen[:, others] > level, axis=(0, 1, 2)) for seen in (before, later)])
+                level = level_of(before[:, ours])
+                alarms.append([np.mean(seen[:, others] > level, axis=(0, 1)) for seen in (before, later)])
             false, noticed = np.mean(alarms, axis=0)
-            level = side * levels_of(before, window)
+            level = side * level_of(before)
             rules += [
-                Rule(place, side, times, window, *map(float, (level[place], false[place], 1.0 - noticed[place])))
+                Rule(place, side, times, window, *map(float, (level[place], false[place], 1.0 - noticed[place])), span)
                 for place in range(1, len(level))
                 if usable[place]
             ]
@@ -81,5 +87,5 @@ def best_rule(assumed, worse, usable):
     bool}. Place 0 is the bearing, which has no sensor.
     """
     rules = [rule for side in (-1, 1) for rule in rules_of(assumed[side], worse[side], side, usable[side])]
-    steady = [rule for rule in rules if rule.false_alarm <= STEADY * FALSE_ALARMS * rule.window]
+    steady = [rule for rule in rules if rule.false_alarm <= STEADY * FALSE_ALARM]
     return min(steady or rules, key=lambda rule: rule.delay, default=Rule())

@@ -16,11 +16,12 @@ from seaload.basis.random_streams import random_stream
 from seaload.simulation.block import MOMENTS
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare_foil import foil_geometry
+from seaload.studies.sail_cases import blocks_of
 from seaload.studies.trigger_rule import BLOCK, Rule, best_rule, passed_by
 from seaload.studies.variants import FRESH
 
 WINDOW = 300.0  # [s] whose lowest and highest reading are told
-REALISATIONS = 16  # as many as fit side by side
+REALISATIONS = 32  # twice as many as fit side by side
 DRIFT_DRAWS = 8
 WORSE = 1.25  # [-] on Hs where the height that the setting bears is not known
 LEAST_WORSE = 1.1
@@ -77,7 +78,9 @@ class Watch:
         self.worse = max(bears, LEAST_WORSE) if isfinite(bears) else WORSE
         runs = (sailer, sailer.variant(hs_factor=self.worse))
         cases = [(*self.pair, FRESH + r) for r in range(REALISATIONS)]
-        self.futures = [sailer.crew.submit(run.task(cases, keep=MOMENTS)) for run in runs]
+        self.futures = [
+            [sailer.crew.submit(run.task(block, keep=MOMENTS)) for block in blocks_of(cases)] for run in runs
+        ]
 
     def readings(self, event_rate):
         """`Readings`; `event_rate` [1/s] of reverse events at the setting in the worse sea."""
@@ -89,9 +92,12 @@ class Watch:
         step = study.sampling.step
         noise = random_stream(study.sampling.seed, study.seas[self.pair[1]].name, 0, "display")
         seen = []
-        for future in self.futures:
-            true = [shown(record.series["bending_moment"], normal, reverse, sensors, foil.strain_normal)
-                    for record in future.result()[0]]  # fmt: skip
+        for blocks in self.futures:
+            true = [
+                shown(record.series["bending_moment"], normal, reverse, sensors, foil.strain_normal)
+                for future in blocks
+                for record in future.result()[0]
+            ]
             seen.append([(values, averaged(values, step, sensors)) for values in true])
         unit = foil.strain_normal if sensors.display == "microstrain" else 1.0
         return read_off(seen, sensors, unit, noise, event_rate, self.worse)

@@ -248,6 +248,7 @@ def invented_readings(study):
         "threshold": -0.12,
         "false_alarm": 0.05,
         "missed_alarm": 0.3,
+        "delay": 1740.0,
         "warning": 5400.0,
     }
     parts.update({f"trigger_{name}": one(value) for name, value in single.items()})

@@ -84,7 +84,7 @@ def test_display_readings_are_in_the_scale_of_the_display(result):
 def test_the_trigger_says_how_often_how_sure_and_how_early(result):
     words = read.trigger_words(result, 0)
     assert "station 3 reads below -12 % 2 times in 20 minutes, each in another wave" in words
-    assert "False alarm: 1 in 20" in words and "after 29 minutes on average" in words and "1.5 hours remain" in words
+    assert "false alarm: 1 in 20" in words and "after 29 minutes on average" in words and "1.5 hours remain" in words
     assert "too short to show at their full size at station 2 (40 %)" in words
 
 

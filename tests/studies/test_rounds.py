@@ -6,7 +6,7 @@ import pytest
 from fake_sailer import FakeSailer, location_for
 
 from seaload.studies import rounds
-from seaload.studies.rounds import sail_rounds
+from seaload.studies.rounds import RIVALS, sail_rounds
 from seaload.studies.uncertainty import no_doubt
 from seaload.studies.verdict import OUTSIDE, WITHIN
 
@@ -48,9 +48,9 @@ def test_near_the_limit_gets_more_than_clear_ones(sailed):
 
 
 def test_a_slower_setting_gets_no_more_sea_than_the_choice_needs(sailed):
-    state, _ = sailed([1e-12, LIMIT / 2.0], ranks=[2.0, 1.0], most=60)
-    assert state.verdicts[0, 0].decision == WITHIN
-    assert state.stopped[1, 0] == "a faster setting is within"
+    state, _ = sailed([*[1e-12] * RIVALS, LIMIT / 2.0], ranks=[2.0] * RIVALS + [1.0], most=60)
+    assert all(state.verdicts[k, 0].decision == WITHIN for k in range(RIVALS))
+    assert state.stopped[RIVALS, 0] == "enough settings as fast are within"
 
 
 def test_budget_is_kept(sailed):

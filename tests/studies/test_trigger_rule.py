@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from seaload.studies.trigger_rule import FALSE_ALARMS, Rule, best_rule, passed_by, rules_of
+from seaload.studies.trigger_rule import FALSE_ALARM, Rule, best_rule, called_by, passed_by, rules_of
 
 BOTH = {-1: np.array([True, True, False]), 1: np.array([False, False, False])}
 
@@ -21,16 +21,15 @@ def test_a_reading_passed_so_often_is_the_one_of_that_rank():
 
 
 def odds_of(rule, sea):
-    """Odds a window that a rule calls in this sea."""
-    values = passed_by(rule.side * sea[rule.side], rule.times, rule.window)[..., rule.place]
+    """Odds that a rule calls in twenty minutes of this sea."""
+    values = called_by(rule.side * sea[rule.side], rule.times, rule.window)[..., rule.place]
     return np.mean(values > rule.side * rule.threshold)
 
 
-def test_every_rule_gives_as_many_false_alarms_an_hour():
+def test_every_rule_gives_as_many_false_alarms():
     sea, other = blocks(0.1, 1, realisations=200), blocks(0.1, 2, realisations=200)
     for rule in rules_of(sea[-1], sea[-1], -1, BOTH[-1]):
-        allowed, windows = FALSE_ALARMS * rule.window, 2 * 200 * 1200.0 / rule.window
-        assert odds_of(rule, other) == pytest.approx(allowed, abs=4.0 * np.sqrt(2.0 * allowed / windows))
+        assert odds_of(rule, other) == pytest.approx(FALSE_ALARM, abs=4.0 * np.sqrt(2.0 * FALSE_ALARM / 400))
 
 
 def test_odds_hold_in_seas_that_the_rule_was_not_picked_on():
@@ -40,7 +39,9 @@ def test_odds_hold_in_seas_that_the_rule_was_not_picked_on():
         rules.append(best_rule(blocks(0.1, seed, 16), blocks(0.115, 100 + seed, 16), BOTH))
     missed = [1.0 - odds_of(rule, worse) for rule in rules]
     assert np.mean([rule.missed_alarm for rule in rules]) == pytest.approx(np.mean(missed), abs=0.08)
-    assert np.mean([odds_of(rule, calm) for rule in rules]) < 0.07
+    false = np.mean([odds_of(rule, calm) for rule in rules])
+    assert np.mean([rule.false_alarm for rule in rules]) == pytest.approx(false, abs=0.04)
+    assert false < 0.12  # few realisations set the reading a little too near
 
 
 def test_counting_notices_a_worse_sea_sooner_than_one_extreme_does():

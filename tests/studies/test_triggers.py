@@ -59,7 +59,7 @@ def readings(width):
 def test_long_pulses_are_seen_and_the_worse_sea_is_told():
     found = readings(5.0)
     assert found.attenuation[1] > 0.9 and found.silent.tolist() == [False, False, True]
-    assert found.rule.place == 1 and found.rule.missed_alarm < 0.05 and found.rule.false_alarm <= 0.07
+    assert found.rule.place == 1 and found.rule.missed_alarm < 0.05 and found.rule.false_alarm <= 0.1
     assert found.warning > 0.0 and found.lowest[1, 1] == pytest.approx(-0.28, abs=0.06)
 
 
