@@ -10,6 +10,12 @@ PART_NAME = ".result.part.nc"
 SMALL = 64  # values; below it packing costs more than it saves
 
 
+def fetch_files():
+    """Have the libraries of result files imported: work for a time when others wait for something else."""
+    import netCDF4  # noqa: F401
+    import xarray  # noqa: F401
+
+
 def write_result(dataset, folder):
     """Path of `result.nc` in `folder`: written beside it, flushed, then put in place of the old one.
 
