@@ -2,6 +2,7 @@
 
 import os
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from seaload.basis.errors import CannotRun, InputError
 
@@ -11,9 +12,13 @@ SMALL = 64  # values; below it packing costs more than it saves
 
 
 def fetch_files():
-    """Have the libraries of result files imported: work for a time when others wait for something else."""
-    import netCDF4  # noqa: F401
-    import xarray  # noqa: F401
+    """Have the libraries of result files at hand, and those that they fetch at their first file: work for a
+    time when others wait for something else.
+    """
+    import xarray as xr
+
+    with TemporaryDirectory() as folder:
+        xr.Dataset({"nothing": 0.0}).to_netcdf(Path(folder) / RESULT_NAME, format="NETCDF4", engine="netcdf4")
 
 
 def write_result(dataset, folder):

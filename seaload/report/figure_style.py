@@ -47,6 +47,7 @@ PLACE_STROKES = (
 )
 CAPTION_COLUMNS = 124
 DOTS_PER_INCH = 160
+COMPRESSION = 1  # of a PNG, 0 to 9: files 8 % larger than at the usual 6, a tenth less time for a figure
 STYLE = {
     "font.family": ["DejaVu Sans"],
     "font.size": 9.0,
@@ -212,7 +213,7 @@ def write_png(figure, path):
     """The figure as PNG by its own canvas: laid out and drawn once, where `savefig` would go over it twice."""
     before = figure.dpi
     figure.set(dpi=DOTS_PER_INCH, facecolor=PAPER)
-    figure.canvas.print_png(path, metadata={"Software": None})
+    figure.canvas.print_png(path, metadata={"Software": None}, pil_kwargs={"compress_level": COMPRESSION})
     figure.set(dpi=before, facecolor="none")
 
 
