@@ -69,10 +69,10 @@ def run_study(
         earlier = Earlier(store, sailer)
         wanted = [(i, j, r) for i, j in pairs for r in range(study.sampling.realisations)]
         waiting = under_way([(sailer, wanted)])
-        gusts = gust_marches(sailer, pairs) if gust else {}
         fetch_files()
         meanwhile()
         speeds = speeds()
+        gusts = gust_marches(sailer, pairs) if gust else {}  # last: of two cores, one is the first block's alone
         finish(waiting)
         if line := earlier.line(account):
             account.say(line)
