@@ -13,7 +13,7 @@ from seaload.basis.errors import CannotRun
 from seaload.studies.block_task import march_task
 
 PATIENCE = 10.0  # [s] for a scheduler to answer
-TURN = 0.0005  # [s] Python waits before another thread gets its turn: a march asks for one at every chunk
+TURN = 0.0001  # [s] until Python lets another thread run: a march asks several times at every chunk, and waits so long
 
 
 def all_cores():
