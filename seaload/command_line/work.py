@@ -35,11 +35,18 @@ def sweep_all(path, *, out, seed, workers, scheduler, json, quiet, yes, clean):
 
 def sail_one(study, *, out, workers, scheduler, quiet):
     """The run itself, with its progress drawn."""
+    from seaload.report.figure_style import fetch_drawing
     from seaload.studies.single_run import run_study
 
     with drawn(quiet) as progress:
         return run_study(
-            study, out=out, workers=workers, scheduler=scheduler, progress=progress, say=sayer(quiet)
+            study,
+            out=out,
+            workers=workers,
+            scheduler=scheduler,
+            progress=progress,
+            say=sayer(quiet),
+            meanwhile=fetch_drawing,
         )
 
 

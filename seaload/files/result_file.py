@@ -2,12 +2,23 @@
 
 import os
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from seaload.basis.errors import CannotRun, InputError
 
 RESULT_NAME = "result.nc"
 PART_NAME = ".result.part.nc"
 SMALL = 64  # values; below it packing costs more than it saves
+
+
+def fetch_files():
+    """Have the libraries of result files at hand, and those that they fetch at their first file: work for a
+    time when others wait for something else.
+    """
+    import xarray as xr
+
+    with TemporaryDirectory() as folder:
+        xr.Dataset({"nothing": 0.0}).to_netcdf(Path(folder) / RESULT_NAME, format="NETCDF4", engine="netcdf4")
 
 
 def write_result(dataset, folder):

@@ -46,6 +46,8 @@ PLACE_STROKES = (
     (0, (3, 1, 1, 1, 1, 1)),
 )
 CAPTION_COLUMNS = 124
+DOTS_PER_INCH = 160
+COMPRESSION = 1  # of a PNG, 0 to 9: files 8 % larger than at the usual 6, a tenth less time for a figure
 STYLE = {
     "font.family": ["DejaVu Sans"],
     "font.size": 9.0,
@@ -78,6 +80,13 @@ STYLE = {
     "svg.fonttype": "none",
     "svg.hashsalt": "seaload",
 }
+
+
+def fetch_drawing():
+    """Have the drawing libraries imported: work for a time when others wait for something else."""
+    import matplotlib.backends.backend_agg
+    import matplotlib.figure
+    import matplotlib.font_manager  # noqa: F401
 
 
 def new_figure(rows=1, columns=1, *, width=7.4, height=4.2, **subplots):
@@ -196,8 +205,16 @@ def save_picture(figure, path, caption):
         if path.suffix == ".svg":
             path.write_text(drawn_svg(figure, PAPER), encoding="utf-8")
         else:
-            figure.savefig(path, dpi=160, facecolor=PAPER, metadata={"Software": None})
+            write_png(figure, path)
     return path
+
+
+def write_png(figure, path):
+    """The figure as PNG by its own canvas: laid out and drawn once, where `savefig` would go over it twice."""
+    before = figure.dpi
+    figure.set(dpi=DOTS_PER_INCH, facecolor=PAPER)
+    figure.canvas.print_png(path, metadata={"Software": None}, pil_kwargs={"compress_level": COMPRESSION})
+    figure.set(dpi=before, facecolor="none")
 
 
 def drawn_svg(figure, ground):

@@ -3,7 +3,6 @@ the vocabulary.
 """
 
 import numpy as np
-import xarray as xr
 
 from seaload.basis.records import STATUS_NAMES
 from seaload.basis.vocabulary import attributes
@@ -40,15 +39,15 @@ EACH_FIELDS = {
 
 
 def assemble_dataset(
-    study, cases, *, verb, settings=None, gusts=None, kept=None, further=None, named_model=None
+    study, cases, *, verb, settings=None, gusts=None, kept=dict, further=None, named_model=None
 ):
     """The result of a study as an xarray Dataset.
 
     cases : {(setting, sea, realisation) numbers: CaseRecord}, at least one; a pair of setting and sea
         without any is "not sailed". settings : {(setting, sea): Setting} as sailed where they differ from
-        the study's (attainable speed). gusts : {(setting, sea): {name: value}}. kept : {name: (dims,
-        values)} of kept series. further : the same of whatever a study of a grid has to add. named_model
-        : choices of the physics in place of the study's.
+        the study's (attainable speed). gusts : {(setting, sea): {name: value}}. further : {name: (dims,
+        values)} of whatever a study has to add. kept : function giving the same of kept series, called when
+        all else is there. named_model : choices of the physics in place of the study's.
     """
     model = study.model if named_model is None else named_model
     parts = {}
@@ -58,13 +57,15 @@ def assemble_dataset(
     parts.update(case_parts(study, cases))
     parts.update(pooled_parts(study, cases, settings or {}, model))
     parts.update(table_of(study, gusts or {}))
-    parts.update(kept or {})
     parts.update(further or {})
+    parts.update(kept())
     return finished(parts, birth_record(study, verb))
 
 
 def finished(parts, birth):
     """Dataset of {name: (dims, values)} with every attribute from the vocabulary."""
+    import xarray as xr
+
     data = {}
     for name in sorted(parts):
         dims, values = parts[name]

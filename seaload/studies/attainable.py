@@ -123,6 +123,18 @@ def settle_all(study, named_model, account):
     return settled, {"speed_attainable": (dims, speeds), "reachable": (dims, reachable)}
 
 
+def settle_later(study, named_model, account):
+    """({(setting, sea): Setting}, function that gives the parts of `settle_all`), for a study that wants to march soon.
+
+    Where every speed is stated, the trims are left to that function: no march waits for them.
+    """
+    if any(setting.attainable for setting in study.settings):
+        settled, parts = settle_all(study, named_model, account)
+        return settled, lambda: parts
+    settled = {(i, j): setting for i, setting in enumerate(study.settings) for j in range(len(study.seas))}
+    return settled, lambda: settle_all(study, named_model, account)[1]
+
+
 def table_speed(table, wind, angle):
     """Speed of the user's table at a true wind speed [m/s] and angle [rad], bilinear; None outside it."""
     if table is None:

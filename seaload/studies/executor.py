@@ -3,6 +3,7 @@ executor.
 """
 
 import os
+import sys
 import threading
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
@@ -12,6 +13,7 @@ from seaload.basis.errors import CannotRun
 from seaload.studies.block_task import march_task
 
 PATIENCE = 10.0  # [s] for a scheduler to answer
+TURN = 0.0001  # [s] until Python lets another thread run: a march asks several times at every chunk, and waits so long
 
 
 def all_cores():
@@ -39,11 +41,14 @@ def crew(workers=None, scheduler=None):
         return
     size = workers or all_cores()
     pool, stop = ThreadPoolExecutor(size), threading.Event()
+    turn_before = sys.getswitchinterval()
+    sys.setswitchinterval(TURN)
     try:
         yield Crew(lambda task: pool.submit(march_task, task, stop.is_set), size)
     finally:
         stop.set()
         pool.shutdown(wait=True, cancel_futures=True)
+        sys.setswitchinterval(turn_before)
 
 
 def cluster_crew(address, workers):

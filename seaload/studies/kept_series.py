@@ -31,21 +31,27 @@ def marched_with_rewind(sailer, case):
     return record
 
 
-def kept_series(sailer):
-    """{name: (dims, values)} of the deepest case for the Dataset; nothing when none was counted at all."""
+def begin_series(sailer):
+    """Function that gives `kept_parts` of the deepest case; its minute is under way."""
     case = deepest_case(sailer.records)
     series = dict(marched_with_rewind(sailer, case).series)
-    if not series:
-        return {}
-    rewind = series.pop("rewind")
-    minute = sailer.crew.submit(MinuteTask(sailer.task([case]), rewind)).result()
+    if not series:  # nothing was counted
+        return dict
+    minute = sailer.crew.submit(MinuteTask(sailer.task([case]), series.pop("rewind")))
+    return lambda: kept_parts(case, series, minute.result())
+
+
+def kept_parts(case, series, minute):
+    """{name: (dims, values)} for the Dataset, from the whole realisation's thinned series and the minute's."""
     parts = {
-        "time": (("time",), minute.pop("time")),
-        "time_whole": (("time_whole",), series.pop("time_whole")),
+        "time": (("time",), minute["time"]),
+        "time_whole": (("time_whole",), series["time_whole"]),
         "kept_sea": ((), np.int32(case[1])),
         "kept_realisation": ((), np.int32(case[2])),
     }
-    for name, values in (*minute.items(), *series.items()):
+    for name, values in {**minute, **series}.items():
+        if name in parts:
+            continue
         along = "time_whole" if name.endswith("_whole") else "time"
         dims = (along, *PLACES.get(name.removesuffix("_whole"), ()))
         parts[name] = (dims, values.astype(np.float32))

@@ -154,22 +154,30 @@ def blocks_of(cases):
             yield mine[first : first + LANES]
 
 
-def sail_together(jobs, meanwhile=None):
+def sail_together(jobs):
     """Have the cases of several sailers finished, all marched at once; `jobs` is a list of (sailer,
-    wanted). Gives what `meanwhile()` gives, called once all are under way.
+    wanted).
     """
+    finish(under_way(jobs))
+
+
+def under_way(jobs):
+    """{future: (sailer, cases)} of blocks begun, for `finish`; jobs as in `sail_together`."""
     waiting = {}
     for sailer, wanted in jobs:
         waiting.update({future: (sailer, cases) for future, cases in sailer.submit(wanted).items()})
     if jobs:
         jobs[0][0].account.show()
-    answer = meanwhile() if meanwhile is not None else None
+    return waiting
+
+
+def finish(waiting):
+    """Take every block as it comes back."""
     while waiting:
         for future in wait(waiting, return_when=FIRST_COMPLETED).done:
             sailer, cases = waiting.pop(future)
             sailer.take(cases, *future.result())
             sailer.account.show()
-    return answer
 
 
 class Earlier:

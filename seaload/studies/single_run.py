@@ -6,16 +6,16 @@ from pathlib import Path
 
 from seaload.basis.errors import InputError
 from seaload.files.case_store import CaseStore
-from seaload.files.result_file import write_result
+from seaload.files.result_file import fetch_files, write_result
 from seaload.scenario.records import Study
 from seaload.studies.assemble_dataset import assemble_dataset
-from seaload.studies.attainable import settle_all
+from seaload.studies.attainable import settle_later
 from seaload.studies.executor import crew
 from seaload.studies.gust_event import gust_answer, gust_tasks
-from seaload.studies.kept_series import kept_series
+from seaload.studies.kept_series import begin_series
 from seaload.studies.load_study import load_study
 from seaload.studies.outcome import outcome_of
-from seaload.studies.sail_cases import Account, CaseSailer, Earlier, sail_together
+from seaload.studies.sail_cases import Account, CaseSailer, Earlier, finish, under_way
 
 GUST_REALISATIONS = 16
 
@@ -44,12 +44,13 @@ def run_study(
     keep_series=True,
     model=None,
     gust=True,
+    meanwhile=lambda: None,
 ):
     """`Outcome` of one setting in every sea of a loaded study; `result.nc` is saved in out/NAME.
 
     progress(done, total, hours) is told how far the work is, say(line) gets remarks. model : {name:
-    choice or number} that go before the study's own choices of the physics, for a comparison. Cases of an
-    earlier run are reused.
+    choice or number} that go before the study's own choices of the physics, for a comparison. meanwhile() is
+    called while the blocks march. Cases of an earlier run are reused.
     """
     if len(study.settings) != 1:
         allowed = "run takes one setting; for a grid use: seaload sweep"
@@ -59,7 +60,7 @@ def run_study(
     folder = Path(out) / study.name
     with CaseStore(folder) as store, crew(workers, scheduler) as hands:
         account = Account(progress, say)
-        pairs, reach = settle_all(study, model, account)
+        pairs, speeds = settle_later(study, model, account)
         for (_, j), setting in pairs.items():
             if setting.speed != setting.speed:
                 allowed = f"no speed can be held with this setting in sea '{study.seas[j].name}'"
@@ -67,21 +68,26 @@ def run_study(
         sailer = CaseSailer(study, pairs, store, hands, account, model=model, deepest=keep_series)
         earlier = Earlier(store, sailer)
         wanted = [(i, j, r) for i, j in pairs for r in range(study.sampling.realisations)]
-        gusts = sail_together([(sailer, wanted)], meanwhile=lambda: gust_marches(sailer, pairs) if gust else {})
+        waiting = under_way([(sailer, wanted)])
+        fetch_files()
+        meanwhile()
+        speeds = speeds()
+        gusts = gust_marches(sailer, pairs) if gust else {}  # last: of two cores, one is the first block's alone
+        finish(waiting)
         if line := earlier.line(account):
             account.say(line)
-        kept = kept_series(sailer) if keep_series else {}
+        kept = begin_series(sailer) if keep_series else dict
         gusts = {pair: gust_answer(*(each.result()[0] for each in futures)) for pair, futures in gusts.items()}
-    dataset = assemble_dataset(
-        study,
-        sailer.records,
-        verb="run",
-        settings=pairs,
-        gusts=gusts,
-        kept=kept,
-        further=reach,
-        named_model=model,
-    )
+        dataset = assemble_dataset(
+            study,
+            sailer.records,
+            verb="run",
+            settings=pairs,
+            gusts=gusts,
+            kept=kept,
+            further=speeds,
+            named_model=model,
+        )
     return outcome_of(dataset, write_result(dataset, folder), sailer, began)
 
 

@@ -1,5 +1,6 @@
 """Whole-process rows: help, a warm run of an hour, the first run ever, memory against hours."""
 
+import json
 import os
 import subprocess
 import sys
@@ -7,10 +8,10 @@ import tempfile
 from pathlib import Path
 from statistics import median
 
+from seaload.studies.load_study import load_study
 from tests.benchmarks.first_study import ROOT, STUDY
 from tests.benchmarks.measuring import REPEATS, row
 
-TWICE = "three lanes cost what sixteen do, and a realisation is marched again to keep its worst moment"
 COMMAND = [sys.executable, "-m", "seaload.command_line.main"]
 
 
@@ -38,6 +39,17 @@ def timed(arguments, **environment):
     ).stdout.split()  # fmt: skip
     assert said[0] in ("0", "1"), said
     return float(said[1]), float(said[2])
+
+
+def marched_seconds(study, folder):
+    """Processor seconds of wave field, march and counting in a run of a study, gusts and the worst minute left out."""
+    told = subprocess.run(
+        [*COMMAND, "run", str(study), "--out", str(folder), "--json"], capture_output=True, text=True, cwd=ROOT,
+        env={**os.environ, "PYTHONPATH": str(ROOT)}, check=False,
+    ).stdout  # fmt: skip
+    sampling = load_study(study).sampling
+    simulated = sampling.realisations * (sampling.run_in + sampling.realisation_time)
+    return simulated / json.loads(told)["real_time_factor"]
 
 
 def memory_of(study, folder):
@@ -71,9 +83,10 @@ def process_rows():
         run = lambda study, out, **e: timed(words(study, out), **e)  # noqa: E731
         run(hour, "warm")
         warm = median(run(hour, f"out{i}")[0] for i in range(REPEATS))
-        rows.append(
-            row("warm run of one simulated hour, whole process [s]", warm, None, 5.0, "<=", TWICE, ratio=warm)
-        )
+        march = median(marched_seconds(hour, f"{folder}/march{i}") for i in range(REPEATS))
+        bound = f"its march alone takes {march:.1f} s: three realisations cost what sixteen do, and one core has them"
+        name = "warm run of one simulated hour, whole process [s]"
+        rows.append(row(name, warm, None, 5.0, "<=", bound if warm > 5.0 else "", ratio=warm))
         first = run(hour, "first", SEALOAD_CACHE=f"{folder}/cache")[0]
         rows.append(row("first run ever, compiling once [s]", first, None, 40.0, "<=", ratio=first))
         few, many = (memory_of(study_of(hours, folder), f"{folder}/m{hours}") for hours in (3.0, 9.0))

@@ -1,6 +1,7 @@
 """Invented results in the shape of real ones: the Dataset maker of the program, fed with made-up records."""
 
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -118,8 +119,8 @@ def invented_run(study=None, *, realisations=9, series=True, **record):
         for sea in range(len(study.seas))
         for r in range(realisations)
     }
-    kept = invented_series(study, setting) if series else None
     gusts = {(0, sea): GUST for sea in range(len(study.seas))}
+    kept = partial(invented_series, study, setting) if series else dict
     return assemble_dataset(study, cases, verb="run", gusts=gusts, kept=kept)
 
 
