@@ -17,7 +17,7 @@ from seaload.studies.uncertainty import changed_rates
 from seaload.studies.verdict import DEVIATE, SIDES, sampled_rates
 
 FRESH = 100_000  # number of the first realisation of fresh waves: none of the grid's
-REALISATIONS = 16
+REALISATIONS = 8
 TOLD_LEVEL = 0.5  # [-] of the limit: a factor read lower down says nothing about passing it
 TOLD_WIDTH = 6.0  # [-] a factor known no better than this many times either way is not told
 TOLD_MOST = log(1000.0)  # of ln(rate), either way: farther out only the direction is told
