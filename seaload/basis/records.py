@@ -85,4 +85,5 @@ class CaseRecord:
     # what full share means at each place
     normal_limit: np.ndarray | None = None  # (P,) [N m]
     reverse_limit: np.ndarray | None = None  # (P,) [N m]
+    grid_outside: np.ndarray | None = None  # (G,) 1 where the material is outside the hull at this setting, else 0
     series: dict = field(default_factory=dict)  # kept series by vocabulary name, empty unless asked for

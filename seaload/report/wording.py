@@ -5,9 +5,10 @@ Rounding never flatters: the bound at the decision end is rounded towards more r
 
 import math
 
+from seaload.basis.units import SWING_SHARE
+
 NEVER_SEEN = 1e-4  # odds below this are said as "under 1 in 10,000": no model of this kind carries smaller ones
 CERTAIN = 0.95
-SWING_SHARE = 1e-6  # wear of one full-load swing: a million of them, 0 to 100 % of the normal limit, make 1
 
 
 def significant(value, digits=2):

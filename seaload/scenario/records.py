@@ -5,6 +5,7 @@ heel and roll leeward-side-down +; rake leading edge up +.
 """
 
 from dataclasses import dataclass, field
+from math import inf
 
 import numpy as np
 
@@ -213,6 +214,7 @@ class RiskLevels:
     exposure: float  # [s]
     reverse_odds: float  # [-]
     normal_odds: float  # [-]
+    wear: float = inf  # [1/s] damage at the worst place that the crew accepts
     sea_growth: float = 0.0  # [m/s] of the significant wave height, that a choice has to survive
 
 

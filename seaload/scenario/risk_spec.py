@@ -5,7 +5,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from seaload.basis.units import DEGREE, HOUR, PERCENT
+from seaload.basis.units import DEGREE, HOUR, PERCENT, SWING_SHARE
 from seaload.scenario.crew_records import UncertainInput
 from seaload.scenario.records import Gust, RiskLevels, Sampling
 from seaload.scenario.written import Refused, Written, number, number_over
@@ -32,12 +32,14 @@ class RiskSpec(Written):
     exposure_hours: number_over(0, 10000, "hours") = 3.0
     reverse_odds: number_over(0, 0.999, "odds of at least one reverse event past the limit") = 0.02
     normal_odds: number_over(0, 0.999, "odds of at least one event past the normal limit") = 0.02
+    wear_swings_per_hour: number_over(0, 1e6, "full-load swings an hour of wear at the worst place") | None = None
     sea_growth_m_per_hour: number(0, 10, "metres an hour that the sea grows while the slowest move is made") = 1.0
 
     def si(self):
         """The levels as a record."""
         growth = self.sea_growth_m_per_hour / HOUR
-        return RiskLevels(self.exposure_hours * HOUR, self.reverse_odds, self.normal_odds, growth)
+        wear = inf if self.wear_swings_per_hour is None else self.wear_swings_per_hour * SWING_SHARE / HOUR
+        return RiskLevels(self.exposure_hours * HOUR, self.reverse_odds, self.normal_odds, wear, growth)
 
 
 class SamplingSpec(Written):

@@ -143,6 +143,7 @@ def case_record(run, boat, geometry, lane):
         place_block_normal=np.where(outside[:, None], tally.place_normal[lane], np.nan),
         normal_limit=limit[load],
         reverse_limit=geometry.reverse_limit[load],
+        grid_outside=(geometry.channel_s[grid] >= geometry.bearing - 1e-9).astype(float),
         series={},
     )
 

@@ -17,7 +17,8 @@ from seaload.studies.rate_intervals import (
     damage_rates,
     event_rates,
     place_rates,
-    worst_damage,
+    with_bounds,
+    worst_wear_rate,
 )
 from seaload.studies.sea_spectra import asked_spectrum, frequency_bands, mean_from_bow, realised_spectrum
 from seaload.studies.verdict import DECISION_NAMES
@@ -224,7 +225,6 @@ def pooled_parts(study, cases, sailed, model):
     rows = {}
     for pair, records in groups.items():
         g = found[sailed.get(pair, study.settings[pair[0]]).extension]
-        outside = g.channel_s[places:] >= g.bearing - 1e-9
         total = time_weights(records)[1]
         rows[pair] = {
             **pooled_loads(records, g.normal_limit[:places], g.reverse_limit[:places]),
@@ -232,7 +232,7 @@ def pooled_parts(study, cases, sailed, model):
             **pooled_boat(records),
             **place_rates(records, total),
             **damage_rates(records, total),
-            **worst_damage(records, total, outside),
+            **with_bounds("damage_rate_worst", *worst_wear_rate(records, total)),
             **event_rates(records, total, study.risk.exposure),
             "duration_total": total,
             "realisations_sailed": float(len(records)),

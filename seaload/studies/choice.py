@@ -22,7 +22,7 @@ from seaload.studies.moves import (
 )
 from seaload.studies.rounds import GROWTH, RIVALS, most_realisations
 from seaload.studies.variants import FRESH, Comparison, compare
-from seaload.studies.verdict import NOT_SHOWN, SIDES, UNDECIDED, WITHIN, judge, sampled_rates
+from seaload.studies.verdict import NOT_SHOWN, SIDES, UNDECIDED, WEAR, WITHIN, judge, sampled_rates
 
 GUST_REALISATIONS = 8
 OFF_REALISATIONS = 8  # of a setting a tolerance off or in a grown sea, beside the same waves as it is
@@ -110,9 +110,10 @@ def reason_of(state, answer):
     if answer.least_bad == NONE:
         return "none: no setting was sailed through without leaving the validity of the model"
     verdict = state.verdicts[answer.least_bad, answer.sea]
-    worse = max(SIDES, key=lambda side: verdict.rates[side][2] / verdict.limits[side])
+    worse = max(verdict.limits, key=lambda side: verdict.rates[side][2] / verdict.limits[side])
+    name = worse if worse == WEAR else f"{worse} load"
     bound = f"upper bound {verdict.excess():.3g} times the rate allowed"
-    return f"none is shown to be within the levels; the nearest falls short by its {worse} load, {bound}"
+    return f"none is shown to be within the levels; the nearest falls short by its {name}, {bound}"
 
 
 def try_out(sailer, state, trying):
@@ -234,8 +235,11 @@ def standing_of(sailer, state, answer):
 
 
 def excess_of(effect, verdict, records, doubt, risk):
-    """Upper bound over accepted rate [-] after a change, the worse side."""
-    return max(effect.rates(side, records, doubt, risk)[2] / verdict.limits[side] for side in SIDES)
+    """Upper bound over accepted rate [-] after a change, the worst of both sides and of wear if a level is named."""
+    after = {side: effect.rates(side, records, doubt, risk)[2] for side in SIDES}
+    if WEAR in verdict.limits:
+        after[WEAR] = verdict.rates[WEAR][2] * effect.wear
+    return max(after[side] / limit for side, limit in verdict.limits.items())
 
 
 def speed_given_up(rank, speeds, chosen):

@@ -79,15 +79,19 @@ def damage_rates(records, total):
     return found
 
 
-def worst_damage(records, total, outside):
-    """Wear with bounds at the worst place of the bearing and the material outside (`outside`, bool of the
-    grid).
-    """
-    grid = np.where(outside, np.sum([record.grid_damage for record in records], axis=0), -1.0)
+def worst_wear(records):
+    """Wear of each of several cases at the place that wears most of the bearing and the material outside, (n,)."""
+    grid = np.sum([record.grid_damage for record in records], axis=0)
+    if records[0].grid_outside is not None:
+        grid = np.where(records[0].grid_outside > 0.0, grid, -1.0)
     bearing = sum(record.damage[0] for record in records)
     worst = int(np.argmax(grid))
-    column = [r.damage[0] if bearing >= grid[worst] else r.grid_damage[worst] for r in records]
-    return with_bounds("damage_rate_worst", *wear_rate(column, total, at_least(records))[:3])
+    return np.array([r.damage[0] if bearing >= grid[worst] else r.grid_damage[worst] for r in records])
+
+
+def worst_wear_rate(records, total):
+    """(rate, low, high) of that wear [1/s]."""
+    return wear_rate(worst_wear(records), total, at_least(records))[:3]
 
 
 def sailed_blocks(record):

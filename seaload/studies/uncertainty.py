@@ -21,7 +21,7 @@ from seaload.risk.combine import MEDIAN_OF_NONE, combined_interval
 from seaload.studies.load_change import common_loads
 from seaload.studies.rate_intervals import common_place, mean_share, rates_at, tail_of_places
 from seaload.studies.sail_cases import sail_together
-from seaload.studies.verdict import DEVIATE
+from seaload.studies.verdict import DEVIATE, WEAR
 
 ROW = (1, 1, -1, 1, 1, 1, -1, -1, -1, 1, -1)  # first row of the 12-run design, Plackett & Burman 1946
 REALISATIONS = 16
@@ -48,6 +48,7 @@ class Doubt:
     shifts: dict  # {side: change of the mean load [share of the limit]}
     growths: dict  # {side: change of ln(fluctuation about the mean) [-]}
     pivot_mean: dict  # {side: mean load of the setting the ensemble was sailed with [share of the limit]}
+    wear: float = 0.0  # standard deviation of ln(wear)
 
     def effects(self, side, mean=None):
         """Change of the load that comes as often as the limit [share of the limit], (names,).
@@ -71,7 +72,7 @@ class Doubt:
 
         Chosen so that the combined upper bound is the sampling bound at a limit lower by DEVIATE load spreads.
         """
-        found = {}
+        found = {WEAR: self.wear}
         for side in SIDES:
             nearer = DEVIATE * self.load_spread(side, worst_mean(records, side))
             found[side] = log_widening(records, side, sampled.rates[side], nearer)
@@ -106,7 +107,7 @@ class Ensemble:
     """The designed runs of one setting in one sea."""
 
     def __init__(self, sailer, pair):
-        self.pair = pair
+        self.pair, self.study = pair, sailer.study
         self.entries = [entry for entry in sailer.study.uncertain if entry.name in MARCHED]
         self.others = [entry for entry in sailer.study.uncertain if entry.name not in MARCHED]
         self.signs = design()[:, : len(self.entries)]
@@ -128,7 +129,17 @@ class Ensemble:
         names = tuple(entry.name for entry in [*self.entries, *self.others])
         found = {side: self.effects_on(side, records) for side in SIDES}
         shifts, growths, means = ({side: found[side][i] for side in SIDES} for i in range(3))
-        return Doubt(names, shifts, growths, means)
+        return Doubt(names, shifts, growths, means, self.wear_spread(shifts["normal"], growths["normal"]))
+
+    def wear_spread(self, shifts, growths):
+        """Standard deviation of ln(wear): swings grow with the fluctuation, wear with their S-N slope.
+
+        A doubt about the normal limit counts as much, for wear is counted in shares of it.
+        """
+        study = self.study
+        limit = [entry.name == "limit_normal" for entry in [*self.entries, *self.others]]
+        swing = np.asarray(growths) + np.where(limit, shifts, 0.0)
+        return float(study.boat.foils[study.foil_side].fatigue.slope * np.sqrt(np.sum(swing**2)))
 
     def effects_on(self, side, records):
         """(shifts (names,), growths (names,), mean load) of one side; no effect where there is no tail to read."""

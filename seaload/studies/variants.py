@@ -11,13 +11,14 @@ from seaload.basis.records import STATUS_DONE, STATUS_NOT_FINITE
 from seaload.risk.combine import combined_interval
 from seaload.studies.load_change import paired_level
 from seaload.studies.log_rate import log_rate, tails_of, usable_level
-from seaload.studies.rate_intervals import common_place
+from seaload.studies.rate_intervals import common_place, worst_wear
 from seaload.studies.sail_cases import sail_together
 from seaload.studies.uncertainty import changed_rates
 from seaload.studies.verdict import DEVIATE, SIDES, sampled_rates
 
 FRESH = 100_000  # number of the first realisation of fresh waves: none of the grid's
 REALISATIONS = 8
+TINY = 1e-300  # [-] least wear, least excess
 TOLD_LEVEL = 0.5  # [-] of the limit: a factor read lower down says nothing about passing it
 TOLD_WIDTH = 6.0  # [-] a factor known no better than this many times either way is not told
 TOLD_MOST = log(1000.0)  # of ln(rate), either way: farther out only the direction is told
@@ -40,6 +41,7 @@ class Effect:
     level: dict  # load that comes as often as the limit after the change [share of the limit]; nan: no tail to read
     error: dict  # standard error of it
     told: dict  # (factor on the rate, low, high) at 90 %; nan where events are too rare to say
+    wear: float  # [-] factor on the wear at the worst place
     speed: float  # [m/s] mean speed less that of the setting as it is
     valid: bool  # no case ended or left the validity
     records: tuple = ()  # the changed cases
@@ -111,7 +113,7 @@ class Comparison:
     def _effect(self, own, changed):
         if any(record.status == STATUS_NOT_FINITE for record in changed):
             nothing = dict.fromkeys(SIDES, nan)
-            return Effect(nothing, nothing, nothing, nan, False)
+            return Effect(nothing, nothing, nothing, inf, nan, False)
         valid = all(record.status == STATUS_DONE for record in changed)
         level, error, told = {}, {}, {}
         for side in SIDES:
@@ -121,7 +123,8 @@ class Comparison:
             except ValueError:
                 level[side], error[side], told[side] = nan, inf, (nan, nan, nan)
         speed = np.mean([r.speed_mean for r in changed]) - np.mean([r.speed_mean for r in own])
-        return Effect(level, error, told, float(speed), valid, tuple(changed))
+        wear = np.sum(worst_wear(changed)) / max(np.sum(worst_wear(own)), TINY)
+        return Effect(level, error, told, float(wear), float(speed), valid, tuple(changed))
 
 
 def factor_told(own, side, level, error):
@@ -136,8 +139,10 @@ def factor_told(own, side, level, error):
         log_rate(tails[0], shape, own[0].block_time, told_at + off) for off in (0.0, level - 1.0, level - 1.0 - error)
     )
     step = after - now
-    # how steep the tail is has an error of its own, one over the root of its peaks
-    wide = DEVIATE * hypot(beside - after, step / sqrt(len(tails[0][2])))
+    # how steep the tail is there has an error of its own: of its scale, and of its shape the farther out the more
+    threshold, _, excesses = tails[0]
+    steepness = hypot(1.0, (told_at - threshold) / max(excesses.mean(), TINY)) / sqrt(len(excesses))
+    wide = DEVIATE * hypot(beside - after, step * steepness)
     if told_at < TOLD_LEVEL or not wide < log(TOLD_WIDTH):
         return nan, nan, nan
     return tuple(exp(min(max(x, -TOLD_MOST), TOLD_MOST)) for x in (step, step - wide, step + wide))

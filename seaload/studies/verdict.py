@@ -3,18 +3,19 @@ together.
 """
 
 from dataclasses import dataclass
-from math import inf, log, nan
+from math import inf, isfinite, log, nan
 
 import numpy as np
 
 from seaload.risk.combine import combined_interval, sampling_share
 from seaload.risk.poisson import odds_in_exposure, rate_for_odds
 from seaload.studies.pool_records import time_weights
-from seaload.studies.rate_intervals import at_least, event_rates
+from seaload.studies.rate_intervals import at_least, event_rates, worst_wear_rate
 
 UNDECIDED, WITHIN, OUTSIDE, NOT_SHOWN, UNREACHABLE = range(5)
 DECISION_NAMES = ("undecided", "within", "outside", "not_shown", "unreachable")
 SIDES = ("reverse", "normal")
+WEAR = "wear"  # judged like a side where the crew names a level of it
 DEVIATE = 1.6448536269514722  # of the normal distribution at 90 % two-sided, the confidence of `risk`
 ENOUGH = 1.0 / 9.0  # of the squared half-width: sampling is then under a third of the whole
 
@@ -25,8 +26,8 @@ class Verdict:
 
     decision: int  # sampling, forecast and model together
     decision_sampling: int
-    rates: dict  # {side: (rate, low, high)} that hold everything
-    sampling_rates: dict  # {side: (rate, low, high)}
+    rates: dict  # {side: (rate, low, high)} that hold everything; of WEAR too, where the crew names a level
+    sampling_rates: dict  # the same without forecast and model
     limits: dict  # {side: highest rate the crew accepts}
     share: float  # [-] of the squared upper half-width that is sampling, the larger of both sides
     sea_to_decide: float  # [s] of sea in all that a decision would take; infinite when more sea does not help
@@ -34,7 +35,7 @@ class Verdict:
 
     def excess(self):
         """Upper bound over accepted rate, the worse side [-]; under 1 is within."""
-        return max(self.rates[side][2] / self.limits[side] for side in SIDES)
+        return max(self.rates[side][2] / limit for side, limit in self.limits.items())
 
     def odds(self, side, exposure):
         """(odds, low, high) in `exposure` [s] that hold everything."""
@@ -42,18 +43,16 @@ class Verdict:
 
 
 def accepted_rates(risk):
-    """{side: highest event rate [1/s] whose odds in the exposure are accepted}."""
-    return {
-        "reverse": rate_for_odds(risk.reverse_odds, risk.exposure),
-        "normal": rate_for_odds(risk.normal_odds, risk.exposure),
-    }
+    """{side: highest event rate [1/s] whose odds in the exposure are accepted}, and of WEAR if a level is named."""
+    levels = {side: rate_for_odds(getattr(risk, f"{side}_odds"), risk.exposure) for side in SIDES}
+    return levels | ({WEAR: risk.wear} if isfinite(risk.wear) else {})
 
 
 def decided(rates, limits):
     """Decision code from {side: (rate, low, high)}."""
-    if all(rates[side][2] < limits[side] for side in SIDES):
+    if all(rates[side][2] < limit for side, limit in limits.items()):
         return WITHIN
-    if any(rates[side][1] > limits[side] for side in SIDES):
+    if any(rates[side][1] > limit for side, limit in limits.items()):
         return OUTSIDE
     return UNDECIDED
 
@@ -75,6 +74,8 @@ def sampled_rates(records, risk):
     ends = ("", "_low", "_high")
     rates = {s: tuple(found[f"{s}_event_rate_deciding{end}"] for end in ends) for s in SIDES}
     tails = {s: tuple(found[f"{s}_event_rate_tail{end}"] for end in ends) for s in SIDES}
+    if isfinite(risk.wear):
+        rates[WEAR], tails[WEAR] = worst_wear_rate(records, total), (nan, nan, nan)
     return Sampled(rates, tails, total, at_least(records))
 
 
@@ -91,9 +92,9 @@ def verdict_of(sampling, tails, spread, limits, total, *, not_shown=False):
         outside = decided(lowest, limits) == OUTSIDE
         code = OUTSIDE if outside else NOT_SHOWN
         return Verdict(code, code, lowest, lowest, limits, nan, inf, total)
-    rates = {side: (sampling[side][0], *combined_interval(*sampling[side], spread[side])) for side in SIDES}
+    rates = {side: (sampling[side][0], *combined_interval(*sampling[side], spread[side])) for side in limits}
     code = decided(rates, limits)
-    open_sides = [side for side in SIDES if rates[side][2] >= limits[side]] or list(SIDES)
+    open_sides = [side for side in limits if rates[side][2] >= limits[side]] or list(limits)
     share = max(sampling_share(*sampling[side], spread[side]) for side in open_sides)
     needed = total
     if code == UNDECIDED:

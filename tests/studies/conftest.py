@@ -48,6 +48,8 @@ def made_case():
         for entry in fields(CaseRecord):
             if entry.type is np.ndarray or entry.type == "np.ndarray":
                 values[entry.name] = np.zeros(PLACES)
+            elif entry.name.endswith("_limit") or entry.name == "grid_outside":
+                values[entry.name] = None
             elif entry.name == "series":
                 values[entry.name] = {}
             else:

@@ -109,7 +109,7 @@ def made_verdict(excess):
 
 
 def test_how_much_worse_the_sea_may_get():
-    valid = Effect({}, {}, {}, 0.0, True)
+    valid = Effect({}, {}, {}, 1.0, 0.0, True)
     effects = {"hs 1.1": valid, "hs 1.25": valid, "hs 1.5": replace(valid, valid=False)}
 
     def at(excess):

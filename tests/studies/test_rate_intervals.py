@@ -13,7 +13,7 @@ from seaload.studies.rate_intervals import (
     event_rates,
     place_extremes,
     place_rates,
-    worst_damage,
+    worst_wear_rate,
 )
 
 EXPOSURE = 3600.0
@@ -57,9 +57,8 @@ def test_one_realisation_that_holds_most_is_marked(made_case):
 def test_worst_wear_looks_only_outside_the_hull(made_case):
     grid = np.zeros(51)
     grid[3], grid[30] = 9.0, 2.0
-    records = [made_case(grid_damage=grid) for _ in range(2)]
-    outside = np.arange(51) > 10
-    assert worst_damage(records, 120.0, outside)["damage_rate_worst"] == pytest.approx(2.0 / 60.0)
+    records = [made_case(grid_damage=grid, grid_outside=1.0 * (np.arange(51) > 10)) for _ in range(2)]
+    assert worst_wear_rate(records, 120.0)[0] == pytest.approx(2.0 / 60.0)
 
 
 def test_pooling_weights_by_time(made_case):

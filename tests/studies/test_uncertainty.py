@@ -89,3 +89,13 @@ def test_ensemble_is_small(small_study, made_case):
 def test_no_doubt_widens_nothing(small_study):
     nothing = no_doubt(small_study)
     assert nothing.load_spread("reverse") == nothing.load_spread("normal") == 0.0
+
+
+def test_doubt_about_wear_is_that_of_the_swings_times_the_slope(small_study, made_case):
+    """Wear of swings a tenth larger is 1.1 to the slope: with the limit's own doubt, counted in shares of it."""
+    sailer = FakeSailer(small_study, {(0, 0): small_study.settings[0]}, made_case, lambda *_: 0.5)
+    ensemble = Ensemble(sailer, (0, 0))
+    count = len(ensemble.entries) + len(ensemble.others)
+    slope = small_study.boat.foils[small_study.foil_side].fatigue.slope
+    assert ensemble.wear_spread(np.zeros(count), 0.1 * np.eye(count)[0]) == pytest.approx(0.1 * slope)
+    assert ensemble.wear_spread(np.ones(count), np.zeros(count)) == pytest.approx(slope)  # the limit's shift alone

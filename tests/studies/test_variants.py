@@ -61,7 +61,7 @@ def test_what_the_changed_cases_show_stands_where_it_is_worse_than_foreseen(comp
 
 
 def test_a_change_that_ends_a_case_has_no_bound(small_study):
-    ended = Effect({}, {}, {}, np.nan, False)
+    ended = Effect({}, {}, {}, np.inf, np.nan, False)
     assert ended.factor("normal") == (np.inf,) * 3
     assert ended.rates("normal", [], no_doubt(small_study), RISK) == (np.inf, 0.0, np.inf)
 

@@ -3,6 +3,7 @@
 import math
 from statistics import NormalDist
 
+import numpy as np
 import pytest
 
 from seaload.basis.records import STATUS_PITCH_BEYOND
@@ -92,3 +93,15 @@ def test_enough_events_put_a_setting_outside_even_when_cases_ended(made_case):
 
 def test_deviate_is_that_of_the_confidence():
     assert NormalDist().inv_cdf(0.5 + 0.5 * CONFIDENCE) == pytest.approx(DEVIATE)
+
+
+def test_a_named_level_of_wear_is_a_third_thing_to_stay_within(made_case):
+    """The same cases, with no level of wear, a loose one, a tight one: within, within, outside."""
+    grid = np.zeros(51)
+    grid[20] = 1e-6  # one full-load swing in each case of a minute
+    cases = [made_case(grid_damage=grid) for _ in range(400)]
+    for wear, decision in ((math.inf, WITHIN), (100.0, WITHIN), (20.0, OUTSIDE)):
+        risk = RiskLevels(3600.0, 0.5, 0.5, wear * 1e-6 / 3600.0)
+        found = judge(sampled_rates(cases, risk), {**NO_SPREAD, "wear": 0.1}, risk)
+        assert found.decision == decision and ("wear" in found.limits) == math.isfinite(wear)
+    assert found.excess() > 3.0
