@@ -48,7 +48,7 @@ def made_case():
         for entry in fields(CaseRecord):
             if entry.type is np.ndarray or entry.type == "np.ndarray":
                 values[entry.name] = np.zeros(PLACES)
-            elif entry.name.endswith("_limit") or entry.name == "grid_outside":
+            elif entry.name.endswith("_limit"):
                 values[entry.name] = None
             elif entry.name == "series":
                 values[entry.name] = {}
@@ -56,7 +56,7 @@ def made_case():
                 values[entry.name] = 0.0
         for name in values:
             if name.startswith("grid_"):
-                values[name] = np.zeros(GRID)
+                values[name] = np.ones(GRID) if name == "grid_outside" else np.zeros(GRID)
             if name.startswith("place_block"):
                 values[name] = None
             if name.startswith("block_worst"):
