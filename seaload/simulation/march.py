@@ -256,7 +256,7 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, g
             moved = 0.0 if part == 0 else (1.0 if last else 0.5)  # [-] of the step
             weight = dt / 6.0 if part == 0 or last else dt / 3.0
             ahead = 0.5 * dt if part < 2 else dt
-            if part != 2 and (part != 0 or within == 0):
+            if part == 1 or last:  # a step starts where the last one ended, the first in still water
                 waves_of_stage(clock, work, anchor, within, moved)
             take_stage(work, work.mode if part == 0 else (work.mode_end if last else work.mode_half))
             clear_totals_in_single(now)
