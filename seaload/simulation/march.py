@@ -57,7 +57,7 @@ class Work(NamedTuple):
     held: np.ndarray  # (4, LANES) force, mass, damping and flow damping of the mode over a step
     place: np.ndarray  # (3, LANES) where the boat will be at the next anchor, its speed, its surge at the last one
     anchors: np.ndarray  # (3, wave rows, 2 LANES) as `anchors_of` has them, float32, as all that follow but the angles
-    angle: np.ndarray  # (3, N LANES) phase, its sine and cosine
+    angle: tuple  # (N LANES,) phases in float64; three such rows: less whole turns, sine and cosine
     phasor: np.ndarray  # (2 N, 2 LANES)
     shapes: np.ndarray  # (rank, 2 LANES)
     generic: np.ndarray  # (generic rows, 2 LANES)
@@ -204,6 +204,17 @@ def take_stage(work, mode):
 
 
 @compiled
+def begin_step(state, began, gathered, now):
+    """Keep where a step starts from, and empty its sums of rates (all arrays flat)."""
+    for i in range(RIGID_ROWS * LANES):
+        began[i] = state[i]
+        gathered[i] = 0.0
+    for i in range(now.lags.size):
+        now.lags_before[i] = now.lags[i]
+        now.lag_sums[i] = np.float32(0.0)
+
+
+@compiled
 def read_step(march, reading, work, i, buffer):
     """Read the step's start off into `buffer`, from the loads of its first stage."""
     edge_moments_in_single(march, work.loads, work.moment, work.sums)
@@ -247,10 +258,7 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, g
         anchor, within = number // clock.anchor_steps, number % clock.anchor_steps
         if within == 0:
             new_anchor(single, table, clock, work, anchor, dt * clock.anchor_steps)
-        work.start[:, :] = work.state
-        work.gathered[:, :] = 0.0
-        now.lags_before[:] = now.lags
-        now.lag_sums[:] = 0.0
+        begin_step(state, began, gathered, now)
         for part in range(4):
             last = part == 3
             moved = 0.0 if part == 0 else (1.0 if last else 0.5)  # [-] of the step

@@ -51,7 +51,7 @@ def blank_work(march, table):
         held=double(4, LANES),
         place=double(3, LANES),
         anchors=single(3, rows, 2 * LANES),
-        angle=double(3, components * LANES),
+        angle=(double(components * LANES), tuple(single(components * LANES) for _ in range(3))),
         phasor=single(2 * components, 2 * LANES),
         shapes=single(rank, 2 * LANES),
         generic=single(generic, 2 * LANES),
