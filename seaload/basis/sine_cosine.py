@@ -9,15 +9,25 @@ _SHIFTER = 6755399441055744.0  # 1.5 * 2^52: adding and taking it away rounds to
 
 
 @compiled
-def sine_cosine(angle):
-    """(sin, cos) of `angle` [rad], good to 1e-14 plus the rounding of the angle itself (|angle| < 1e9).
-
-    The angle is reduced to half a turn in two parts (Cody & Waite 1980) and both are taken from Taylor
-    polynomials at a quarter of it, doubled twice.
-    """
+def within_half_a_turn(angle):
+    """`angle` [rad] less whole turns, in two parts (Cody & Waite 1980); |angle| < 1e9, double precision only."""
     turns = float(round(angle * _TURN))
-    r = (angle - turns * _TWO_PI_HIGH) - turns * _TWO_PI_LOW
-    q = 0.25 * r
+    return (angle - turns * _TWO_PI_HIGH) - turns * _TWO_PI_LOW
+
+
+@compiled
+def sine_cosine(angle):
+    """(sin, cos) of `angle` [rad], good to 1e-14 plus the rounding of the angle itself (|angle| < 1e9)."""
+    return sine_cosine_within(within_half_a_turn(angle))
+
+
+@compiled
+def sine_cosine_within(angle):
+    """(sin, cos) of an angle [rad] between half a turn either way.
+
+    Taylor polynomials at a quarter of it, doubled twice; in single precision good to 1e-6.
+    """
+    q = 0.25 * angle
     q2 = q * q
     s = q * (
         1.0

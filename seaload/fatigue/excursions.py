@@ -98,3 +98,23 @@ def event_chunk(worst, dt, level, release, gap, state):
             state[EVENT_LONGEST] = max(state[EVENT_LONGEST], lasted)
     state[EVENT_BEYOND] = 1.0 if beyond else 0.0
     state[SAMPLES] += worst.shape[0]
+
+
+@compiled
+def excursion_passed_over(highest, level, state):
+    """Whether samples that reach `highest` begin no excursion and end none; if so, `state` is as after them."""
+    if state[BEYOND] > 0.0 or highest >= level:
+        return False
+    state[RUNNING] = 0.0
+    state[DEEPEST] = max(state[DEEPEST], highest)
+    return True
+
+
+@compiled
+def event_passed_over(highest, samples, level, state):
+    """Whether `samples` that reach `highest` begin no event and end none; if so, `state` is as after them."""
+    if state[EVENT_BEYOND] > 0.0 or highest >= level:
+        return False
+    state[EVENT_DEEPEST] = max(state[EVENT_DEEPEST], highest)
+    state[SAMPLES] += samples
+    return True

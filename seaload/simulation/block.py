@@ -93,7 +93,7 @@ def start_from_calm(march, single, table, trim):
     scratch = (work.angle, work.phasor, work.shapes, work.generic)
     anchor_waves(
         table, single.strip, single.hull.shape[0], 0.0, 0.0, 0.0,
-        work.state[PATH].copy(), work.state[SPEED].copy(), scratch, work.after,
+        work.state[PATH].copy(), work.state[SPEED].copy(), scratch, work.anchors[0],
     )  # fmt: skip
     return work
 

@@ -5,15 +5,29 @@ from typing import NamedTuple
 import numpy as np
 
 from seaload.basis.compile import compiled
+from seaload.basis.lane_index import at
 from seaload.fatigue.excursions import (
     EVENT_GAP,
     RELEASE_MARGIN,
     event_chunk,
+    event_passed_over,
     excursion_chunk,
+    excursion_passed_over,
     new_event_state,
     new_excursion_state,
 )
-from seaload.fatigue.rainflow import CLOSED_SIZE, STACK_SIZE, STATE_SIZE, close_residue, count_on
+from seaload.fatigue.rainflow import (
+    CLOSED_SIZE,
+    DIRECTION,
+    LAST,
+    STACK_SIZE,
+    STARTED,
+    STATE_SIZE,
+    add_cycles,
+    close_residue,
+    count_on,
+)
+from seaload.fatigue.side_by_side import MARKS_A_WORD, mark_turns, take_turn
 from seaload.simulation.layout import LANES
 from seaload.simulation.sampling import BOAT_SAMPLES, R_WORST_NORMAL, R_WORST_REVERSE
 
@@ -22,6 +36,8 @@ LEVELS = (0.5, 1.0, 1.0)
 RANGE_WIDTH, RANGE_BINS = 0.05, 48  # [-] of the normal limit
 MEAN_LOW, MEAN_WIDTH, MEAN_BINS = -1.2, 0.1, 28
 BLOCK_TIME = 10.0  # [s] of the block extremes kept for the tails
+SUM_OFFSET, SUM_TOTAL, SUM_SQUARE, SUM_BELOW, SUM_HIGHEST, SUM_LOWEST = range(6)
+SUM_ROWS = 6
 
 
 class Tally(NamedTuple):
@@ -92,133 +108,186 @@ def new_tally(channels, places, blocks):
 
 
 @compiled
-def count_row(history, tally, lane, row):
-    """Sums, squares and extremes of one buffer row of one lane."""
-    if tally.samples[lane] == 0.0:
-        tally.offset[lane, row] = history[0]
-    offset = tally.offset[lane, row]
-    total, square = 0.0, 0.0
-    highest, lowest = tally.highest[lane, row], tally.lowest[lane, row]
-    for value in history:
-        d = value - offset
-        total += d
-        square += d * d
-        highest = max(highest, value)
-        lowest = min(lowest, value)
-    tally.mean[lane, row] += total
-    tally.square[lane, row] += square
-    tally.highest[lane, row] = highest
-    tally.lowest[lane, row] = lowest
+def sum_row(samples, steps, sums):
+    """Sums, squares, extremes and negatives of one buffer row for all lanes (flat): rows SUM_* of `sums`.
+
+    Squares are taken about the row SUM_OFFSET.
+    """
+    for lane in range(LANES):
+        sums[at(SUM_TOTAL, lane)] = 0.0
+        sums[at(SUM_SQUARE, lane)] = 0.0
+        sums[at(SUM_BELOW, lane)] = 0.0
+        sums[at(SUM_HIGHEST, lane)] = samples[at(0, lane)]
+        sums[at(SUM_LOWEST, lane)] = samples[at(0, lane)]
+    for i in range(steps):
+        for lane in range(LANES):
+            value = samples[at(i, lane)]
+            d = value - sums[at(SUM_OFFSET, lane)]
+            sums[at(SUM_TOTAL, lane)] += d
+            sums[at(SUM_SQUARE, lane)] += d * d
+            sums[at(SUM_BELOW, lane)] += 1.0 if value < 0.0 else 0.0
+            sums[at(SUM_HIGHEST, lane)] = max(sums[at(SUM_HIGHEST, lane)], value)
+            sums[at(SUM_LOWEST, lane)] = min(sums[at(SUM_LOWEST, lane)], value)
 
 
 @compiled
-def count_place_blocks(history, tally, step, reverse_ratio, lane, place):
-    """Highest share of either limit at one place in the block under way.
+def count_row(samples, steps, sums, tally, alive, row):
+    """Sums, squares and extremes of one buffer row of all lanes, left in `sums` as well."""
+    for lane in range(LANES):
+        if tally.samples[lane] == 0.0:
+            tally.offset[lane, row] = samples[at(0, lane)]
+        sums[at(SUM_OFFSET, lane)] = tally.offset[lane, row]
+    sum_row(samples, steps, sums)
+    for lane in range(LANES):
+        if alive[lane] != 0:
+            tally.mean[lane, row] += sums[at(SUM_TOTAL, lane)]
+            tally.square[lane, row] += sums[at(SUM_SQUARE, lane)]
+            tally.highest[lane, row] = max(tally.highest[lane, row], sums[at(SUM_HIGHEST, lane)])
+            tally.lowest[lane, row] = min(tally.lowest[lane, row], sums[at(SUM_LOWEST, lane)])
+
+
+@compiled
+def copy_lane(samples, steps, lane, factor, history):
+    """`factor` times the samples of one lane, into `history`."""
+    for i in range(steps):
+        history[i] = samples[at(i, lane)] * factor
+
+
+@compiled
+def count_block_extremes(samples, blocks, sums, reverse_ratio, lane, highest_normal, highest_reverse):
+    """Highest share of either limit of one lane in every block under way; `blocks` (steps,) of each sample.
 
     At the tip every moment is nothing, so the worst of all places is never below zero: only the extremes of
     each place by itself have a tail that can be read where loads hardly ever reverse.
     """
-    done = tally.samples[lane]
-    last = tally.place_reverse.shape[2] - 1
-    for i in range(history.shape[0]):
-        block = min(int((done + i) * step / BLOCK_TIME), last)
-        value = history[i]
-        tally.place_normal[lane, place, block] = max(tally.place_normal[lane, place, block], value)
-        reverse = -value * reverse_ratio
-        tally.place_reverse[lane, place, block] = max(tally.place_reverse[lane, place, block], reverse)
+    first, last = blocks[0], blocks[-1]
+    if first == last:
+        highest, lowest = sums[at(SUM_HIGHEST, lane)], sums[at(SUM_LOWEST, lane)]
+        highest_normal[first] = max(highest_normal[first], highest)
+        highest_reverse[first] = max(highest_reverse[first], -lowest * reverse_ratio)
+        return
+    for i in range(blocks.size):
+        block, value = blocks[i], np.float64(samples[at(i, lane)])
+        highest_normal[block] = max(highest_normal[block], value)
+        highest_reverse[block] = max(highest_reverse[block], -value * reverse_ratio)
 
 
 @compiled
-def count_load(history, closed, tally, rules, reverse_ratio, lane, channel, empty):
-    """Everything counted at one load channel of one lane."""
-    below = 0.0
-    for value in history:
-        below += 1.0 if value < 0.0 else 0.0
-    tally.reversed_samples[lane, channel] += below
-    place = channel < rules.places
-    if place:
-        count_place_blocks(history, tally, rules.step, reverse_ratio, lane, channel)
-        reverse = -history * reverse_ratio
-        for kind in range(3):
-            level = 0.5 if kind == HALF else 1.0
-            excursion_chunk(
-                history if kind == OVER else reverse,
-                rules.step,
-                level,
-                RELEASE_MARGIN,
-                tally.excursion[lane, channel, kind],
-            )
-    count_on(
-        history,
-        closed,
-        tally.stack[lane, channel],
-        tally.state[lane, channel],
-        RANGE_WIDTH,
-        MEAN_LOW,
-        MEAN_WIDTH,
-        tally.histogram[lane, channel] if place else empty,
-        tally.damage[lane, channel],
-        rules.normal_ultimate,
-        rules.reverse_ultimate[channel, lane],
-        rules.slope,
-        rules.steep_slope,
-        rules.scale[channel, lane],
-        rules.steep_scale[channel, lane],
+def count_place(samples, blocks, sums, history, tally, rules, reverse_ratio, lane, place):
+    """Block extremes and excursions at one place of one lane; a chunk that stays below a level is not read."""
+    count_block_extremes(
+        samples, blocks, sums, reverse_ratio, lane, tally.place_normal[lane, place], tally.place_reverse[lane, place]
     )
-
-
-@compiled
-def count_worst(reverse, normal, tally, rules, lane, chunk_start):
-    """Events at any place, block extremes and the deepest reverse share of one lane."""
     for kind in range(3):
         level = 0.5 if kind == HALF else 1.0
-        event_chunk(
-            normal if kind == OVER else reverse,
-            rules.step,
-            level,
-            RELEASE_MARGIN,
-            EVENT_GAP,
-            tally.event[lane, kind],
-        )
-    done = tally.samples[lane]
-    for i in range(reverse.shape[0]):
-        block = min(int((done + i) * rules.step / BLOCK_TIME), tally.block_reverse.shape[1] - 1)
-        tally.block_reverse[lane, block] = max(tally.block_reverse[lane, block], reverse[i])
-        tally.block_normal[lane, block] = max(tally.block_normal[lane, block], normal[i])
-        if reverse[i] > tally.deepest[lane, 0]:
-            tally.deepest[lane, 0] = reverse[i]
-            tally.deepest[lane, 1] = chunk_start + i * rules.step
+        lowest, highest = sums[at(SUM_LOWEST, lane)], sums[at(SUM_HIGHEST, lane)]
+        worst = highest if kind == OVER else -lowest * reverse_ratio
+        state = tally.excursion[lane, place, kind]
+        if not excursion_passed_over(worst, level, state):
+            copy_lane(samples, blocks.size, lane, 1.0 if kind == OVER else -reverse_ratio, history)
+            excursion_chunk(history, rules.step, level, RELEASE_MARGIN, state)
+
+
+@compiled
+def count_cycles(samples, steps, sums, words, history, closed, tally, rules, alive, channel):
+    """Rainflow of one load channel of all lanes; a lane that has not yet moved is fed sample by sample."""
+    place = channel < rules.places
+    empty = np.empty((0, 0))
+    marks = words.view(np.uint8)
+    mark_turns(samples, steps, marks)
+    for lane in range(LANES):
+        state = tally.state[lane, channel]
+        if alive[lane] != 0 and state[DIRECTION] == 0.0:
+            still = sums[at(SUM_LOWEST, lane)] == state[LAST] and sums[at(SUM_HIGHEST, lane)] == state[LAST]
+            if state[STARTED] == 0.0 or not still:
+                copy_lane(samples, steps, lane, 1.0, history)
+                count_on(
+                    history, closed, tally.stack[lane, channel], state, RANGE_WIDTH, MEAN_LOW, MEAN_WIDTH,
+                    tally.histogram[lane, channel] if place else empty, tally.damage[lane, channel],
+                    rules.normal_ultimate, rules.reverse_ultimate[channel, lane], rules.slope, rules.steep_slope,
+                    rules.scale[channel, lane], rules.steep_scale[channel, lane],
+                )  # fmt: skip
+            for i in range(steps):
+                marks[at(i, lane)] = 0
+    for word in range(steps * LANES // MARKS_A_WORD):
+        if words[word] == 0:
+            continue
+        for mark in range(word * MARKS_A_WORD, (word + 1) * MARKS_A_WORD):
+            i, lane = mark // LANES, mark % LANES
+            if marks[mark] == 0 or alive[lane] == 0:
+                continue
+            state = tally.state[lane, channel]
+            before = samples[at(i - 1, lane)] if i > 0 else state[LAST]
+            found = take_turn(before, np.float64(samples[mark]), tally.stack[lane, channel], state, closed, 0)
+            if found > 0:
+                add_cycles(
+                    closed, found, RANGE_WIDTH, MEAN_LOW, MEAN_WIDTH,
+                    tally.histogram[lane, channel] if place else empty, tally.damage[lane, channel],
+                    rules.normal_ultimate, rules.reverse_ultimate[channel, lane], rules.slope, rules.steep_slope,
+                    rules.scale[channel, lane], rules.steep_scale[channel, lane],
+                )  # fmt: skip
+    for lane in range(LANES):
+        if alive[lane] != 0:
+            tally.state[lane, channel, LAST] = samples[at(steps - 1, lane)]
+
+
+@compiled
+def count_worst(samples, blocks, sums, history, tally, rules, lane, chunk_start, reverse):
+    """Events at any place, block extremes and the deepest reverse share of one lane, of the worst share either way."""
+    steps, highest = blocks.size, sums[at(SUM_HIGHEST, lane)]
+    for kind in range(3):
+        level = 0.5 if kind == HALF else 1.0
+        if reverse != (kind == OVER) and not event_passed_over(highest, steps, level, tally.event[lane, kind]):
+            copy_lane(samples, steps, lane, 1.0, history)
+            event_chunk(history, rules.step, level, RELEASE_MARGIN, EVENT_GAP, tally.event[lane, kind])
+    extremes = tally.block_reverse[lane] if reverse else tally.block_normal[lane]
+    for i in range(steps):
+        extremes[blocks[i]] = max(extremes[blocks[i]], samples[at(i, lane)])
+    if reverse and highest > tally.deepest[lane, 0]:
+        tally.deepest[lane, 0] = highest
+        at_step = 0
+        while samples[at(at_step, lane)] < highest:
+            at_step += 1
+        tally.deepest[lane, 1] = chunk_start + at_step * rules.step
 
 
 @compiled
 def count_block(buffer, steps, chunk_start, reading, tally, rules, alive, pitch_row, line_row):
     """Count one chunk of samples of every lane still alive; `chunk_start` [s] of the march."""
     channels = reading.channels
-    rows = buffer.shape[0]
-    empty = np.empty((0, 0))
     closed = np.empty((CLOSED_SIZE, 3))
     history = np.empty(steps)
-    normal = np.empty(steps)
-    for lane in range(LANES):
-        if alive[lane] == 0:
-            continue
-        for row in range(rows):
-            for i in range(steps):
-                history[i] = buffer[row, i, lane]
-            count_row(history, tally, lane, row)
+    sums = np.empty(SUM_ROWS * LANES)
+    words = np.empty(steps * LANES // MARKS_A_WORD, dtype=np.uint64)
+    done = 0.0
+    for lane in range(LANES):  # lanes end but never begin: the living have all counted as much
+        done = max(done, tally.samples[lane])
+    blocks = np.empty(steps, dtype=np.int64)
+    for i in range(steps):
+        blocks[i] = min(int((done + i) * rules.step / BLOCK_TIME), tally.block_reverse.shape[1] - 1)
+    for row in range(buffer.shape[0]):
+        samples = buffer[row].reshape(-1)
+        count_row(samples, steps, sums, tally, alive, row)
+        if row < channels:
+            count_cycles(samples, steps, sums, words, history, closed, tally, rules, alive, row)
+        for lane in range(LANES):
+            if alive[lane] == 0:
+                continue
             if row < channels:
-                count_load(history, closed, tally, rules, reading.reverse_ratio[row, lane], lane, row, empty)
-            elif row == pitch_row:
-                for value in history:
-                    tally.steep_samples[lane] += 1.0 if abs(value) > rules.pitch_bound else 0.0
-            elif row == line_row:
-                for value in history:
-                    tally.slack_samples[lane] += 1.0 if value <= 0.0 else 0.0
-        for i in range(steps):
-            history[i] = buffer[channels + R_WORST_REVERSE, i, lane]
-            normal[i] = buffer[channels + R_WORST_NORMAL, i, lane]
-        count_worst(history, normal, tally, rules, lane, chunk_start)
-        tally.samples[lane] += steps
+                tally.reversed_samples[lane, row] += sums[at(SUM_BELOW, lane)]
+            if row < rules.places:
+                ratio = reading.reverse_ratio[row, lane]
+                count_place(samples, blocks, sums, history, tally, rules, ratio, lane, row)
+            if row == channels + R_WORST_REVERSE or row == channels + R_WORST_NORMAL:
+                reverse = row == channels + R_WORST_REVERSE
+                count_worst(samples, blocks, sums, history, tally, rules, lane, chunk_start, reverse)
+            for i in range(steps if row == pitch_row else 0):
+                tally.steep_samples[lane] += 1.0 if abs(samples[at(i, lane)]) > rules.pitch_bound else 0.0
+            for i in range(steps if row == line_row else 0):
+                tally.slack_samples[lane] += 1.0 if samples[at(i, lane)] <= 0.0 else 0.0
+    for lane in range(LANES):
+        if alive[lane] != 0:
+            tally.samples[lane] += steps
 
 
 @compiled

@@ -56,10 +56,8 @@ class Work(NamedTuple):
     mode_end: np.ndarray
     held: np.ndarray  # (4, LANES) force, mass, damping and flow damping of the mode over a step
     place: np.ndarray  # (3, LANES) where the boat will be at the next anchor, its speed, its surge at the last one
-    older: np.ndarray  # (wave rows, 2 LANES) anchors, float32, as all that follow but the angles
-    before: np.ndarray
-    after: np.ndarray
-    angle: np.ndarray  # (3, N LANES) phase, its sine and cosine
+    anchors: np.ndarray  # (3, wave rows, 2 LANES) as `anchors_of` has them, float32, as all that follow but the angles
+    angle: tuple  # (N LANES,) phases in float64; three such rows: less whole turns, sine and cosine
     phasor: np.ndarray  # (2 N, 2 LANES)
     shapes: np.ndarray  # (rank, 2 LANES)
     generic: np.ndarray  # (generic rows, 2 LANES)
@@ -156,13 +154,18 @@ remember_flow_in_single = in_single(remember_flow)
 
 
 @compiled
-def new_anchor(march, table, clock, work, time, span):
-    """Move on by one anchor: the old end becomes the start, the new end is summed where the boat will be."""
-    rows = work.before.shape[0]
-    for row in range(rows):
-        for lane in range(2 * LANES):
-            work.older[row, lane] = work.before[row, lane]
-            work.before[row, lane] = work.after[row, lane]
+def anchors_of(work, number):
+    """(older, before, after): the anchor before the one of this `number`, that one, and the next to come.
+
+    The three take turns in `work.anchors`, so that none is ever copied.
+    """
+    return work.anchors[(number + 2) % 3], work.anchors[number % 3], work.anchors[(number + 1) % 3]
+
+
+@compiled
+def new_anchor(march, table, clock, work, number, span):
+    """Start from anchor `number`: the next one, `span` [s] on, is summed where the boat will be."""
+    time = number * span
     position = work.place[0]
     speed = work.place[1]
     for lane in range(LANES):
@@ -184,7 +187,7 @@ def new_anchor(march, table, clock, work, time, span):
         position,
         speed,
         (work.angle, work.phasor, work.shapes, work.generic),
-        work.after,
+        anchors_of(work, number)[2],
     )
 
 
@@ -201,6 +204,17 @@ def take_stage(work, mode):
 
 
 @compiled
+def begin_step(state, began, gathered, now):
+    """Keep where a step starts from, and empty its sums of rates (all arrays flat)."""
+    for i in range(RIGID_ROWS * LANES):
+        began[i] = state[i]
+        gathered[i] = 0.0
+    for i in range(now.lags.size):
+        now.lags_before[i] = now.lags[i]
+        now.lag_sums[i] = np.float32(0.0)
+
+
+@compiled
 def read_step(march, reading, work, i, buffer):
     """Read the step's start off into `buffer`, from the loads of its first stage."""
     edge_moments_in_single(march, work.loads, work.moment, work.sums)
@@ -209,11 +223,12 @@ def read_step(march, reading, work, i, buffer):
 
 
 @compiled
-def waves_of_stage(clock, work, within, moved):
-    """Wave rows of a stage, `within` steps after the last anchor and `moved` [-] of a step further on."""
+def waves_of_stage(clock, work, anchor, within, moved):
+    """Wave rows of a stage, `within` steps after anchor number `anchor` and `moved` [-] of a step further on."""
     span = np.float32(clock.step * clock.anchor_steps)
+    older, before, after = anchors_of(work, anchor)
     share = np.float32((within + moved) / clock.anchor_steps)
-    waves_between_in_single(work.older, work.before, work.after, span, share, work.loads.wave, work.loads.rate)
+    waves_between_in_single(older, before, after, span, share, work.loads.wave, work.loads.rate)
 
 
 @compiled
@@ -240,20 +255,17 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, g
     lateral_slope = now.wave[slope : slope + LANES]
     for i in range(steps):
         number = first_step + i
-        within = number % clock.anchor_steps
+        anchor, within = number // clock.anchor_steps, number % clock.anchor_steps
         if within == 0:
-            new_anchor(single, table, clock, work, number * dt, dt * clock.anchor_steps)
-        work.start[:, :] = work.state
-        work.gathered[:, :] = 0.0
-        now.lags_before[:] = now.lags
-        now.lag_sums[:] = 0.0
+            new_anchor(single, table, clock, work, anchor, dt * clock.anchor_steps)
+        begin_step(state, began, gathered, now)
         for part in range(4):
             last = part == 3
             moved = 0.0 if part == 0 else (1.0 if last else 0.5)  # [-] of the step
             weight = dt / 6.0 if part == 0 or last else dt / 3.0
             ahead = 0.5 * dt if part < 2 else dt
-            if part != 2 and (part != 0 or within == 0):
-                waves_of_stage(clock, work, within, moved)
+            if part == 1 or last:  # a step starts where the last one ended, the first in still water
+                waves_of_stage(clock, work, anchor, within, moved)
             take_stage(work, work.mode if part == 0 else (work.mode_end if last else work.mode_half))
             clear_totals_in_single(now)
             hull_loads_in_single(single, now)

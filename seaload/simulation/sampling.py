@@ -99,22 +99,27 @@ def edge_moments(march, loads, moment, sums):
 @compiled
 def sample_loads(reading, moment, buffer, step):
     """Shares of the normal limit at all channels, and the worst share either way of what is outside."""
-    worst = reading.channels
+    found, edge, weight = moment.reshape(-1), reading.edge.reshape(-1), reading.weight.reshape(-1)
+    per_limit, ratio = reading.per_limit.reshape(-1), reading.reverse_ratio.reshape(-1)
+    outside = reading.outside.reshape(-1)
+    worst_reverse = buffer[reading.channels + R_WORST_REVERSE, step]
+    worst_normal = buffer[reading.channels + R_WORST_NORMAL, step]
     for lane in range(LANES):
-        buffer[worst + R_WORST_REVERSE, step, lane] = -9.0
-        buffer[worst + R_WORST_NORMAL, step, lane] = -9.0
+        worst_reverse[lane] = -9.0
+        worst_normal[lane] = -9.0
     for c in range(reading.channels):
+        share = buffer[c, step]
         for lane in range(LANES):
-            e = reading.edge[c, lane]
-            w = reading.weight[c, lane]
-            load = (1.0 - w) * moment[e, lane] + w * moment[e + 1, lane]
-            share = load * reading.per_limit[c, lane]
-            buffer[c, step, lane] = share
-            outside = reading.outside[c, lane]
-            reverse = -share * reading.reverse_ratio[c, lane] * outside - 9.0 * (1.0 - outside)
-            normal = share * outside - 9.0 * (1.0 - outside)
-            buffer[worst + R_WORST_REVERSE, step, lane] = max(buffer[worst + R_WORST_REVERSE, step, lane], reverse)
-            buffer[worst + R_WORST_NORMAL, step, lane] = max(buffer[worst + R_WORST_NORMAL, step, lane], normal)
+            e = edge[at(c, lane)]
+            w = weight[at(c, lane)]
+            load = (1.0 - w) * found[at(e, lane)] + w * found[at(e + 1, lane)]
+            share[lane] = load * per_limit[at(c, lane)]
+        for lane in range(share.size):
+            out = outside[at(c, lane)]
+            reverse = -share[lane] * ratio[at(c, lane)] * out - 9.0 * (1.0 - out)
+            normal = share[lane] * out - 9.0 * (1.0 - out)
+            worst_reverse[lane] = max(worst_reverse[lane], reverse)
+            worst_normal[lane] = max(worst_normal[lane], normal)
 
 
 @compiled

@@ -16,6 +16,7 @@ from seaload.simulation.wave_rows import (
     lateral_weights,
     low_rank,
     surface_rows,
+    weighing,
 )
 from seaload.waves.components import choose_components, random_phases
 
@@ -103,7 +104,7 @@ def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, 
     components = sea_components(sea, seed, count, model)
     n = len(components.omega)
     rows, start, groups = generic_rows(boat, foil, components)
-    expand, project = low_rank(rows)
+    expand, project = low_rank(rows, weighing(rows, start[0]))
     strips = march.strip.shape[0]
     group = np.repeat(np.arange(3), [march.foil_strips, KEEL_STRIPS, RUDDER_STRIPS]).astype(np.int64)
     weight = np.zeros((strips, MOST_NODES, LANES))

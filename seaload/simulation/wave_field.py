@@ -4,7 +4,7 @@ import numpy as np
 
 from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at, wide
-from seaload.basis.sine_cosine import sine_cosine
+from seaload.basis.sine_cosine import sine_cosine_within, within_half_a_turn
 from seaload.basis.single_precision import in_single
 from seaload.simulation.layout import (
     BOAT_WAVE_ROWS,
@@ -24,15 +24,24 @@ def component_angles(table, time, position, angle):
     """Phase of every component at each lane's place [rad], into `angle` (N LANES,)."""
     phase = table.phase.reshape(-1)
     for n in range(table.omega.size):
-        for lane in range(LANES):
-            angle[at(n, lane)] = table.along[n] * position[lane] - table.omega[n] * time + phase[at(n, lane)]
+        along, turned = table.along[n], table.omega[n] * time
+        for lane in range(position.size):  # a length known beforehand would be unrolled instead of vectorised
+            angle[at(n, lane)] = along * position[lane] - turned + phase[at(n, lane)]
+
+
+sine_cosine_in_single = in_single(sine_cosine_within)
 
 
 @compiled
-def all_sines(angle, sine, cosine):
-    """Sine and cosine of every angle, in one long loop: over sixteen lanes alone it is not vectorised."""
+def all_sines(angle, rest, sine, cosine):
+    """Sine and cosine of every angle, in long loops: over sixteen lanes alone they are not vectorised.
+
+    Whole turns are taken off in double precision; the `rest`, sine and cosine are in single.
+    """
     for i in range(angle.size):
-        sine[i], cosine[i] = sine_cosine(angle[i])
+        rest[i] = np.float32(within_half_a_turn(angle[i]))
+    for i in range(angle.size):
+        sine[i], cosine[i] = sine_cosine_in_single(rest[i])
 
 
 @compiled
@@ -40,23 +49,26 @@ def component_phasors(table, time, ramp, ramp_rate, position, speed, angle, phas
     """Cosine and sine of every component at each lane's place, and their rates along its path.
 
     `position` (LANES,) [m] along the path, `speed` (LANES,) [m/s], `ramp` [-] from still water to full
-    sea with its rate [1/s]. Fills `phasor` (2 N, 2 LANES): cosines over sines, values beside rates. Angles are
-    float64: a hundred hours are a million radians.
+    sea with its rate [1/s]. Fills `phasor` (2 N, 2 LANES): cosines over sines, values beside rates. `angle` holds
+    the angles (N LANES,) in float64, for a hundred hours are a million radians, and three such rows in float32.
     """
     count = table.omega.size
-    sines, cosines = angle[1], angle[2]
-    component_angles(table, time, position, angle[0])
-    all_sines(angle[0], sines, cosines)
+    angles, (rest, sines, cosines) = angle
+    component_angles(table, time, position, angles)
+    all_sines(angles, rest, sines, cosines)
+    size, growth = np.float32(ramp), np.float32(ramp_rate)
     flat = phasor.reshape(-1)
+    upper, lower = flat[: count * 2 * LANES], flat[count * 2 * LANES :]
     for n in range(count):
-        for lane in range(LANES):
-            turn = table.along[n] * speed[lane] - table.omega[n]
+        along, omega = table.along[n], table.omega[n]
+        for lane in range(speed.size):
+            turn = size * np.float32(along * speed[lane] - omega)
             sine = sines[at(n, lane)]
             cosine = cosines[at(n, lane)]
-            flat[wide(n, lane)] = ramp * cosine
-            flat[wide(count + n, lane)] = ramp * sine
-            flat[wide(n, LANES + lane)] = ramp_rate * cosine - ramp * turn * sine
-            flat[wide(count + n, LANES + lane)] = ramp_rate * sine + ramp * turn * cosine
+            upper[wide(n, lane)] = size * cosine
+            lower[wide(n, lane)] = size * sine
+            upper[wide(n, LANES + lane)] = growth * cosine - turn * sine
+            lower[wide(n, LANES + lane)] = growth * sine + turn * cosine
 
 
 @compiled

@@ -7,9 +7,14 @@ the coefficients of a polynomial in depth for each velocity. A lane then interpo
 
 import numpy as np
 
-from seaload.simulation.layout import DEPTH_TERMS
+from seaload.simulation.layout import BOAT_WAVE_ROWS, DEPTH_TERMS, HULL_WAVE_ROWS
 
-RANK_TOLERANCE = 2e-4  # [-] of the largest singular value, rows scaled to equal rms
+RANK_TOLERANCE = 2e-4  # [-] of the largest singular value, rows weighed as `weighing` does
+
+
+def _depth_nodes():
+    """Chebyshev nodes of depth/depth_scale in [0, 1]."""
+    return 0.5 - 0.5 * np.cos(np.pi * (np.arange(24) + 0.5) / 24.0)
 
 
 def depth_polynomial(wavenumber, depth_scale):
@@ -17,7 +22,7 @@ def depth_polynomial(wavenumber, depth_scale):
 
     Least squares on Chebyshev nodes, weighted towards the surface where the energy is.
     """
-    nodes = 0.5 - 0.5 * np.cos(np.pi * (np.arange(24) + 0.5) / 24.0)
+    nodes = _depth_nodes()
     basis = nodes[:, None] ** np.arange(DEPTH_TERMS)
     decay = np.exp(-np.outer(nodes * depth_scale, wavenumber))
     return np.linalg.lstsq(basis, decay, rcond=None)[0]
@@ -92,14 +97,41 @@ def surface_rows(components, x, nodes, depth_scale):
     return np.array(rows)
 
 
-def low_rank(rows):
-    """(expand, project) with expand @ project = rows to RANK_TOLERANCE of each row's own size.
+def _rms(rows):
+    """Root mean square of all entries, 1 where there is nothing."""
+    return float(np.sqrt(np.mean(rows**2))) or 1.0
+
+
+def weighing(rows, fixed):
+    """Matrix W (rows, rows) that makes errors of all rows alike: a root mean square of W error is a share of a size.
+
+    `rows` as the march has them, the first `fixed` those of hull and boat. A hull row is judged by the size of its
+    kind, a surface by its own. Depth terms are judged by what they add up to between the surface and the deepest
+    strip, over the greatest size of a velocity at the surface: a high term of a long wave is small and
+    need not be kept to four digits of itself.
+    """
+    basis = _depth_nodes()[:, None] ** np.arange(DEPTH_TERMS)
+    summed = np.linalg.qr(basis, mode="r") / np.sqrt(len(basis))  # |summed c| is the rms over depth of a polynomial c
+    weights, hull = np.zeros((len(rows), len(rows))), fixed - BOAT_WAVE_ROWS
+    for row in range(hull):
+        weights[row, row] = 1.0 / _rms(rows[row % HULL_WAVE_ROWS : hull : HULL_WAVE_ROWS])
+    for row in range(hull, fixed):
+        weights[row, row] = 1.0 / _rms(rows[row])
+    for surface in range(fixed, len(rows), 1 + 3 * DEPTH_TERMS):
+        weights[surface, surface] = 1.0 / _rms(rows[surface])
+        velocities = [slice(first, first + DEPTH_TERMS) for first in surface + 1 + DEPTH_TERMS * np.arange(3)]
+        size = max(_rms(rows[each.start]) for each in velocities)  # at the surface
+        for each in velocities:
+            weights[each, each] = summed / size
+    return weights
+
+
+def low_rank(rows, weights):
+    """(expand, project) with expand @ project = rows, their error judged by `weights` to RANK_TOLERANCE.
 
     The rows hold far fewer shapes than rows or components, since the boat is short beside the waves: two thin
     products replace one thick one.
     """
-    size = np.sqrt(np.mean(rows**2, axis=1, keepdims=True))
-    size[size == 0.0] = 1.0
-    left, value, right = np.linalg.svd(rows / size, full_matrices=False)
+    left, value, right = np.linalg.svd(weights @ rows, full_matrices=False)
     rank = max(int(np.sum(value > RANK_TOLERANCE * value[0])), 1)
-    return np.ascontiguousarray(left[:, :rank] * value[:rank] * size), np.ascontiguousarray(right[:rank])
+    return np.linalg.solve(weights, left[:, :rank] * value[:rank]), np.ascontiguousarray(right[:rank])

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from seaload.basis.sine_cosine import sine_cosine_within
 from seaload.basis.single_precision import in_single
 from seaload.boat.hull_section import hull_section_load
 from seaload.boat.resistance import buried_bow_area
@@ -36,6 +37,7 @@ FORMULAS = [
     (lift_limit, (1.2, 0.1, 0.5, 1.4)),
     (soft_limited, (1.0, 0.9)),
     (surface_factor, (0.4, 0.6)),
+    (sine_cosine_within, (2.0,)),
     (wet_share, (0.03, 0.1)),
     (wet_share_slope, (0.03, 0.1)),
 ]

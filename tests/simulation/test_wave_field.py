@@ -25,7 +25,7 @@ from seaload.simulation.layout import (
     STRIP_WAVE_ROWS,
     T_ACC_SURGE,
 )
-from seaload.simulation.march import Clock, new_anchor, waves_between_in_single
+from seaload.simulation.march import Clock, anchors_of, new_anchor, waves_between_in_single
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_centre, march_arrays
 from seaload.simulation.prepare_foil import heeled
@@ -197,7 +197,8 @@ def follow(ready, anchor_steps, start_time, lanes, *, seconds=24.0, read_every=3
     work = blank_work(march, table)
     scratch = (work.angle, work.phasor, work.shapes, work.generic)
     single, loads = in_numbers_of(np.float32, march), work.loads
-    for t, rows in ((-span, work.before), (0.0, work.after)):
+    anchor = round(start_time / span)
+    for t, rows in zip((-span, 0.0), anchors_of(work, anchor)[:2], strict=True):
         anchor_waves(
             table, single.strip, march.hull.shape[0], start_time + t, 1.0, 0.0, path.place(t), path.speed(t),
             scratch, rows,
@@ -209,11 +210,12 @@ def follow(ready, anchor_steps, start_time, lanes, *, seconds=24.0, read_every=3
         if within == 0.0:
             work.state[PATH], work.state[SPEED] = path.place(t), path.speed(t)
             loads.total.reshape(-1, LANES)[T_ACC_SURGE] = path.surge(t)
-            new_anchor(single, table, clock, work, start_time + t, span)
+            anchor = round((start_time + t) / span)
+            new_anchor(single, table, clock, work, anchor, span)
         if half % read_every:
             continue
         share = np.float32(within / anchor_steps)
-        waves_between_in_single(work.older, work.before, work.after, np.float32(span), share, loads.wave, loads.rate)
+        waves_between_in_single(*anchors_of(work, anchor), np.float32(span), share, loads.wave, loads.rate)
         wave, rate = loads.wave.reshape(-1, LANES), loads.rate.reshape(-1, LANES)
         reads += 1
         for lane in lanes:
