@@ -291,9 +291,8 @@ TRIGGERS = {
     "trigger_false_alarm": Entry("1", "odds of a false alarm in a realisation of the sea as assumed"),
     "trigger_missed_alarm": Entry("1", "odds that a realisation of the worse sea goes unnoticed"),
     "trigger_delay": Entry("s", "mean time until the worse sea is noticed"),
-    "trigger_warning": Entry(
-        "s", "mean time from the alarm to the next event past the reverse limit, worse sea"
-    ),
+    "trigger_span": Entry("s", "length of the realisations that the odds of alarms are told for"),
+    "trigger_next_event_rate": Entry("s-1", "events past either limit in the worse sea"),
     "trigger_worse_hs": Entry("m", "significant wave height of the worse sea"),
 }
 

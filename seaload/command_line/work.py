@@ -12,12 +12,15 @@ from seaload.command_line.summary import as_json, summary
 def run_one(path, *, out, seed, workers, scheduler, json, quiet):
     """`seaload run`: one setting in every sea of the study. Gives the exit code."""
     began = time.perf_counter()
+    from seaload.report.figure_style import fetch_drawing
     from seaload.studies.load_study import load_study
+    from seaload.studies.single_run import run_study
 
     study = load_study(path, seed=seed, one_setting=True)
     prepare_folder(out, study.name)
     remark(study, quiet=quiet)
-    outcome = sail_one(study, out=out, workers=workers, scheduler=scheduler, quiet=quiet)
+    how = {"out": out, "workers": workers, "scheduler": scheduler, "meanwhile": fetch_drawing}
+    outcome = watched(run_study, study, quiet=quiet, **how)
     return finish("run", outcome, json=json, quiet=quiet, began=began)
 
 
@@ -25,45 +28,20 @@ def sweep_all(path, *, out, seed, workers, scheduler, json, quiet, yes, clean):
     """`seaload sweep`: every setting of the grid in every sea. Gives the exit code."""
     began = time.perf_counter()
     from seaload.studies.load_study import load_study
+    from seaload.studies.sweep import sweep_study
 
     study = load_study(path, seed=seed, allow_large=yes)
     prepare_folder(out, study.name)
     remark(study, quiet=quiet)
-    outcome = sail_grid(study, out=out, workers=workers, scheduler=scheduler, quiet=quiet, clean=clean)
+    how = {"out": out, "workers": workers, "scheduler": scheduler, "clean": clean}
+    outcome = watched(sweep_study, study, quiet=quiet, **how)
     return finish("sweep", outcome, json=json, quiet=quiet, began=began)
 
 
-def sail_one(study, *, out, workers, scheduler, quiet):
-    """The run itself, with its progress drawn."""
-    from seaload.report.figure_style import fetch_drawing
-    from seaload.studies.single_run import run_study
-
+def watched(sail, study, *, quiet, **options):
+    """A sailing function at work on a study, its progress drawn and its remarks said."""
     with drawn(quiet) as progress:
-        return run_study(
-            study,
-            out=out,
-            workers=workers,
-            scheduler=scheduler,
-            progress=progress,
-            say=sayer(quiet),
-            meanwhile=fetch_drawing,
-        )
-
-
-def sail_grid(study, *, out, workers, scheduler, quiet, clean):
-    """The sweep itself, with its progress drawn."""
-    from seaload.studies.sweep import sweep_study
-
-    with drawn(quiet) as progress:
-        return sweep_study(
-            study,
-            out=out,
-            workers=workers,
-            scheduler=scheduler,
-            progress=progress,
-            say=sayer(quiet),
-            clean=clean,
-        )
+        return sail(study, progress=progress, say=sayer(quiet), **options)
 
 
 def sayer(quiet):

@@ -37,6 +37,7 @@ WORKED = {
 }  # fmt: skip
 MOVE_FIELDS = ("possible", "valid", "factor_reverse", "reverse_odds", "odds_during", "speed_change")
 MOST_DELAY = 3.0 * HOUR  # [s] an alarm that comes later is none
+SELDOM = 1000.0 * HOUR  # [s] between loads that are then called hardly ever
 SEEN = 0.7  # [-] of the true reverse pulse: less on the display is called too short
 MOST_HOURS = 10_000  # of sea that anybody would sail to decide on a setting
 MOVE_STEPS = 2.0  # steps of an actuator that one move of the study is
@@ -237,10 +238,10 @@ def trigger(dataset, sea):
         "past": "below" if low else "above",
         "reading": reading_words(dataset, threshold),
         "often": f"{'once' if times == 1 else f'{times} times'} in {window}",
-        "false_alarm": number(dataset, "trigger_false_alarm", sea=sea),
-        "missed_alarm": number(dataset, "trigger_missed_alarm", sea=sea),
+        "span": time_words(number(dataset, "trigger_span", sea=sea)),
+        **{name: alarm_words(dataset, name, sea) for name in ("false_alarm", "missed_alarm")},
         "delay": number(dataset, "trigger_delay", sea=sea),
-        "warning": number(dataset, "trigger_warning", sea=sea),
+        "next": [number(dataset, f"trigger_next_event_rate{end}", sea=sea) for end in ("", "_high")],
         "worse_hs": number(dataset, "trigger_worse_hs", sea=sea),
     }
 
@@ -253,20 +254,26 @@ def trigger_words(dataset, sea):
     words = (
         f"Act when station {found['station']} reads {found['past']} {found['reading']} {found['often']}"
         f"{'' if found['often'].startswith('once') else ', each in another wave'}: the sea is then nearer Hs "
-        f"{found['worse_hs']:.1f} m than as assumed. In twenty minutes, false alarm: "
-        f"{say.one_in(found['false_alarm'])}; missed: {say.one_in(found['missed_alarm'])}."
+        f"{found['worse_hs']:.1f} m than as assumed. In {found['span']}, false alarm: {found['false_alarm']}; "
+        f"missed: {found['missed_alarm']}."
     )
-    if found["delay"] > MOST_DELAY:
-        words += " A worse sea hardly shows on the display: do not wait for this."
-    elif not found["warning"] > 0.0:
-        words += " In that sea the next reverse load past the limit mostly comes first: do not wait for this."
-    elif math.isfinite(found["warning"]):
-        hours = say.hours_words(float(f"{found['warning'] / HOUR:.2g}"))
+    every = [1.0 / rate if rate > 0.0 else math.inf for rate in found["next"]]  # [s]
+    if found["delay"] > min(MOST_DELAY, every[0]):
+        words += " A worse sea hardly shows before a load past a limit: do not wait for this."
+    elif math.isfinite(every[1]):
+        often, bound = (say.hours_words(float(f"{value / HOUR:.1g}")) for value in every)
+        said = f"every {often} or so" if every[0] < SELDOM else "hardly ever"
         words += (
-            f" In that sea it shows after {time_words(found['delay'])} on average, and about {hours} remain before "
-            "the next reverse load past the limit."
+            f" In that sea it shows after {time_words(found['delay'])} on average; a load past either limit comes "
+            f"{said} (could be every {bound})."
         )
     return words + hidden_words(dataset, sea)
+
+
+def alarm_words(dataset, name, sea):
+    """Odds of a false or a missed alarm with what they could be."""
+    odds, high = (number(dataset, f"trigger_{name}{end}", sea=sea) for end in ("", "_high"))
+    return f"{say.one_in(odds)} (could be {say.one_in(high, 'risk')})" if math.isfinite(high) else say.one_in(odds)
 
 
 def hidden_words(dataset, sea):

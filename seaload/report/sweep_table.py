@@ -20,7 +20,7 @@ from seaload.report.sweep_reading import (
 
 MOST_ROWS = 12
 HEADS = (
-    ("", "setting"), ("", "out %"), ("", "rake"), ("ballast", "m"), ("", "kn"),
+    ("", "setting"), ("", "out %"), ("rake", "deg"), ("ballast", "m"), ("", "kn"),
     ("reverse odds", "could be"), ("normal odds", "could be"),
     ("wear", "swings an hour"), ("", "decision"),
 )  # fmt: skip

@@ -19,7 +19,7 @@ def curves_of_rows(rows):
     found = []
     for hull in ("hull A", "hull B"):
         for name in ("heave", "pitch"):
-            pattern = rf"{hull}, wave ([\d.]+) L, {name}, coefficients product"
+            pattern = rf"{hull}, wave ([\d.]+) L, {name}, coefficients seaload"
             found += _hull_curves(rows, pattern, f"Planing {hull} of Fridsma, head waves", name)
     for case, title in (("III, speed 0", "Wigley hull III at rest"), ("III, Fn 0.3", "Wigley hull III, Fn 0.3")):
         for name in ("heave", "pitch"):

@@ -141,10 +141,10 @@ shortcoming of the theory. A number from memory is weaker still. Only the rows o
 coupon records, the buoys and the digitised curves compare with something measured or read elsewhere.
 Each row checks a part of the method; <b>none of them checks a load measured on a boat at sea</b>.</p>
 <h2>Missed</h2>
-<p>A gate that is missed stays here. "Coefficients product" are the ones that the product sails with;
-"coefficients zarnick" are those of the method as published, kept for comparison: the product does not use
+<p>A gate that is missed stays here. "Coefficients seaload" are the ones that seaload sails with;
+"coefficients zarnick" are those of the method as published, kept for comparison: seaload does not use
 them.</p>
-<p>What the misses of the product mean for an answer. <b>Pitch of planing hull B is 23 to 40 % too large in
+<p>What the misses of seaload mean for an answer. <b>Pitch of planing hull B is 23 to 40 % too large in
 waves of 1.5 to 3 lengths</b>: the foil meets larger angles there, and its loads come out high. <b>Heave is 15
 to 29 % too small in waves of 1.5 to 2 lengths</b> (hull A, Wigley III): the depth of the foil varies less than
 it should, which lowers the odds of a foil that comes up or plunges. <b>Bow accelerations in long waves are

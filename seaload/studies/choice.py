@@ -25,7 +25,6 @@ from seaload.studies.variants import FRESH, Comparison, compare
 from seaload.studies.verdict import NOT_SHOWN, SIDES, UNDECIDED, WEAR, WITHIN, judge, sampled_rates
 
 GUST_REALISATIONS = 8
-OFF_REALISATIONS = 8  # of a setting a tolerance off or in a grown sea, beside the same waves as it is
 NONE = -1
 
 
@@ -130,7 +129,7 @@ def try_out(sailer, state, trying):
         + grown_sea(sailer.settings[trying[sea]], study, study.seas[sea].hs, slowest)
         for sea in standing
     }
-    off = [Comparison(sailer, trying[sea], changes[sea], OFF_REALISATIONS) for sea in standing]
+    off = [Comparison(sailer, trying[sea], changes[sea]) for sea in standing]
     effects = dict(zip(standing, compare(off), strict=True))
     found = []
     for sea in trying:
@@ -167,7 +166,7 @@ def why_refused(study, verdict, records, effects, doubt):
         off = "in a sea that grows while the slowest move is made" if name == GROWN else f"with {name} by its tolerance"
         if not effect.valid:
             return f"leaves the validity {off}"
-        if not excess_of(effect, verdict, records, doubt, study.risk) < 1.0:
+        if not excess_of(effect, verdict, records, doubt) < 1.0:
             return f"not within the levels {off}"
     return ""
 
@@ -199,7 +198,7 @@ def look_around(sailer, state, choices):
             ),
             key=lambda row: (row[0].time, row[0].name),
         )
-        excess = partial(excess_of, verdict=verdict, records=records, doubt=state.doubts[sea], risk=study.risk)
+        excess = partial(excess_of, verdict=verdict, records=records, doubt=state.doubts[sea])
         answer.hs_most = bearable(verdict, found, "hs", HS_FACTORS, excess)
         answer.tp_most = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f > 1.0], excess)
         answer.tp_least = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f < 1.0][::-1], excess)
@@ -234,9 +233,9 @@ def standing_of(sailer, state, answer):
     return state.verdicts[pair], [sailer.records[*pair, r] for r in range(state.counts[pair])]
 
 
-def excess_of(effect, verdict, records, doubt, risk):
+def excess_of(effect, verdict, records, doubt):
     """Upper bound over accepted rate [-] after a change, the worst of both sides and of wear if a level is named."""
-    after = {side: effect.rates(side, records, doubt, risk)[2] for side in SIDES}
+    after = {side: effect.rates(side, records, doubt)[2] for side in SIDES}
     if WEAR in verdict.limits:
         after[WEAR] = verdict.rates[WEAR][2] * effect.wear
     return max(after[side] / limit for side, limit in verdict.limits.items())

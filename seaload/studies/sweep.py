@@ -29,7 +29,6 @@ from seaload.studies.sweep_parts import (
     move_parts,
     tolerance_parts,
     trigger_parts,
-    worse_event_rate,
 )
 from seaload.studies.triggers import watch_all
 
@@ -73,10 +72,7 @@ def sweep_study(study, *, out, workers=None, scheduler=None, progress=None, say=
         gusts = calm_gusts(sailer, pairs)
         choices = choose_all(sailer, state, rank)
         look_around(sailer, state, choices)
-        readings = {
-            sea: watch.readings(worse_event_rate(state, choices[sea]))
-            for sea, watch in watch_all(sailer, choices).items()
-        }
+        readings = {sea: watch.readings() for sea, watch in watch_all(sailer, choices).items()}
         if line := earlier.line(account):
             account.say(line)
         if clean:

@@ -2,7 +2,7 @@
 triggers.
 """
 
-from math import isnan, nan
+from math import nan
 
 import numpy as np
 
@@ -140,7 +140,7 @@ def move_parts(sailer, state, choices):
             found["move_possible"][at], found["move_valid"][at] = possible, effect.valid
             found["move_speed_change"][at] = effect.speed
             found["move_odds_during"][at] = odds_in_exposure(verdict.rates["reverse"][2], change.time)
-            after = effect.rates("reverse", records, state.doubts[sea], study.risk)
+            after = effect.rates("reverse", records, state.doubts[sea])
             rows = {f"move_factor_{side}": effect.factor(side) for side in SIDES}
             rows["move_reverse_odds"] = [odds_in_exposure(rate, study.risk.exposure) for rate in after]
             for name, values in rows.items():
@@ -172,7 +172,8 @@ def tolerance_parts(study, choices):
     return parts
 
 
-RULE = ("place", "side", "times", "window", "threshold", "false_alarm", "missed_alarm", "delay")
+RULE = ("place", "side", "times", "window", "threshold", "span", "delay")
+ALARMS = ("false_alarm", "missed_alarm")
 
 
 def trigger_parts(study, readings):
@@ -184,7 +185,8 @@ def trigger_parts(study, readings):
     names = ["display_mean", "display_attenuation", "display_silent"]
     names += [f"display_{which}{end}" for which in ("lowest", "highest") for end in ("", "_low", "_high")]
     rows = {name: table() for name in names}
-    single = {name: np.full(len(study.seas), nan) for name in (*RULE, "warning")}
+    single = {name: np.full(len(study.seas), nan) for name in RULE}
+    single.update({name + end: np.full(len(study.seas), nan) for name in (*ALARMS, "next_event_rate") for end in ENDS})
     worse = np.full(len(study.seas), nan)
     for sea, found in readings.items():
         rows["display_mean"][sea], rows["display_attenuation"][sea] = found.mean, found.attenuation
@@ -195,16 +197,12 @@ def trigger_parts(study, readings):
                 rows[f"display_{which}{end}"][sea] = values
         for name in RULE:
             single[name][sea] = getattr(found.rule, name)
-        single["warning"][sea] = found.warning
+        told = {name: (getattr(found.rule, name), *found.rule.bounds(name)) for name in ALARMS}
+        for name, values in {**told, "next_event_rate": found.past}.items():
+            for end, value in zip(ENDS, values, strict=True):
+                single[name + end][sea] = value
         worse[sea] = found.worse * study.seas[sea].hs
     parts = {name: (("sea", "place"), values) for name, values in rows.items()}
     parts.update({f"trigger_{name}": column(values) for name, values in single.items()})
     parts["trigger_worse_hs"], parts["display_window"] = column(worse), ((), WINDOW)
     return parts
-
-
-def worse_event_rate(state, answer):
-    """Reverse event rate [1/s] in the sea that the trigger warns of, the middle of what is known."""
-    verdict = answer.fresh or state.verdicts[answer.setting, answer.sea]
-    limit = verdict.limits["reverse"]
-    return limit if not isnan(answer.hs_most) else max(verdict.rates["reverse"][0], limit)

@@ -9,6 +9,9 @@ from dataclasses import dataclass
 from math import nan
 
 import numpy as np
+from scipy.stats import binomtest
+
+from seaload.risk.poisson import CONFIDENCE
 
 BLOCK = 10.0  # [s] readings closer than this count once: they are of one wave
 WINDOWS = (300.0, 600.0, 1200.0)  # [s] looked back over
@@ -29,6 +32,14 @@ class Rule:
     false_alarm: float = nan  # odds a realisation of the sea as assumed
     missed_alarm: float = 1.0  # odds a realisation of the worse sea
     span: float = WINDOWS[-1]  # [s] of a realisation
+    realisations: int = 0  # of each sea, that the odds are told from
+
+    def bounds(self, name):
+        """(low, high) at 90 % of the odds `name` [-], as so many of the realisations (Clopper & Pearson 1934)."""
+        if self.realisations == 0:
+            return 0.0, 1.0
+        called = round(getattr(self, name) * self.realisations)
+        return tuple(binomtest(called, self.realisations).proportion_ci(CONFIDENCE))
 
     @property
     def delay(self):
@@ -61,7 +72,7 @@ def level_of(values):
 
 def rules_of(assumed, worse, side, usable):
     """Every `Rule` of one side; blocks as in `passed_by`, their own sign."""
-    rules, span = [], assumed.shape[2] * BLOCK
+    rules, count, span = [], assumed.shape[1], assumed.shape[2] * BLOCK
     halves = slice(0, None, 2), slice(min(1, assumed.shape[1] - 1), None, 2)
     for window in WINDOWS:
         for times in TIMES:
@@ -73,7 +84,10 @@ def rules_of(assumed, worse, side, usable):
             false, noticed = np.mean(alarms, axis=0)
             level = side * level_of(before)
             rules += [
-                Rule(place, side, times, window, *map(float, (level[place], false[place], 1.0 - noticed[place])), span)
+                Rule(
+                    place, side, times, window, float(level[place]),
+                    float(false[place]), float(1.0 - noticed[place]), span, count,
+                )  # fmt: skip
                 for place in range(1, len(level))
                 if usable[place]
             ]

@@ -16,6 +16,7 @@ from seaload.basis.random_streams import random_stream
 from seaload.simulation.block import MOMENTS
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare_foil import foil_geometry
+from seaload.studies.rate_intervals import SIDES, rates_at
 from seaload.studies.sail_cases import blocks_of
 from seaload.studies.trigger_rule import BLOCK, Rule, best_rule, passed_by
 from seaload.studies.variants import FRESH
@@ -41,7 +42,7 @@ class Readings:
     attenuation: np.ndarray  # displayed over true reverse pulse
     silent: np.ndarray  # bool
     rule: Rule  # that calls for backing off
-    warning: float  # [s] from the alarm to the next reverse event in the worse sea, on average
+    past: tuple  # (rate, low, high) [1/s] of events past either limit in the worse sea
     worse: float  # [-] factor on Hs of the worse sea
 
 
@@ -61,7 +62,7 @@ def averaged(values, step, sensors):
     return smooth[:: max(int(round(1.0 / (sensors.rate * step))), 1)]
 
 
-def block_extremes(values, step, pick):
+def extremes_of_waves(values, step, pick):
     """Lowest or highest reading of each block of waves, (blocks, places)."""
     length = max(int(round(BLOCK / step)), 1)
     count = max(len(values) // length, 1)
@@ -82,8 +83,8 @@ class Watch:
             [sailer.crew.submit(run.task(block, keep=MOMENTS)) for block in blocks_of(cases)] for run in runs
         ]
 
-    def readings(self, event_rate):
-        """`Readings`; `event_rate` [1/s] of reverse events at the setting in the worse sea."""
+    def readings(self):
+        """`Readings` of the finished marches."""
         study, setting = self.sailer.study, self.sailer.settings[self.pair]
         foil, sensors = study.boat.foils[study.foil_side], study.boat.sensors
         g = foil_geometry(foil, setting.extension, model_factors(self.sailer.model))
@@ -93,17 +94,18 @@ class Watch:
         noise = random_stream(study.sampling.seed, study.seas[self.pair[1]].name, 0, "display")
         seen = []
         for blocks in self.futures:
+            records = [record for future in blocks for record in future.result()[0]]
             true = [
                 shown(record.series["bending_moment"], normal, reverse, sensors, foil.strain_normal)
-                for future in blocks
-                for record in future.result()[0]
+                for record in records
             ]
             seen.append([(values, averaged(values, step, sensors)) for values in true])
         unit = foil.strain_normal if sensors.display == "microstrain" else 1.0
-        return read_off(seen, sensors, unit, noise, event_rate, self.worse)
+        past = tuple(map(sum, zip(*(rates_at(records, side, 1.0) for side in SIDES), strict=True)))  # of the worse sea
+        return read_off(seen, sensors, unit, noise, past, self.worse)
 
 
-def read_off(seen, sensors, unit, noise, event_rate, worse):
+def read_off(seen, sensors, unit, noise, past, worse):
     """`Readings` from (true, displayed) series of the assumed sea and of the worse one."""
     true, displayed = zip(*seen[0], strict=True)
     mean = np.mean([values.mean(axis=0) for values in displayed], axis=0)
@@ -117,12 +119,11 @@ def read_off(seen, sensors, unit, noise, event_rate, worse):
                       for rows in seen)  # fmt: skip
     hidden = np.nan_to_num(attenuation, nan=1.0) < TOO_SHORT
     rule = best_rule(assumed, later, {-1: ~silent & ~hidden, 1: ~silent})
-    warning = 1.0 / event_rate - rule.delay if event_rate > 0.0 else np.inf
     lowest, highest = (
         np.quantile(side * passed_by(side * assumed[side], 1, WINDOW), [0.05, 0.5, 0.95], axis=(0, 1, 2))
         for side in (-1, 1)
     )
-    return Readings(mean, lowest, highest, attenuation, silent, rule, float(warning), worse)
+    return Readings(mean, lowest, highest, attenuation, silent, rule, past, worse)
 
 
 def drifted(rows, pick, sensors, unit, noise):
@@ -130,7 +131,7 @@ def drifted(rows, pick, sensors, unit, noise):
     found = []
     for _, values in rows:
         noisy = values + noise.normal(0.0, sensors.noise * unit, values.shape)
-        found.append(block_extremes(noisy, 1.0 / sensors.rate, pick))
+        found.append(extremes_of_waves(noisy, 1.0 / sensors.rate, pick))
     extremes = np.array(found)
     shape = (DRIFT_DRAWS, len(found), 1, extremes.shape[-1])
     return extremes[None] + noise.uniform(-1.0, 1.0, shape) * sensors.zero_drift * unit

@@ -45,12 +45,13 @@ class Effect:
     speed: float  # [m/s] mean speed less that of the setting as it is
     valid: bool  # no case ended or left the validity
     records: tuple = ()  # the changed cases
+    sampled: object = None  # `Sampled` of them
 
     def factor(self, side):
         """(factor on the rate, low, high) at 90 %; nan where events are too rare to say, infinite when a case ended."""
         return self.told[side] if self.records else (inf, inf, inf)
 
-    def rates(self, side, records, doubt, risk):
+    def rates(self, side, records, doubt):
         """(rate, low, high) [1/s] of the side's events after the change, with everything uncertain.
 
         records : finished cases of the setting as it is, all there are; doubt : `Doubt` of its sea. The changed cases
@@ -58,20 +59,19 @@ class Effect:
         """
         if not self.records:
             return inf, 0.0, inf
-        sampled = sampled_rates(self.records, risk)
-        own = sampled.rates[side]
+        own = self.sampled.rates[side]
         if np.isfinite(self.level[side]):
             found = changed_rates(records, side, self.level[side], self.error[side], doubt)
             if own[1] <= found[2]:
                 return found
-        return own[0], *combined_interval(*own, doubt.widening(self.records, sampled)[side])
+        return own[0], *combined_interval(*own, doubt.widening(self.records, self.sampled)[side])
 
 
 class Comparison:
     """Changes of one setting in one sea, sailed on fresh waves together with the setting as it is."""
 
-    def __init__(self, sailer, pair, changes, realisations=None):
-        self.pair, self.changes, self.realisations = pair, changes, realisations or REALISATIONS
+    def __init__(self, sailer, pair, changes):
+        self.pair, self.changes, self.realisations = pair, changes, REALISATIONS
         self.study = sailer.study
         self.base = sailer
         self._groups = {}
@@ -124,7 +124,8 @@ class Comparison:
                 level[side], error[side], told[side] = nan, inf, (nan, nan, nan)
         speed = np.mean([r.speed_mean for r in changed]) - np.mean([r.speed_mean for r in own])
         wear = np.sum(worst_wear(changed)) / max(np.sum(worst_wear(own)), TINY)
-        return Effect(level, error, told, float(wear), float(speed), valid, tuple(changed))
+        sampled = sampled_rates(changed, self.study.risk)
+        return Effect(level, error, told, float(wear), float(speed), valid, tuple(changed), sampled)
 
 
 def factor_told(own, side, level, error):

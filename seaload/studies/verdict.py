@@ -34,7 +34,7 @@ class Verdict:
     sailed: float  # [s]
 
     def excess(self):
-        """Upper bound over accepted rate, the worse side [-]; under 1 is within."""
+        """Upper bound over accepted rate [-], the worst of sides and of wear if that has a level; under 1 is within."""
         return max(self.rates[side][2] / limit for side, limit in self.limits.items())
 
     def odds(self, side, exposure):

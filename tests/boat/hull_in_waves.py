@@ -1,4 +1,4 @@
-"""A plain hull in regular head waves: heave and pitch at constant speed, by the product's section formula.
+"""A plain hull in regular head waves: heave and pitch at constant speed, by seaload's section formula.
 
 Small harness for published model tests; classical Runge-Kutta of fourth order. The march of the whole boat
 adds roll, surge, foil and keel; heave and pitch of the bare hull are the same equations.

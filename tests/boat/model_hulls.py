@@ -1,4 +1,4 @@
-"""The model hulls of the published tests, as stations of the product."""
+"""The model hulls of the published tests, as stations of seaload."""
 
 import numpy as np
 from hull_in_waves import GRAVITY, ModelHull
@@ -7,7 +7,7 @@ from seaload.basis.constants import FRESH_WATER_DENSITY
 from seaload.boat.hull_stations import radiation_damping, sliced_transom_relief
 
 ZARNICK = dict(added_mass=1.0, cross_flow=1.0, buoyancy=0.5)  # coefficients of Zarnick 1978 (read)
-PRODUCT = dict(added_mass=0.85, cross_flow=1.0, buoyancy=0.75, relief=True)  # tuned on Savitsky's lift
+SEALOAD = dict(added_mass=0.85, cross_flow=1.0, buoyancy=0.75, relief=True)  # tuned on Savitsky's lift
 
 
 def prismatic_hull(
@@ -63,7 +63,7 @@ def prismatic_hull(
 def wigley_hull(*, half_beam, added_mass, speed, frequency, radiation="waves", count=60):
     """Wigley III (half-beam 0.15 m) or IV (0.30 m) of Journee 1992: length 3 m, draught 0.1875 m.
 
-    `frequency` [rad/s] of encounter sets the wave damping; "waves" takes the product's formula,
+    `frequency` [rad/s] of encounter sets the wave damping; "waves" takes seaload's formula,
     "share" a damping of 0.625 1/s times the added mass, as a simpler candidate.
     """
     length, draught = 3.0, 0.1875

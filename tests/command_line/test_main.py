@@ -119,7 +119,7 @@ def pretend(monkeypatch):
                 raise error
             return outcome
 
-        monkeypatch.setattr(work, "sail_one", sail)
+        monkeypatch.setattr(work, "watched", sail)
         monkeypatch.setattr(work, "tables_of", lambda verb, dataset: "the table")
         monkeypatch.setattr(work, "figures_of", lambda verb, outcome: [])
 

@@ -15,7 +15,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "boat"))
 
 from hull_in_waves import GRAVITY, calm_state  # noqa: E402
-from model_hulls import PRODUCT, ZARNICK, prismatic_hull  # noqa: E402
+from model_hulls import SEALOAD, ZARNICK, prismatic_hull  # noqa: E402
 from published_table import rows  # noqa: E402
 
 from seaload.boat.hull_stations import planing_share  # noqa: E402
@@ -24,7 +24,7 @@ from seaload.boat.savitsky import planing_state, running_trim  # noqa: E402
 POUND_FORCE, FOOT, SLUG_PER_FT3 = 4.4482216, 0.3048, 515.3788
 EXAMPLE = rows("savitsky1964_example")
 RUNS = rows("begovic_monohedral_running_state")
-SETS = {"zarnick": ZARNICK, "product": PRODUCT}
+SETS = {"zarnick": ZARNICK, "seaload": SEALOAD}
 
 
 def example(density):
@@ -99,7 +99,7 @@ def running_state(speed, coefficients):
 
 
 def begovic_cases():
-    why = "half buoyancy and full added mass trim the model 1.0-2.8 deg too far; the product's set cures it"
+    why = "half buoyancy and full added mass trim the model 1.0-2.8 deg too far; seaload's set cures it"
     for row in RUNS:
         for coefficients in SETS:
             marks = (

@@ -5,8 +5,8 @@ report 1275, 1969, Table 2, configurations A and B (deadrise 20 deg, L/b 5, H/b 
 transcription. Computed: E. E. Zarnick, A nonlinear mathematical model of motions of a planing boat in
 regular waves, DTNSRDC-78/032, 1978; read as digitised by others, +-0.03.
 
-Two sets of coefficients go through the product's section formula: those Zarnick used (k_a 1, a_BF 0.5, no
-relief at the transom), and the product's own (k_a 0.85, a_BF 0.75, relief), which trade
+Two sets of coefficients go through seaload's section formula: those Zarnick used (k_a 1, a_BF 0.5, no
+relief at the transom), and seaload's own (k_a 0.85, a_BF 0.75, relief), which trade
 some motion for a right trim.
 Gates: B 20 % (25 % at lambda/L 1.5), A 25 %, from lambda/L 2; accelerations 35 % or 0.12 g, as they
 are given to 0.05 g; the shortest wave only has to give a small answer; 10 % against Zarnick's own numbers.
@@ -22,29 +22,29 @@ import pytest
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "boat"))
 
 from hull_in_waves import GRAVITY, calm_state, respond  # noqa: E402
-from model_hulls import PRODUCT, ZARNICK, prismatic_hull  # noqa: E402
+from model_hulls import SEALOAD, ZARNICK, prismatic_hull  # noqa: E402
 from published_table import rows  # noqa: E402
 
 FRIDSMA, COMPUTED = "Fridsma 1969, Table 2, in a public transcription", "Zarnick 1978, digitised by others"
 HEAVE, PITCH = "heave_amp/zeta_a", "pitch_amp/(2 pi H_amp/lambda)"
 QUANTITIES = {"heave": HEAVE, "pitch": PITCH, "cg": "CG_accel_peak", "bow": "bow_accel_peak"}
 WAVES = rows("fridsma1969_regular_waves")
-SETS = {"zarnick": ZARNICK, "product": PRODUCT}
+SETS = {"zarnick": ZARNICK, "seaload": SEALOAD}
 BEAM = 0.2286
 
 # rows that miss their gate: they stay in the logbook as missed
-_SHORT = "short wave, stern part of the force relieved: the product's set trades this for a right calm trim"
+_SHORT = "short wave, stern part of the force relieved: seaload's set trades this for a right calm trim"
 _RESONANCE = (
-    "near resonance the product's set pitches 23-24 % too much: pitch, so foil load, on the high side"
+    "near resonance seaload's set pitches 23-24 % too much: pitch, so foil load, on the high side"
 )
 _LONG = "more buoyancy, less added mass: soft bow acceleration in long waves; read to 0.05 g"
 MISSED = {
-    ("A", 2.0, "heave", "product"): "29 % low beside 23 % with Zarnick's set: static trim bought with heave",
-    ("B", 1.5, "pitch", "product"): _SHORT,
-    ("B", 2.0, "pitch", "product"): _RESONANCE,
-    ("B", 3.0, "pitch", "product"): _RESONANCE,
-    ("B", 4.0, "bow", "product"): _LONG,
-    ("B", 6.0, "bow", "product"): _LONG,
+    ("A", 2.0, "heave", "seaload"): "29 % low beside 23 % with Zarnick's set: static trim bought with heave",
+    ("B", 1.5, "pitch", "seaload"): _SHORT,
+    ("B", 2.0, "pitch", "seaload"): _RESONANCE,
+    ("B", 3.0, "pitch", "seaload"): _RESONANCE,
+    ("B", 4.0, "bow", "seaload"): _LONG,
+    ("B", 6.0, "bow", "seaload"): _LONG,
 }
 
 
@@ -168,8 +168,8 @@ CALM = [
         ),
     ),
     ("B", "zarnick"),
-    ("A", "product"),
-    ("B", "product"),
+    ("A", "seaload"),
+    ("B", "seaload"),
 ]
 
 

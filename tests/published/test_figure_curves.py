@@ -93,4 +93,4 @@ def test_spectral_damage(reference_table, draw_curve):
         draw_curve(*axes, f"{name}, published", [3, 5, 10], counted, published=True)
         draw_curve(*axes, f"{name}, ours", slopes, ours,
                    caption="Lines: Dirlik; circles: rainflow counts. Dirlik falls short for the two-peaked spectrum, "
-                   "so the product counts cycles and uses no closed form.")  # fmt: skip
+                   "so seaload counts cycles and uses no closed form.")  # fmt: skip

@@ -1,7 +1,7 @@
-"""Wagner, Kuessner, Theodorsen and Sears, marched in time by the lag formulas of the product.
+"""Wagner, Kuessner, Theodorsen and Sears, marched in time by the lag formulas of seaload.
 
 Wagner 1925, Kuessner 1936, Theodorsen 1935 (NACA TR 496), Sears 1940; all tables derived from Bessel and Hankel
-functions and by Fourier inversion. The product carries two exponentials a cause, so a march cannot come nearer to the
+functions and by Fourier inversion. seaload carries two exponentials a cause, so a march cannot come nearer to the
 exact curve than they do: the gate is their own largest distance, as the table holds it, and 0.005 for the march.
 """
 
@@ -59,7 +59,7 @@ def test_step_of_motion_and_sharp_gust(logbook, draw_curve):
         draw_curve(*axes, f"{name}, published", s, t[exact][kept], published=True)
         draw_curve(*axes, f"{name}, ours", s, ours,
                    caption="The two-term gust function lags most in the first two semi-chords.")  # fmt: skip
-        check.close(f"{name}, marched by the product's lags", t[exact][kept], ours, absolute=gap + MARCH)
+        check.close(f"{name}, marched by seaload's lags", t[exact][kept], ours, absolute=gap + MARCH)
 
 
 def test_harmonic_motion_and_harmonic_gust(logbook, draw_curve):

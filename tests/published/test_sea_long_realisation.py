@@ -1,4 +1,4 @@
-"""Twelve hours of the product's own sea against Rayleigh and Rice, within the error of so long a sample.
+"""Twelve hours of seaload's own sea against Rayleigh and Rice, within the error of so long a sample.
 
 Longuet-Higgins 1952 (Rayleigh crests) and Rice 1944-45 (crossings), closed forms: derived. Gate: 3.5 standard errors
 over 36 independent records of 20 minutes; crests may fall 15 % short of Rayleigh, which is exact only

@@ -55,7 +55,7 @@ def test_pulses_exact(logbook):
 
 
 def marched_extremes(force_at, until, damping, step):
-    """Highest and lowest displacement over static of a mode of period 1 s marched by the product's step."""
+    """Highest and lowest displacement over static of a mode of period 1 s marched by seaload's step."""
     omega = 2.0 * np.pi
     position = rate = highest = lowest = 0.0
     for i in range(int(round(until / step))):

@@ -247,10 +247,14 @@ def invented_readings(study):
         "times": 2,
         "window": 1200.0,
         "threshold": -0.12,
+        "span": 1200.0,
         "false_alarm": 0.05,
+        "false_alarm_high": 0.13,
         "missed_alarm": 0.3,
+        "missed_alarm_high": 0.44,
         "delay": 1740.0,
-        "warning": 5400.0,
+        "next_event_rate": 1e-5,
+        "next_event_rate_high": 4e-5,
     }
     parts.update({f"trigger_{name}": one(value) for name, value in single.items()})
     parts["trigger_worse_hs"], parts["display_window"] = one(4.4), ((), 300.0)

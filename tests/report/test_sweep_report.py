@@ -84,12 +84,13 @@ def test_display_readings_are_in_the_scale_of_the_display(result):
 def test_the_trigger_says_how_often_how_sure_and_how_early(result):
     words = read.trigger_words(result, 0)
     assert "station 3 reads below -12 % 2 times in 20 minutes, each in another wave" in words
-    assert "false alarm: 1 in 20" in words and "after 29 minutes on average" in words and "1.5 hours remain" in words
+    assert "In 20 minutes, false alarm: 1 in 20 (could be 1 in 7); missed: 1 in 3 (could be 5 in 10)" in words
+    assert "after 29 minutes on average" in words and "every 30 hours or so (could be every 7 hours)" in words
     assert "too short to show at their full size at station 2 (40 %)" in words
 
 
 def test_a_trigger_that_comes_too_late_is_not_waited_for(result):
-    late = result.assign(trigger_warning=result["trigger_warning"] * 0.0 - 60.0)
+    late = result.assign(trigger_delay=result["trigger_delay"] * 100.0)
     assert "do not wait" in read.trigger_words(late, 0)
 
 

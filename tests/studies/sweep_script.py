@@ -24,7 +24,7 @@ def small_sweep(realisations=3):
 
 def few_realisations():
     """Fewer realisations in everything that compares, for the speed of the tests."""
-    choice.GUST_REALISATIONS, choice.OFF_REALISATIONS, triggers.REALISATIONS = 2, 4, 1
+    choice.GUST_REALISATIONS, triggers.REALISATIONS = 2, 1
     uncertainty.REALISATIONS = variants.REALISATIONS = 4
 
 

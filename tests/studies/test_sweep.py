@@ -26,12 +26,12 @@ FLAG_WORDS = {"flag_values", "flag_meanings", "bounds"}
 def light():
     """Few realisations in comparisons, in this file only."""
     kept = [(module, module.REALISATIONS) for module in (triggers, uncertainty, variants)]
-    counts = choice.GUST_REALISATIONS, choice.OFF_REALISATIONS
+    gusts = choice.GUST_REALISATIONS
     few_realisations()
     yield
     for module, count in kept:
         module.REALISATIONS = count
-    choice.GUST_REALISATIONS, choice.OFF_REALISATIONS = counts
+    choice.GUST_REALISATIONS = gusts
 
 
 @pytest.fixture(scope="module")

@@ -56,3 +56,11 @@ def test_the_bearing_has_no_sensor_and_nothing_usable_gives_no_rule():
     assert best_rule(assumed, worse, BOTH).place == 1
     none = best_rule(assumed, worse, {side: np.zeros(3, dtype=bool) for side in (-1, 1)})
     assert none == Rule() or np.isnan(none.threshold)
+
+
+def test_bounds_of_an_alarm_are_those_of_so_many_realisations():
+    """Clopper & Pearson 1934: none of 32 leaves up to 1 - 0.05^(1/32), at 90 % two-sided."""
+    rule = Rule(false_alarm=0.0, missed_alarm=0.5, realisations=32)
+    assert rule.bounds("false_alarm") == pytest.approx((0.0, 1.0 - 0.05 ** (1.0 / 32.0)))
+    low, high = rule.bounds("missed_alarm")
+    assert low < 0.5 < high and low + high == pytest.approx(1.0)

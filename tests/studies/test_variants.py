@@ -47,7 +47,7 @@ def test_the_rate_after_a_change_is_that_of_the_load_it_moves_to_the_limit(compa
     """What lay at 0.97 of the limit lies at the limit after a shift by 0.03: its rate is the rate after."""
     effect, records = compared(0.70, 0.73)
     assert effect.level["reverse"] == pytest.approx(0.97, abs=0.005)
-    after = effect.rates("reverse", records, no_doubt(small_study), RISK)
+    after = effect.rates("reverse", records, no_doubt(small_study))
     true = -np.expm1(-np.exp(-(1.0 - 0.73) / SCALE)) / 10.0
     assert after[0] == pytest.approx(true, rel=0.5)
     assert true < after[2] < 5.0 * true
@@ -56,14 +56,14 @@ def test_the_rate_after_a_change_is_that_of_the_load_it_moves_to_the_limit(compa
 def test_what_the_changed_cases_show_stands_where_it_is_worse_than_foreseen(compared, small_study):
     """Loads that never come near the limit say nothing of it: the events of the changed cases do."""
     effect, records = compared(-3.6, 1.0)
-    after = effect.rates("reverse", records, no_doubt(small_study), RISK)
+    after = effect.rates("reverse", records, no_doubt(small_study))
     assert after[0] == sampled_rates(list(effect.records), RISK).rates["reverse"][0] > 1e-2
 
 
 def test_a_change_that_ends_a_case_has_no_bound(small_study):
     ended = Effect({}, {}, {}, np.inf, np.nan, False)
     assert ended.factor("normal") == (np.inf,) * 3
-    assert ended.rates("normal", [], no_doubt(small_study), RISK) == (np.inf, 0.0, np.inf)
+    assert ended.rates("normal", [], no_doubt(small_study)) == (np.inf, 0.0, np.inf)
 
 
 def test_nothing_to_compare_is_no_error(small_study, made_case):
