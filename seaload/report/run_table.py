@@ -253,7 +253,7 @@ def gust_lines(dataset, setting, sea):
     leaps = "SHE LEAPS: the hull comes clear of the water" if flag(dataset, "gust_leaps", setting, sea) \
         else "she stays in the water, or leaps no more than without it"  # fmt: skip
     shares = [
-        f"{100.0 * max(number(dataset, f'gust_{side}_share_{where}', setting, sea), 0.0):.0f} % {way}"
+        f"{100.0 * max(0.0, number(dataset, f'gust_{side}_share_{where}', setting, sea)):z.0f} % {way}"
         for where in ("calm", "sea") for side, way in (("normal", "up"), ("reverse", "down"))
     ]  # fmt: skip
     return wrapped(

@@ -219,7 +219,7 @@ def display_unit(dataset):
 def reading_words(dataset, value):
     """A display reading: "-12 %"."""
     scale, unit = display_unit(dataset)
-    return f"{scale * value:.0f} {unit}" if math.isfinite(value) else "nothing"
+    return f"{scale * value:z.0f} {unit}" if math.isfinite(value) else "nothing"
 
 
 def trigger(dataset, sea):
@@ -307,10 +307,10 @@ def display_rows(dataset, sea):
             rows.append((f"station {station}", "reads nothing at this extension", "", ""))
             continue
         spans = [
-            f"{value(way):.0f} ({value(f'{way}_low'):.0f} to {value(f'{way}_high'):.0f}) {unit}"
+            f"{value(way):z.0f} ({value(f'{way}_low'):z.0f} to {value(f'{way}_high'):z.0f}) {unit}"
             for way in ("lowest", "highest")
         ]
-        rows.append((f"station {station}", f"{value('mean'):.0f} {unit}", *spans))
+        rows.append((f"station {station}", f"{value('mean'):z.0f} {unit}", *spans))
     return rows
 
 
