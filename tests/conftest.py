@@ -1,4 +1,4 @@
-"""Shared by all tests: the validation logbook, one row for each check against an outside source."""
+"""Shared by all tests: the validation logbook, one row for each check against an outside source; a small study."""
 
 import csv
 import json
@@ -153,3 +153,28 @@ def check_against(logbook):
         assert met, f"{quantity}: {ours.flat[worst]!r} against {published.flat[worst]!r} ({source})"
 
     return check
+
+
+@pytest.fixture(scope="session")
+def small_study():
+    """The first study with seconds of sea in it."""
+    from seaload.studies.load_study import load_study
+    from tests.small_study import STUDIES, shortened
+
+    return shortened(load_study(STUDIES / "bow-quarter-swell.toml"))
+
+
+@pytest.fixture(scope="session")
+def small_run(small_study, tmp_path_factory):
+    """Outcome of one small run."""
+    from seaload.studies.single_run import run_study
+
+    return run_study(small_study, out=tmp_path_factory.mktemp("small"), workers=1)
+
+
+@pytest.fixture(scope="session")
+def made_case():
+    """Function: a finished case with quiet numbers, and what is said otherwise."""
+    from tests.small_study import made_case
+
+    return made_case

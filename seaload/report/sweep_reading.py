@@ -5,6 +5,7 @@ import math
 import numpy as np
 
 from seaload.basis.units import DEGREE, HOUR, KNOT, MINUTE
+from seaload.evidence.verdict import DECISION_NAMES
 from seaload.report import wording as say
 from seaload.report.result_reading import (
     flag,
@@ -14,7 +15,6 @@ from seaload.report.result_reading import (
     scenario,
     setting_words,
 )
-from seaload.studies.verdict import DECISION_NAMES
 
 DECISION_WORDS = {
     "undecided": "undecided",

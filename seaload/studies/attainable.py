@@ -12,12 +12,12 @@ from math import isnan, nan, radians
 import numpy as np
 
 from seaload.basis.units import DEGREE, KNOT
+from seaload.sailing.block_task import BlockTask, load_kernels
 from seaload.scenario.records import Setting
 from seaload.simulation.calm import calm_trim
 from seaload.simulation.layout import LANES
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import march_arrays
-from seaload.studies.block_task import BlockTask, load_kernels
 
 SPEEDS = np.linspace(8.0, 36.0, LANES) * KNOT  # [m/s] of the trims that a curve is drawn through
 # the setting that speed table and reference thrust are stated for

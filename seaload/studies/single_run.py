@@ -5,17 +5,17 @@ from dataclasses import replace
 from pathlib import Path
 
 from seaload.basis.errors import InputError
-from seaload.files.case_store import CaseStore
 from seaload.files.result_file import fetch_files, write_result
+from seaload.result.assemble_dataset import assemble_dataset
+from seaload.result.outcome import outcome_of
+from seaload.sailing.case_store import CaseStore
+from seaload.sailing.executor import crew
+from seaload.sailing.gust_event import gust_answer, gust_tasks
+from seaload.sailing.kept_series import begin_series
+from seaload.sailing.sail_cases import Account, CaseSailer, Earlier, finish, under_way
 from seaload.scenario.records import Study
-from seaload.studies.assemble_dataset import assemble_dataset
 from seaload.studies.attainable import settle_later
-from seaload.studies.executor import crew
-from seaload.studies.gust_event import gust_answer, gust_tasks
-from seaload.studies.kept_series import begin_series
 from seaload.studies.load_study import load_study
-from seaload.studies.outcome import outcome_of
-from seaload.studies.sail_cases import Account, CaseSailer, Earlier, finish, under_way
 
 GUST_REALISATIONS = 16
 

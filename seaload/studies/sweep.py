@@ -9,19 +9,13 @@ from pathlib import Path
 import numpy as np
 
 from seaload.basis.errors import InputError
-from seaload.files.case_store import CaseStore
+from seaload.deciding.choice import choose_all, look_around
+from seaload.deciding.rounds import sail_rounds, speed_rank
+from seaload.deciding.triggers import watch_all
 from seaload.files.result_file import write_result
-from seaload.scenario.records import Study
-from seaload.studies.assemble_dataset import assemble_dataset, table_of
-from seaload.studies.attainable import settle_all
-from seaload.studies.choice import choose_all, look_around
-from seaload.studies.executor import crew
-from seaload.studies.gust_event import calm_gusts
-from seaload.studies.load_study import load_study
-from seaload.studies.outcome import outcome_of
-from seaload.studies.rounds import sail_rounds, speed_rank
-from seaload.studies.sail_cases import Account, CaseSailer, Earlier
-from seaload.studies.sweep_parts import (
+from seaload.result.assemble_dataset import assemble_dataset, table_of
+from seaload.result.outcome import outcome_of
+from seaload.result.sweep_parts import (
     choice_parts,
     decision_codes,
     decision_rows,
@@ -30,7 +24,13 @@ from seaload.studies.sweep_parts import (
     tolerance_parts,
     trigger_parts,
 )
-from seaload.studies.triggers import watch_all
+from seaload.sailing.case_store import CaseStore
+from seaload.sailing.executor import crew
+from seaload.sailing.gust_event import calm_gusts
+from seaload.sailing.sail_cases import Account, CaseSailer, Earlier
+from seaload.scenario.records import Study
+from seaload.studies.attainable import settle_all
+from seaload.studies.load_study import load_study
 
 
 def sweep(study, *, out="results", seed=None, workers=None, scheduler=None):

@@ -14,7 +14,7 @@ MARCH = """
 import hashlib
 from dataclasses import replace
 import numpy as np
-from seaload.studies.blas_threads import one_blas_thread
+from seaload.sailing.blas_threads import one_blas_thread
 one_blas_thread()
 from seaload.simulation.block import march_block
 from seaload.studies.load_study import load_study
@@ -58,8 +58,8 @@ def test_a_march_has_the_same_bits_in_any_process(tmp_path):
 
 TWO_PARTS = """
 from numba.core import event
-from seaload.studies import compile_first
-from seaload.studies.block_task import BlockTask
+from seaload.sailing import compile_first
+from seaload.sailing.block_task import BlockTask
 from seaload.studies.load_study import load_study
 study = load_study("scenarios/studies/bow-quarter-swell.toml")
 cases = ((study.settings[0], 0),)

@@ -3,8 +3,8 @@
 from dataclasses import replace
 from pathlib import Path
 
+from seaload.sailing.blas_threads import one_blas_thread
 from seaload.simulation.block import march_block
-from seaload.studies.blas_threads import one_blas_thread
 from seaload.studies.load_study import load_study
 
 ROOT = Path(__file__).resolve().parents[2]

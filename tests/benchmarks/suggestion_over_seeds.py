@@ -19,15 +19,15 @@ from pathlib import Path
 from unittest.mock import patch
 
 from seaload.basis.units import HOUR, MINUTE
-from seaload.files.case_store import CaseStore
+from seaload.deciding import choice, rounds
+from seaload.deciding.rounds import sail_rounds
+from seaload.deciding.uncertainty import no_doubt
 from seaload.risk.poisson import rate_for_odds, rate_interval
+from seaload.sailing.case_store import CaseStore
+from seaload.sailing.executor import crew
+from seaload.sailing.sail_cases import Account, CaseSailer
 from seaload.scenario.records import RiskLevels
-from seaload.studies import choice, rounds
-from seaload.studies.executor import crew
 from seaload.studies.load_study import load_study
-from seaload.studies.rounds import sail_rounds
-from seaload.studies.sail_cases import Account, CaseSailer
-from seaload.studies.uncertainty import no_doubt
 
 BOATS = Path(__file__).resolve().parents[2] / "scenarios" / "boats"
 SEEDS = 40

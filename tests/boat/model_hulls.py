@@ -1,10 +1,10 @@
 """The model hulls of the published tests, as stations of seaload."""
 
 import numpy as np
-from hull_in_waves import GRAVITY, ModelHull
 
 from seaload.basis.constants import FRESH_WATER_DENSITY
 from seaload.boat.hull_stations import radiation_damping, sliced_transom_relief
+from tests.boat.hull_in_waves import GRAVITY, ModelHull
 
 ZARNICK = dict(added_mass=1.0, cross_flow=1.0, buoyancy=0.5)  # coefficients of Zarnick 1978 (read)
 SEALOAD = dict(added_mass=0.85, cross_flow=1.0, buoyancy=0.75, relief=True)  # tuned on Savitsky's lift

@@ -1,16 +1,11 @@
 """Stations of a hull form: plan area kept, relief sums to one, damping fades, heel narrows."""
 
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parent))
-
-from invented_hull import FORM  # noqa: E402
-
-from seaload.boat.hull_stations import hull_stations, planing_share, radiation_damping, transom_relief  # noqa: E402
+from seaload.boat.hull_stations import hull_stations, planing_share, radiation_damping, transom_relief
+from tests.boat.invented_hull import FORM
 
 
 @pytest.mark.parametrize("count", [12, 24, 60])

@@ -1,24 +1,19 @@
 """Flotation and righting: a box against closed forms, the invented hull for sense."""
 
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parent))
-
-from invented_hull import BOX, FORM  # noqa: E402
-
-from seaload.basis.constants import SEA_WATER_DENSITY  # noqa: E402
-from seaload.boat.hull_stations import hull_stations  # noqa: E402
-from seaload.boat.hydrostatics import flotation, strip_hull_draught  # noqa: E402
-from seaload.boat.righting import (  # noqa: E402
+from seaload.basis.constants import SEA_WATER_DENSITY
+from seaload.boat.hull_stations import hull_stations
+from seaload.boat.hydrostatics import flotation, strip_hull_draught
+from seaload.boat.righting import (
     centre_of_gravity,
     righting_arm,
     righting_arm_curve,
     righting_line,
 )
+from tests.boat.invented_hull import BOX, FORM
 
 BOX_MASS = SEA_WATER_DENSITY * 10.0 * 4.0 * 1.0  # draught 1 m upright
 

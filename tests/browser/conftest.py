@@ -1,13 +1,9 @@
 """A real browser, offline: Debian's chromium by explicit paths. In CI its absence is a failure, elsewhere a skip."""
 
 import os
-import sys
 from pathlib import Path
 
 import pytest
-
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
-sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 CHROMIUM, DRIVER = Path("/usr/bin/chromium"), Path("/usr/bin/chromedriver")
 FLAGS = (
@@ -63,12 +59,11 @@ def opened(browser):
 @pytest.fixture(scope="session")
 def pages(tmp_path_factory):
     """{name: path} of pages made from invented results, saved and read back as real ones are."""
-    from invented_result import invented_run, invented_sweep
-
     from seaload.files.result_file import write_result
     from seaload.report.board import board_page
     from seaload.report.result_reading import open_result
     from seaload.report.write_pages import report_result
+    from tests.report.invented_result import invented_run, invented_sweep
 
     made = {}
     sweep = invented_sweep(ended={(4, 2)})

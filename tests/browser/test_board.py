@@ -5,11 +5,11 @@ import math
 import random
 
 import pytest
-from page_checks import fits_width, printed_pages, visible_text
 
 from seaload.report import wording
 from seaload.report.board_data import board_data, interpolate, odds_of
 from seaload.report.result_reading import open_result
+from tests.browser.page_checks import fits_width, printed_pages, visible_text
 
 TRIALS = 200
 

@@ -1,7 +1,8 @@
 """Reports in a real browser, offline: loaded in silence, the replay moves, nothing overflows, names are harmless."""
 
 import pytest
-from page_checks import fits_width, printed_pages, visible_text
+
+from tests.browser.page_checks import fits_width, printed_pages, visible_text
 
 PAGES = ["run_report.html", "sweep_report.html"]
 HOSTILE = (

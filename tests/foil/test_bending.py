@@ -1,17 +1,12 @@
 """Moments: sign, equilibrium of the whole foil, the fall between the bearings; limits of the demo foil."""
 
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parent))
-
-from demo_foil import BEARING_DISTANCE, CURVE, SECTIONS, SHAPE, rigidity_at, strips_at  # noqa: E402
-
-from seaload.foil.bending import moment_arms, moment_limit, static_moments, surface_strain  # noqa: E402
-from seaload.foil.curve import bearing_material, outside_points, section_at  # noqa: E402
+from seaload.foil.bending import moment_arms, moment_limit, static_moments, surface_strain
+from seaload.foil.curve import bearing_material, outside_points, section_at
+from tests.foil.demo_foil import BEARING_DISTANCE, CURVE, SECTIONS, SHAPE, rigidity_at, strips_at
 
 
 def moments(extension, places, force_y, force_z, strips=24):

@@ -1,16 +1,10 @@
 """The curve: unit speed along the material, shape kept when it slides, and what is refused."""
 
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parent))
-
-from demo_foil import CURVE, SECTIONS, SHAPE, strips_at  # noqa: E402
-
-from seaload.foil.curve import (  # noqa: E402
+from seaload.foil.curve import (
     bearing_material,
     check_curve,
     foil_strips,
@@ -18,6 +12,7 @@ from seaload.foil.curve import (  # noqa: E402
     section_at,
     slope_angle,
 )
+from tests.foil.demo_foil import CURVE, SECTIONS, SHAPE, strips_at
 
 
 def test_slope_is_the_direction_of_the_curve():

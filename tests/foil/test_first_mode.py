@@ -1,19 +1,14 @@
 """The bending mode of the demo foil: against a flexibility matrix, and rung free by the march's own step."""
 
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parent))
-
-from demo_foil import BEARING_DISTANCE, SECTIONS, SHAPE, masses, mode_at, rigidity_at, strips_at  # noqa: E402
-
-from seaload.foil.bending import added_mass_per_length, section_mass  # noqa: E402
-from seaload.foil.curve import outside_points, section_at, slope_angle  # noqa: E402
-from seaload.foil.first_mode import root_flexibility  # noqa: E402
-from seaload.foil.mode_step import mode_step, usable_damping  # noqa: E402
+from seaload.foil.bending import added_mass_per_length, section_mass
+from seaload.foil.curve import outside_points, section_at, slope_angle
+from seaload.foil.first_mode import root_flexibility
+from seaload.foil.mode_step import mode_step, usable_damping
+from tests.foil.demo_foil import BEARING_DISTANCE, SECTIONS, SHAPE, masses, mode_at, rigidity_at, strips_at
 
 EXTENSIONS = [1.0, 0.9, 0.8, 0.7, 0.6, 0.5]
 

@@ -1,17 +1,12 @@
 """Span loading: what must hold for any foil, deep or cut by the surface."""
 
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parent))
-
-from demo_foil import strips_at  # noqa: E402
-
-from seaload.basis.units import DEGREE  # noqa: E402
-from seaload.foil.lifting_surface import induced_drag_factor, span_lift_slope, span_loading  # noqa: E402
+from seaload.basis.units import DEGREE
+from seaload.foil.lifting_surface import induced_drag_factor, span_lift_slope, span_loading
+from tests.foil.demo_foil import strips_at
 
 
 def heeled(strips, heel):

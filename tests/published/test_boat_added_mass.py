@@ -5,18 +5,13 @@ floating hemisphere undergoing forced periodic oscillations, J. Fluid Mech. 121,
 public table of his results. 1 % for the closed forms.
 """
 
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "boat"))
-
-from published_table import rows  # noqa: E402
-
-from seaload.boat.hull_section import hull_section_load  # noqa: E402
-from seaload.boat.lewis_form import lewis_added_mass, wedge_added_mass_share  # noqa: E402
+from seaload.boat.hull_section import hull_section_load
+from seaload.boat.lewis_form import lewis_added_mass, wedge_added_mass_share
+from tests.boat.published_table import rows
 
 WEDGES = rows("wedge_added_mass")
 

@@ -6,20 +6,15 @@ monohedral and warped planing hulls, 2014 (and Kahramanoglu et al. 2020): trim a
 in a public planing-seakeeping code; trim within 1 deg, wetted length within 10 %.
 """
 
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "boat"))
-
-from hull_in_waves import GRAVITY, calm_state  # noqa: E402
-from model_hulls import SEALOAD, ZARNICK, prismatic_hull  # noqa: E402
-from published_table import rows  # noqa: E402
-
-from seaload.boat.hull_stations import planing_share  # noqa: E402
-from seaload.boat.savitsky import planing_state, running_trim  # noqa: E402
+from seaload.boat.hull_stations import planing_share
+from seaload.boat.savitsky import planing_state, running_trim
+from tests.boat.hull_in_waves import GRAVITY, calm_state
+from tests.boat.model_hulls import SEALOAD, ZARNICK, prismatic_hull
+from tests.boat.published_table import rows
 
 POUND_FORCE, FOOT, SLUG_PER_FT3 = 4.4482216, 0.3048, 515.3788
 EXAMPLE = rows("savitsky1964_example")

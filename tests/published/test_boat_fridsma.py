@@ -13,17 +13,13 @@ are given to 0.05 g; the shortest wave only has to give a small answer; 10 % aga
 """
 
 import functools
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "boat"))
-
-from hull_in_waves import GRAVITY, calm_state, respond  # noqa: E402
-from model_hulls import SEALOAD, ZARNICK, prismatic_hull  # noqa: E402
-from published_table import rows  # noqa: E402
+from tests.boat.hull_in_waves import GRAVITY, calm_state, respond
+from tests.boat.model_hulls import SEALOAD, ZARNICK, prismatic_hull
+from tests.boat.published_table import rows
 
 FRIDSMA, COMPUTED = "Fridsma 1969, Table 2, in a public transcription", "Zarnick 1978, digitised by others"
 HEAVE, PITCH = "heave_amp/zeta_a", "pitch_amp/(2 pi H_amp/lambda)"

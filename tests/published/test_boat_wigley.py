@@ -9,19 +9,14 @@ linear panel methods differ by tens of percent there.
 """
 
 import functools
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "boat"))
-
-from hull_in_waves import GRAVITY, calm_state, hull_forces, respond  # noqa: E402
-from model_hulls import wigley_hull  # noqa: E402
-from published_table import rows  # noqa: E402
-
-from seaload.boat.lewis_form import lewis_added_mass  # noqa: E402
+from seaload.boat.lewis_form import lewis_added_mass
+from tests.boat.hull_in_waves import GRAVITY, calm_state, hull_forces, respond
+from tests.boat.model_hulls import wigley_hull
+from tests.boat.published_table import rows
 
 LENGTH, DRAUGHT = 3.0, 0.1875
 HALF_BEAM = {"III": 0.15, "IV": 0.30}

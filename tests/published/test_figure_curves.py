@@ -3,20 +3,15 @@
 Sources and their origin stand in the tables and in the test files that gate them; nothing is gated twice here.
 """
 
-import sys
-from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "foil"))
-
-from foil_table import table  # noqa: E402
-
-from seaload.fatigue import spectral  # noqa: E402
-from seaload.foil.free_surface import finite_froude_factor  # noqa: E402
-from seaload.foil.lifting_line import tapered_lifting_line  # noqa: E402
-from seaload.foil.mode_exact import half_sine_response  # noqa: E402
-from seaload.waves import ochi_hubble, spectra, torsethaugen  # noqa: E402
+from seaload.fatigue import spectral
+from seaload.foil.free_surface import finite_froude_factor
+from seaload.foil.lifting_line import tapered_lifting_line
+from seaload.foil.mode_exact import half_sine_response
+from seaload.waves import ochi_hubble, spectra, torsethaugen
+from tests.foil.foil_table import table
 
 CASES = {
     "JONSWAP": "JS287_2.5_8_3.3",

@@ -1,17 +1,12 @@
 """Lift and drag near the water surface: one curve read (digitised by others), the rest derived."""
 
-import sys
-from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "foil"))
-
-from foil_table import Comparison, table  # noqa: E402
-
-from seaload.basis.constants import SEA_WATER_DENSITY  # noqa: E402
-from seaload.foil.free_surface import finite_froude_factor, spray_drag, vortex_wave_drag  # noqa: E402
-from seaload.foil.strip_load import surface_factor  # noqa: E402
+from seaload.basis.constants import SEA_WATER_DENSITY
+from seaload.foil.free_surface import finite_froude_factor, spray_drag, vortex_wave_drag
+from seaload.foil.strip_load import surface_factor
+from tests.foil.foil_table import Comparison, table
 
 
 def test_infinite_froude_factor(logbook):

@@ -3,16 +3,10 @@
 Glauert 1926 (tau of rectangular wings, from memory) differs from the derived tau by his few terms.
 """
 
-import sys
-from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "foil"))
-
-from foil_table import Comparison, table  # noqa: E402
-
-from seaload.foil.lifting_line import (  # noqa: E402
+from seaload.foil.lifting_line import (
     biplane_sigma,
     elliptic_half_span_load,
     elliptic_lift_slope,
@@ -20,6 +14,7 @@ from seaload.foil.lifting_line import (  # noqa: E402
     slender_lift_slope,
     tapered_lifting_line,
 )
+from tests.foil.foil_table import Comparison, table
 
 
 def test_tapered_wings(logbook):

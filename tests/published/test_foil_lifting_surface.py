@@ -4,17 +4,12 @@ Deep rectangular wings: 0.3 % is the table's own tolerance. Inclined and piercin
 surface: 1.5 % on the ratio.
 """
 
-import sys
-from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "foil"))
-
-from foil_table import Comparison, table  # noqa: E402
-
-from seaload.foil.lifting_line import tapered_lifting_line  # noqa: E402
-from seaload.foil.lifting_surface import _far_wash, _mesh, span_lift_slope, span_loading  # noqa: E402
+from seaload.foil.lifting_line import tapered_lifting_line
+from seaload.foil.lifting_surface import _far_wash, _mesh, span_lift_slope, span_loading
+from tests.foil.foil_table import Comparison, table
 
 
 def flat(aspect_ratio, strips=24):

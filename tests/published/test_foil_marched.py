@@ -5,17 +5,12 @@ functions and by Fourier inversion. seaload carries two exponentials a cause, so
 exact curve than they do: the gate is their own largest distance, as the table holds it, and 0.005 for the march.
 """
 
-import sys
-from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "foil"))
-
-from foil_table import Comparison, table  # noqa: E402
-
-from seaload.foil.lag_states import lag_rate, lagged_velocity  # noqa: E402
-from seaload.foil.unsteady_theory import KUESSNER_A, KUESSNER_B, WAGNER_A, WAGNER_B  # noqa: E402
+from seaload.foil.lag_states import lag_rate, lagged_velocity
+from seaload.foil.unsteady_theory import KUESSNER_A, KUESSNER_B, WAGNER_A, WAGNER_B
+from tests.foil.foil_table import Comparison, table
 
 MARCH = 0.005  # [-] of the quasi-steady value
 FIGURE = "Memory of the wake: growth of lift after a step"

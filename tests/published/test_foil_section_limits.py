@@ -1,23 +1,18 @@
 """Cavitation and stall of sections (tables derived with a surrogate, +-10-15 %)."""
 
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "foil"))
-
-from foil_table import Comparison, table  # noqa: E402
-
-from seaload.foil.section_limits import (  # noqa: E402
+from seaload.foil.section_limits import (
     DEMO_TIP,
     cavitation_free_range,
     inception_line,
     limit_line,
     rough_stall,
 )
-from seaload.foil.strip_load import cavitation_number, lift_limit  # noqa: E402
+from seaload.foil.strip_load import cavitation_number, lift_limit
+from tests.foil.foil_table import Comparison, table
 
 SECTIONS = ("naca0012", "n63412", "naca66210", "e817")
 

@@ -5,17 +5,12 @@ starboard one with the span direction (cos G, sin G) towards -y. Their roll and 
 +x and nose up.
 """
 
-import sys
-from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "foil"))
-
-from foil_table import Comparison, table  # noqa: E402
-
-from seaload.foil.strip_axes import along_normal, along_tangent, rake_incidence  # noqa: E402
-from seaload.foil.strip_load import inflow_angle  # noqa: E402
+from seaload.foil.strip_axes import along_normal, along_tangent, rake_incidence
+from seaload.foil.strip_load import inflow_angle
+from tests.foil.foil_table import Comparison, table
 
 
 def test_rake_of_an_inclined_element(logbook):

@@ -5,18 +5,12 @@ Bessel and Hankel functions and by Fourier inversion (no number read). Two-term 
 (NACA TN-682; constants read in a public library's text), two-term Kuessner from memory.
 """
 
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "foil"))
-
-from foil_table import Comparison, table  # noqa: E402
-
-from seaload.foil.lag_states import lag_rate, lagged_velocity  # noqa: E402
-from seaload.foil.unsteady_theory import (  # noqa: E402
+from seaload.foil.lag_states import lag_rate, lagged_velocity
+from seaload.foil.unsteady_theory import (
     KUESSNER_A,
     KUESSNER_B,
     WAGNER_A,
@@ -30,6 +24,7 @@ from seaload.foil.unsteady_theory import (  # noqa: E402
     two_term_transfer,
     wagner,
 )
+from tests.foil.foil_table import Comparison, table
 
 ROUNDING = 6e-7  # the tables print six decimals
 RHO = 1025.0

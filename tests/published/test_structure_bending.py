@@ -3,28 +3,23 @@
 Section rules I = 0.036 c t^3 and A = 0.65 c t are from memory, +-10 %.
 """
 
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "foil"))
-
-from foil_table import Comparison, quantities, table  # noqa: E402
-
-from seaload.basis.units import TONNE_FORCE  # noqa: E402
-from seaload.foil.bending import (  # noqa: E402
+from seaload.basis.units import TONNE_FORCE
+from seaload.foil.bending import (
     added_mass_per_length,
     flexural_rigidity,
     section_mass,
     static_moments,
     surface_strain,
 )
-from seaload.foil.curve import FoilStrips  # noqa: E402
-from seaload.foil.first_mode import first_mode  # noqa: E402
-from seaload.foil.hold_down import inclined_line_tension  # noqa: E402
-from seaload.foil.lifting_line import elliptic_half_span_load  # noqa: E402
+from seaload.foil.curve import FoilStrips
+from seaload.foil.first_mode import first_mode
+from seaload.foil.hold_down import inclined_line_tension
+from seaload.foil.lifting_line import elliptic_half_span_load
+from tests.foil.foil_table import Comparison, quantities, table
 
 EDGES = np.linspace(0.0, 1.0, 25)
 MIDS = 0.5 * (EDGES[1:] + EDGES[:-1])

@@ -1,20 +1,15 @@
 """One-mode response to pulses (Duhamel) and to a harmonic force, exact and marched (tables derived)."""
 
-import sys
-from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "foil"))
-
-from foil_table import Comparison, table  # noqa: E402
-
-from seaload.foil.mode_exact import (  # noqa: E402
+from seaload.foil.mode_exact import (
     half_sine_response,
     harmonic_response,
     piecewise_linear_response,
 )
-from seaload.foil.mode_step import mode_step  # noqa: E402
+from seaload.foil.mode_step import mode_step
+from tests.foil.foil_table import Comparison, table
 
 PULSES = {  # corners in shares of the duration, and heights
     "isosceles": ((0.0, 0.5, 1.0), (0.0, 1.0, 0.0)),

@@ -1,13 +1,9 @@
 """Invented results shared by the tests of tables, figures and pages."""
 
-import sys
-from pathlib import Path
 
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parent))
-
-from invented_result import invented_run, invented_sweep  # noqa: E402
+from tests.report.invented_result import invented_run, invented_sweep
 
 
 @pytest.fixture(scope="session")

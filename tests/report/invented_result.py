@@ -7,10 +7,10 @@ from pathlib import Path
 import numpy as np
 
 from seaload.basis.records import CaseRecord
+from seaload.result.assemble_dataset import assemble_dataset
 from seaload.simulation.counting import MEAN_BINS, RANGE_BINS
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare_foil import foil_geometry, material_grid
-from seaload.studies.assemble_dataset import assemble_dataset
 from seaload.studies.load_study import load_study
 
 STUDIES = Path(__file__).parents[2] / "scenarios" / "studies"

@@ -7,10 +7,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from invented_result import invented_run, invented_seas, invented_study, invented_sweep
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.report.board_data import axis_values, board_data, interpolate, odds_of
+from tests.report.invented_result import invented_run, invented_seas, invented_study, invented_sweep
 
 ENDED = (4, 2)  # a setting and sea in which one case left the validity
 

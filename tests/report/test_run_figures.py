@@ -4,10 +4,10 @@ import re
 
 import numpy as np
 import pytest
-from invented_result import invented_run
 
 from seaload.report import figure_style as look
 from seaload.report.run_drawings import kept_shares, run_drawings, save_run_figures
+from tests.report.invented_result import invented_run
 
 NAMES = ["sea-spectrum", "worst-minute", "load-envelope", "load-cycles", "exceedance"]
 

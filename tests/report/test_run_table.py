@@ -2,11 +2,11 @@
 
 import numpy as np
 import pytest
-from invented_result import invented_run, invented_study
 
 from seaload.basis.cautions import CAUTIONS
 from seaload.basis.records import STATUS_NOT_FINITE
 from seaload.report.run_table import COLUMNS, run_table
+from tests.report.invented_result import invented_run, invented_study
 
 
 @pytest.fixture(scope="module")

@@ -7,9 +7,9 @@ from pathlib import Path
 import numpy as np
 
 from seaload.basis.units import KNOT
+from seaload.sailing.blas_threads import one_blas_thread
 from seaload.scenario.records import Sampling
 from seaload.simulation.block import march_block
-from seaload.studies.blas_threads import one_blas_thread
 from seaload.studies.load_study import load_study
 
 STUDIES = Path(__file__).resolve().parents[2] / "scenarios" / "studies"

@@ -10,10 +10,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from seaload.sailing.blas_threads import one_blas_thread
 from seaload.simulation import block
 from seaload.simulation.block import march_block
 from seaload.simulation.layout import LANES
-from seaload.studies.blas_threads import one_blas_thread
 from seaload.studies.load_study import load_study
 
 STUDY = Path(__file__).resolve().parents[2] / "scenarios" / "studies" / "bow-quarter-swell.toml"

@@ -5,19 +5,14 @@ loop of the march is given the same stations, the same motion and the same wave,
 and added mass. So the published rows hold for the march's hull too.
 """
 
-import sys
-from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "boat"))
-
-from hull_in_waves import GRAVITY, ModelHull, hull_forces  # noqa: E402
-
-from seaload.simulation import layout as L  # noqa: E402
-from seaload.simulation.stage import hull_loads  # noqa: E402
-from seaload.simulation.workspace import load_state  # noqa: E402
+from seaload.simulation import layout as L
+from seaload.simulation.stage import hull_loads
+from seaload.simulation.workspace import load_state
+from tests.boat.hull_in_waves import GRAVITY, ModelHull, hull_forces
 
 STATIONS, DENSITY = 32, 1025.0
 

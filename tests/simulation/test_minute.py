@@ -6,12 +6,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from seaload.sailing.blas_threads import one_blas_thread
 from seaload.simulation import block
 from seaload.simulation.block import march_block
 from seaload.simulation.deepest import MINUTE_STRIDE, WHOLE_STRIDE
 from seaload.simulation.layout import LANES
 from seaload.simulation.minute import march_minute
-from seaload.studies.blas_threads import one_blas_thread
 from seaload.studies.load_study import load_study
 
 STUDY = Path(__file__).resolve().parents[2] / "scenarios" / "studies" / "bow-quarter-swell.toml"

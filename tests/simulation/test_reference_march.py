@@ -7,26 +7,22 @@ step and all loads in double precision the fast march parts from the plain one j
 after 12.5 s at full extension, because one switch falls a step later.
 """
 
-import sys
 from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "reference_march"))
-
-from plain_march import PlainMarch  # noqa: E402
-from plain_waves import PlainWaves  # noqa: E402
-
-from seaload.simulation import layout as L  # noqa: E402
-from seaload.simulation.block import encounter_frequency, march_block  # noqa: E402
-from seaload.simulation.calm import calm_trim  # noqa: E402
-from seaload.simulation.model_options import model_factors  # noqa: E402
-from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays  # noqa: E402
-from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS, heeled  # noqa: E402
-from seaload.simulation.sea_table import KEEL_FLOW_DEPTH, phases_of, sea_components, station_positions  # noqa: E402
-from seaload.studies.load_study import load_study  # noqa: E402
+from seaload.simulation import layout as L
+from seaload.simulation.block import encounter_frequency, march_block
+from seaload.simulation.calm import calm_trim
+from seaload.simulation.model_options import model_factors
+from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays
+from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS, heeled
+from seaload.simulation.sea_table import KEEL_FLOW_DEPTH, phases_of, sea_components, station_positions
+from seaload.studies.load_study import load_study
+from tests.reference_march.plain_march import PlainMarch
+from tests.reference_march.plain_waves import PlainWaves
 
 STUDY = Path(__file__).resolve().parents[2] / "scenarios" / "studies" / "bow-quarter-swell.toml"
 REALISATION = 3

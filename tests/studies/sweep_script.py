@@ -2,19 +2,14 @@
 
 import sys
 from dataclasses import replace
-from pathlib import Path
 
-sys.path[:0] = [str(Path(__file__).resolve().parents[2]), str(Path(__file__).resolve().parent)]
-
-from seaload.studies import choice, triggers, uncertainty, variants  # noqa: E402
+from seaload.deciding import choice, triggers, uncertainty, variants
+from seaload.studies.load_study import load_study
+from tests.small_study import STUDIES, shortened
 
 
 def small_sweep(realisations=3):
     """Two settings in one sea, twenty seconds a realisation, limits of validity out of the way."""
-    from conftest import STUDIES, shortened
-
-    from seaload.studies.load_study import load_study
-
     study = load_study(STUDIES / "quick-look.toml")
     wide = replace(study.boat.limits_of_validity, pitch=9.0, speed_ratio=9.0, speed_held=9.0)
     few = tuple(move for move in study.boat.moves if move.name in ("ease_sheets", "bear_away", "rake"))

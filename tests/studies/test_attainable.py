@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from seaload.basis.units import DEGREE, KNOT
+from seaload.sailing.sail_cases import Account
 from seaload.studies.attainable import REFERENCE, Reach, settle_all, table_speed
-from seaload.studies.sail_cases import Account
 
 
 @pytest.fixture(scope="module")

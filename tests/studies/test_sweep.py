@@ -9,16 +9,17 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from sweep_script import few_realisations, small_sweep
 
 from seaload.basis.errors import CannotRun, InputError
 from seaload.basis.vocabulary import attributes
+from seaload.deciding import choice, triggers, uncertainty, variants
+from seaload.evidence.verdict import DECISION_NAMES, UNREACHABLE
 from seaload.files.result_file import read_result
-from seaload.studies import choice, triggers, uncertainty, variants
 from seaload.studies.sweep import sweep_study
-from seaload.studies.verdict import DECISION_NAMES, UNREACHABLE
+from tests.studies.sweep_script import few_realisations, small_sweep
 
-SCRIPT = Path(__file__).with_name("sweep_script.py")
+ROOT = Path(__file__).resolve().parents[2]
+SCRIPT = "tests.studies.sweep_script"
 FLAG_WORDS = {"flag_values", "flag_meanings", "bounds"}
 
 
@@ -72,8 +73,8 @@ def test_two_workers_give_the_same_bytes(small, tmp_path):
 
 
 def test_a_killed_sweep_goes_on_to_the_same_bytes(small, tmp_path):
-    command = [sys.executable, str(SCRIPT), str(tmp_path), "2"]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as first:
+    command = [sys.executable, "-m", SCRIPT, str(tmp_path), "2"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, cwd=ROOT) as first:
         for line in first.stdout:
             if int(line.split()[0]) >= 20:
                 os.kill(first.pid, signal.SIGKILL)
@@ -133,6 +134,6 @@ def test_dask_gives_the_same_bytes(small, tmp_path):
 
 def test_a_scheduler_that_does_not_answer_is_said_to(tmp_path, monkeypatch):
     pytest.importorskip("distributed")
-    monkeypatch.setattr("seaload.studies.executor.PATIENCE", 0.5)
+    monkeypatch.setattr("seaload.sailing.executor.PATIENCE", 0.5)
     with pytest.raises(CannotRun, match="does not answer"):
         sweep_study(small_sweep(1), out=tmp_path, scheduler="tcp://127.0.0.1:1")

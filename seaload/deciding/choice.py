@@ -1,0 +1,249 @@
+"""The suggestion in one sea: the fastest setting within the levels that stands up to fresh waves, to what
+a crew cannot set exactly, and to a sea that grows while the next move is made. "None" is an answer, with
+the least bad and why.
+"""
+
+from dataclasses import dataclass, field
+from functools import partial
+from math import ceil, exp, inf, isnan, log, nan
+
+import numpy as np
+
+from seaload.deciding.moves import (
+    GROWN,
+    HS_FACTORS,
+    TP_FACTORS,
+    grown_sea,
+    move_changes,
+    only_below,
+    tolerance_changes,
+    worse_seas,
+)
+from seaload.deciding.rounds import GROWTH, RIVALS, most_realisations
+from seaload.deciding.variants import FRESH, Comparison, compare
+from seaload.evidence.verdict import NOT_SHOWN, SIDES, UNDECIDED, WEAR, WITHIN, judge, sampled_rates
+from seaload.sailing.gust_event import gust_answer, gust_tasks
+
+GUST_REALISATIONS = 8
+NONE = -1
+
+
+@dataclass
+class SeaChoice:
+    """The answer in one sea; setting numbers, -1 = none."""
+
+    sea: int
+    chosen: int = NONE
+    least_bad: int = NONE
+    reason: str = ""
+    fresh: object = None  # Verdict on fresh waves of the chosen one
+    fresh_records: tuple = ()  # the finished cases it rests on
+    refused: list = field(default_factory=list)  # of (setting, why)
+    tolerance: dict = field(default_factory=dict)  # {name: Effect}
+    moves: list = field(default_factory=list)  # of (Change, Effect, possible)
+    hs_most: float = nan  # [-] factor on Hs that the setting stays within the levels to
+    tp_least: float = nan
+    tp_most: float = nan
+    gust: dict = field(default_factory=dict)
+
+    @property
+    def setting(self):
+        """The setting that moves, gust and triggers are worked out for: the chosen one, else the least
+        bad.
+        """
+        return self.chosen if self.chosen != NONE else self.least_bad
+
+
+def choose_all(sailer, state, rank):
+    """{sea: SeaChoice} for every sea with a setting that was sailed."""
+    seas = sorted({j for _, j in state.verdicts})
+    choices = {sea: SeaChoice(sea) for sea in seas}
+    for sea in seas:
+        choices[sea].least_bad = least_bad(state, sea)
+    open_seas = list(seas)
+    for _ in range(RIVALS):
+        trying = {sea: candidate(state, rank, choices[sea]) for sea in open_seas}
+        trying = {sea: pair for sea, pair in trying.items() if pair is not None}
+        if not trying:
+            break
+        for sea, why, (verdict, records), effects in try_out(sailer, state, trying):
+            if why:
+                choices[sea].refused.append((trying[sea][0], why))
+            else:
+                answer = choices[sea]
+                answer.chosen, answer.fresh, answer.fresh_records = trying[sea][0], verdict, tuple(records)
+                answer.tolerance = {name: effect for name, effect in effects.items() if name != GROWN}
+        open_seas = [sea for sea in trying if choices[sea].chosen == NONE]
+    for sea in seas:
+        choices[sea].reason = reason_of(state, choices[sea])
+    return choices
+
+
+def candidate(state, rank, answer):
+    """The fastest setting within that has not been refused, or None; of equals the one with the lowest
+    bound.
+    """
+    gone = {setting for setting, _ in answer.refused}
+    mine = [p for p, v in state.verdicts.items() if p[1] == answer.sea and v.decision == WITHIN and p[0] not in gone]
+    if not mine:
+        return None
+    return max(sorted(mine), key=lambda pair: (rank[pair], -state.verdicts[pair].excess()))
+
+
+def least_bad(state, sea):
+    """The sailed setting whose upper bound is least above the accepted rate; -1 when no case of any could
+    be used.
+    """
+    mine = {pair: v.excess() for pair, v in state.verdicts.items() if pair[1] == sea and v.decision != NOT_SHOWN}
+    finite = {pair: excess for pair, excess in mine.items() if excess < inf}
+    return min(sorted(finite or mine), key=lambda pair: mine[pair])[0] if mine else NONE
+
+
+def reason_of(state, answer):
+    """One plain line on why this setting, or why none."""
+    if answer.chosen != NONE:
+        slower = "" if not answer.refused else f"; {len(answer.refused)} faster refused: {answer.refused[0][1]}"
+        return f"fastest within the levels, confirmed on fresh waves and within what a crew can set{slower}"
+    if answer.refused:
+        return f"none: {answer.refused[0][1]}"
+    if answer.least_bad == NONE:
+        return "none: no setting was sailed through without leaving the validity of the model"
+    verdict = state.verdicts[answer.least_bad, answer.sea]
+    worse = max(verdict.limits, key=lambda side: verdict.rates[side][2] / verdict.limits[side])
+    name = worse if worse == WEAR else f"{worse} load"
+    bound = f"upper bound {verdict.excess():.3g} times the rate allowed"
+    return f"none is shown to be within the levels; the nearest falls short by its {name}, {bound}"
+
+
+def try_out(sailer, state, trying):
+    """[(sea, why refused or "", (Verdict, cases) on fresh waves, effects)] of one candidate a sea.
+
+    Fresh waves come first; only what stands up to them is set a tolerance off, and meets a grown sea.
+    """
+    study = sailer.study
+    fresh = on_fresh_waves(sailer, state, trying)
+    standing = [sea for sea, (verdict, _) in fresh.items() if verdict.decision == WITHIN]
+    slowest = max((move.time for move in study.boat.moves), default=0.0)
+    changes = {
+        sea: tolerance_changes(sailer.settings[trying[sea]], study.boat)
+        + grown_sea(sailer.settings[trying[sea]], study, study.seas[sea].hs, slowest)
+        for sea in standing
+    }
+    off = [Comparison(sailer, trying[sea], changes[sea]) for sea in standing]
+    effects = dict(zip(standing, compare(off), strict=True))
+    found = []
+    for sea in trying:
+        seen = effects.get(sea, {})
+        found.append((sea, why_refused(study, *fresh[sea], seen, state.doubts[sea]), fresh[sea], seen))
+    return found
+
+
+def on_fresh_waves(sailer, state, trying):
+    """{sea: (Verdict, finished cases)} of one candidate a sea on waves that no round has seen.
+
+    As many as it was judged on, and more of them, up to the budget, while they leave it undecided: a setting that has
+    just become decided would else fail here every other time.
+    """
+    most, found = most_realisations(sailer.study.sampling), {}
+    counts = {sea: state.counts[pair] for sea, pair in trying.items()}
+    asked = dict(trying)
+    while asked:
+        sailer.sail([(*pair, FRESH + r) for sea, pair in asked.items() for r in range(counts[sea])])
+        for sea, pair in asked.items():
+            records = [sailer.records[*pair, FRESH + r] for r in range(counts[sea])]
+            sampled = sampled_rates(records, sailer.study.risk)
+            found[sea] = judge(sampled, state.doubts[sea].widening(records, sampled), sailer.study.risk), records
+        asked = {s: p for s, p in asked.items() if found[s][0].decision == UNDECIDED and counts[s] < most}
+        counts.update({sea: min(most, ceil(GROWTH * counts[sea])) for sea in asked})
+    return found
+
+
+def why_refused(study, verdict, records, effects, doubt):
+    """Why a candidate does not stand, or an empty text."""
+    if verdict.decision != WITHIN:
+        return "not within the levels on fresh waves"
+    for name, effect in effects.items():
+        off = "in a sea that grows while the slowest move is made" if name == GROWN else f"with {name} by its tolerance"
+        if not effect.valid:
+            return f"leaves the validity {off}"
+        if not excess_of(effect, verdict, records, doubt) < 1.0:
+            return f"not within the levels {off}"
+    return ""
+
+
+def look_around(sailer, state, choices):
+    """Moves, worse seas and the gust of each sea's setting, written into the choices."""
+    study = sailer.study
+    foil = study.boat.foils[study.foil_side]
+    pairs = {sea: (answer.setting, sea) for sea, answer in choices.items() if answer.setting != NONE}
+    changes = {
+        sea: move_changes(sailer.settings[pair], study.boat, foil) + worse_seas(sailer.settings[pair])
+        for sea, pair in pairs.items()
+    }
+    effects = compare([Comparison(sailer, pairs[sea], changes[sea]) for sea in pairs])
+    gusts = {
+        sea: [sailer.crew.submit(task) for task in gust_tasks(
+            study, sailer.settings[pair], study.seas[sea], sailer.model, GUST_REALISATIONS)]
+        for sea, pair in pairs.items()
+    }  # fmt: skip
+    for sea, found in zip(pairs, effects, strict=True):
+        answer = choices[sea]
+        speed = sailer.settings[pairs[sea]].speed
+        verdict, records = standing_of(sailer, state, answer)
+        answer.moves = sorted(
+            (
+                (c, found[c.name], speed < only_below(study.boat, c.name))
+                for c in changes[sea]
+                if not c.name.startswith(("hs ", "tp "))
+            ),
+            key=lambda row: (row[0].time, row[0].name),
+        )
+        excess = partial(excess_of, verdict=verdict, records=records, doubt=state.doubts[sea])
+        answer.hs_most = bearable(verdict, found, "hs", HS_FACTORS, excess)
+        answer.tp_most = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f > 1.0], excess)
+        answer.tp_least = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f < 1.0][::-1], excess)
+        answer.gust = gust_answer(*(future.result()[0] for future in gusts[sea]))
+
+
+def bearable(verdict, effects, name, factors, excess):
+    """Factor on Hs or Tp up to which the setting stays within, by the runs at `factors`, going away from 1.
+
+    nan when it is not within to begin with; the last factor when it is within up to there. excess(effect) :
+    upper bound over accepted rate, the worse side.
+    """
+    start = max(verdict.excess(), 1e-300)
+    if not start < 1.0:
+        return nan
+    before, used = 1.0, log(start)
+    for factor in factors:
+        effect = effects[f"{name} {factor:g}"]
+        now = log(max(excess(effect), 1e-300)) if effect.valid else inf
+        if now > 0.0:
+            share = used / (used - now) if np.isfinite(now) else 0.0
+            return exp(log(before) + share * (log(factor) - log(before)))
+        before, used = factor, max(now, used)
+    return before
+
+
+def standing_of(sailer, state, answer):
+    """(Verdict, finished cases) that the answer's setting stands on: on fresh waves once chosen, else the grid's."""
+    if answer.fresh is not None:
+        return answer.fresh, answer.fresh_records
+    pair = answer.setting, answer.sea
+    return state.verdicts[pair], [sailer.records[*pair, r] for r in range(state.counts[pair])]
+
+
+def excess_of(effect, verdict, records, doubt):
+    """Upper bound over accepted rate [-] after a change, the worst of both sides and of wear if a level is named."""
+    after = {side: effect.rates(side, records, doubt)[2] for side in SIDES}
+    if WEAR in verdict.limits:
+        after[WEAR] = verdict.rates[WEAR][2] * effect.wear
+    return max(after[side] / limit for side, limit in verdict.limits.items())
+
+
+def speed_given_up(rank, speeds, chosen):
+    """Attainable speed [m/s] that the chosen setting gives up against the fastest one of its sea; nan
+    when unknown.
+    """
+    mine = [speeds[pair] for pair in rank if pair[1] == chosen[1] and not isnan(speeds[pair])]
+    return max(mine) - speeds[chosen] if mine and not isnan(speeds[chosen]) else nan

@@ -1,0 +1,131 @@
+"""Sampling with a purpose: rounds of realisations, each decided from complete rounds before it, in case
+order.
+
+A setting gets more sea only while that can still change the answer: not once it is decided, not once
+forecast and model doubt rule its interval, not when the budget cannot decide it, and not when a faster
+setting is already within.
+
+An interval that is looked at round after round falls below the limit by luck more often than one look
+says. Measured on known tails just above the limit, 9 to 120 realisations: never with an exponential tail,
+17 % of trials with a heavier one (Pareto, shape 0.1). So the suggestion is tested once more, on waves
+that no round has seen.
+"""
+
+from dataclasses import dataclass, field
+from math import ceil, floor, isnan
+
+from seaload.basis.units import KNOT
+from seaload.deciding.uncertainty import no_doubt, sail_ensembles
+from seaload.evidence.verdict import ENOUGH, UNDECIDED, WITHIN, judge, sampled_rates
+
+FIRST = 5  # realisations of the first round, the fewest that a tail is fitted to
+GROWTH = 1.5  # of the number of realisations from round to round
+RIVALS = 4  # settings within, none of them slower: as many as a suggestion is looked for among
+HOPELESS = 3.0  # [-] of the budget: a setting that needs more than this gets no more sea
+
+
+@dataclass
+class State:
+    """Where the study stands after a round."""
+
+    counts: dict  # {pair: realisations}
+    doubts: dict = field(default_factory=dict)  # {sea: Doubt}
+    verdicts: dict = field(default_factory=dict)  # {pair: Verdict}
+    sampled: dict = field(default_factory=dict)  # {(pair, realisations): Sampled}
+    stopped: dict = field(default_factory=dict)  # {pair: why no more sea}
+
+
+def speed_rank(study, settings, speeds, pair):
+    """What is faster: the speed set, then the whole knots the setting could hold. Higher is faster.
+
+    Of settings alike in both, less risk goes before a tenth of a knot in hand.
+    """
+    attainable = speeds[pair]
+    return round(settings[pair].speed, 6), -1.0 if isnan(attainable) else floor(attainable / KNOT + 1e-6)
+
+
+def pivot(verdicts, sea):
+    """The setting of a sea whose upper bound is nearest to the accepted rate."""
+    mine = {pair: v for pair, v in verdicts.items() if pair[1] == sea}
+    return min(sorted(mine), key=lambda pair: nearness(mine[pair]))
+
+
+def nearness(verdict):
+    """How far the estimate with its bound lies from the accepted rate, either way, as a factor >= 1."""
+    excess = verdict.excess()
+    return max(excess, 1.0 / excess) if excess > 0.0 else float("inf")
+
+
+def most_realisations(sampling):
+    """The budget of one setting in one sea."""
+    base = sampling.realisations
+    return max(base, sampling.most_realisations) if sampling.precision > 0.0 else base
+
+
+def sail_rounds(sailer, pairs, rank):
+    """`State` after all rounds. pairs : (setting, sea) that can be sailed; rank : {pair: sortable speed}."""
+    study = sailer.study
+    adaptive = study.sampling.precision > 0.0
+    base, most = study.sampling.realisations, most_realisations(study.sampling)
+    first = min(FIRST, base) if adaptive else base
+    state = State({pair: first for pair in pairs})
+    sailer.sail([(*pair, r) for pair in pairs for r in range(first)])
+    state.doubts = {sea: no_doubt(study) for sea in range(len(study.seas))}
+    judge_all(sailer, state, pairs)
+    pivots = {sea: pivot(state.verdicts, sea) for sea in sorted({j for _, j in pairs})}
+    state.doubts.update(sail_ensembles(sailer, pivots))
+    judge_all(sailer, state, pairs)
+    while adaptive:
+        wanted = next_round(state, pairs, rank, base, most, study.sampling)
+        if not wanted:
+            break
+        sailer.sail([(*pair, r) for pair, count in wanted.items() for r in range(count)])
+        state.counts.update(wanted)
+        judge_all(sailer, state, list(wanted))
+    return state
+
+
+def judge_all(sailer, state, pairs):
+    """Judge every pair on all its cases."""
+    for pair in pairs:
+        known = pair, state.counts[pair]
+        records = [sailer.records[*pair, r] for r in range(state.counts[pair])]
+        if known not in state.sampled:
+            state.sampled[known] = sampled_rates(records, sailer.study.risk)
+        sampled = state.sampled[known]
+        state.verdicts[pair] = judge(sampled, state.doubts[pair[1]].widening(records, sampled), sailer.study.risk)
+
+
+def next_round(state, pairs, rank, base, most, sampling):
+    """{pair: realisations} for the next round, in case order; empty when no more sea helps."""
+    wanted, state.stopped = {}, {}
+    for pair in sorted(pairs):
+        why = why_no_more(state, pair, rank, base, most, sampling)
+        if why:
+            state.stopped[pair] = why
+        else:
+            count = state.counts[pair]
+            wanted[pair] = min(most, max(base if count < base else 0, ceil(GROWTH * count)))
+    return wanted
+
+
+def why_no_more(state, pair, rank, base, most, sampling):
+    """Why a setting gets no more sea, or an empty text."""
+    verdict, count = state.verdicts[pair], state.counts[pair]
+    if verdict.decision != UNDECIDED and (verdict.decision != WITHIN or count >= base):
+        return "decided"
+    if count >= most:
+        return "budget spent"
+    rivals = [p for p in rank if p[1] == pair[1] and p != pair and rank[p] >= rank[pair]]
+    if sum(state.verdicts[p].decision == WITHIN for p in rivals) >= RIVALS:
+        return "enough settings as fast are within"
+    if count < base:
+        return ""
+    if verdict.share < ENOUGH:
+        return "forecast and model rule the interval"
+    rate, low, high = verdict.sampling_rates["reverse"]
+    if rate > 0.0 and 0.5 * (high - low) <= sampling.precision * rate:
+        return "precision reached"
+    if verdict.sea_to_decide > HOPELESS * most * sampling.realisation_time:
+        return "beyond the budget"
+    return ""

@@ -1,0 +1,155 @@
+"""One setting in one sea, and what small changes of setting, heading or sea do to its rates, over the
+same waves.
+"""
+
+from dataclasses import dataclass
+from math import exp, hypot, inf, log, nan, sqrt
+
+import numpy as np
+
+from seaload.basis.records import STATUS_DONE, STATUS_NOT_FINITE
+from seaload.deciding.uncertainty import changed_rates
+from seaload.evidence.load_change import paired_level
+from seaload.evidence.log_rate import log_rate, tails_of, usable_level
+from seaload.evidence.rate_intervals import common_place, worst_wear
+from seaload.evidence.verdict import DEVIATE, SIDES, sampled_rates
+from seaload.risk.combine import combined_interval
+from seaload.sailing.sail_cases import sail_together
+
+FRESH = 100_000  # number of the first realisation of fresh waves: none of the grid's
+REALISATIONS = 8
+TINY = 1e-300  # [-] least wear, least excess
+TOLD_LEVEL = 0.5  # [-] of the limit: a factor read lower down says nothing about passing it
+TOLD_WIDTH = 6.0  # [-] a factor known no better than this many times either way is not told
+TOLD_MOST = log(1000.0)  # of ln(rate), either way: farther out only the direction is told
+
+
+@dataclass(frozen=True)
+class Change:
+    """A change to compare with the setting as it is."""
+
+    name: str
+    setting: object  # Setting
+    model: tuple = ()  # of (name, number) of the model that change
+    time: float = 0.0  # [s] it takes, for a move
+
+
+@dataclass(frozen=True)
+class Effect:
+    """What a change does, in terms of the load of the setting as it is; {side: ...} unless said."""
+
+    level: dict  # load that comes as often as the limit after the change [share of the limit]; nan: no tail to read
+    error: dict  # standard error of it
+    told: dict  # (factor on the rate, low, high) at 90 %; nan where events are too rare to say
+    wear: float  # [-] factor on the wear at the worst place
+    speed: float  # [m/s] mean speed less that of the setting as it is
+    valid: bool  # no case ended or left the validity
+    records: tuple = ()  # the changed cases
+    sampled: object = None  # `Sampled` of them
+
+    def factor(self, side):
+        """(factor on the rate, low, high) at 90 %; nan where events are too rare to say, infinite when a case ended."""
+        return self.told[side] if self.records else (inf, inf, inf)
+
+    def rates(self, side, records, doubt):
+        """(rate, low, high) [1/s] of the side's events after the change, with everything uncertain.
+
+        records : finished cases of the setting as it is, all there are; doubt : `Doubt` of its sea. The changed cases
+        alone tell where their loads are too few to compare, or where they show more than the comparison foresees.
+        """
+        if not self.records:
+            return inf, 0.0, inf
+        own = self.sampled.rates[side]
+        if np.isfinite(self.level[side]):
+            found = changed_rates(records, side, self.level[side], self.error[side], doubt)
+            if own[1] <= found[2]:
+                return found
+        return own[0], *combined_interval(*own, doubt.widening(self.records, self.sampled)[side])
+
+
+class Comparison:
+    """Changes of one setting in one sea, sailed on fresh waves together with the setting as it is."""
+
+    def __init__(self, sailer, pair, changes):
+        self.pair, self.changes, self.realisations = pair, changes, REALISATIONS
+        self.study = sailer.study
+        self.base = sailer
+        self._groups = {}
+        number = 0
+        for change in [Change("", sailer.settings[pair]), *changes]:
+            group = self._groups.setdefault(change.model, [])
+            group.append((change, number))
+            number += 1
+        self._sailers = {
+            model: sailer.variant({(n, pair[1]): change.setting for change, n in group}, **dict(model))
+            for model, group in self._groups.items()
+        }
+
+    def jobs(self):
+        """What has to be sailed, for `sail_together`; nothing without a change."""
+        if not self.changes:
+            return []
+        cases = range(FRESH, FRESH + self.realisations)
+        return [
+            (self._sailers[model], [(n, self.pair[1], r) for _, n in group for r in cases])
+            for model, group in self._groups.items()
+        ]
+
+    def effects(self):
+        """{name of a change: Effect} once sailed."""
+        if not self.changes:
+            return {}
+        own = self._records(Change("", self.base.settings[self.pair]))
+        return {change.name: self._effect(own, self._records(change)) for change in self.changes}
+
+    def _records(self, wanted):
+        for model, group in self._groups.items():
+            for change, n in group:
+                if change.name == wanted.name and change.model == wanted.model:
+                    sailer = self._sailers[model]
+                    return [sailer.records[n, self.pair[1], FRESH + r] for r in range(self.realisations)]
+        raise KeyError(wanted.name)
+
+    def _effect(self, own, changed):
+        if any(record.status == STATUS_NOT_FINITE for record in changed):
+            nothing = dict.fromkeys(SIDES, nan)
+            return Effect(nothing, nothing, nothing, inf, nan, False)
+        valid = all(record.status == STATUS_DONE for record in changed)
+        level, error, told = {}, {}, {}
+        for side in SIDES:
+            try:
+                level[side], error[side] = paired_level(own, changed, side)
+                told[side] = factor_told(own, side, level[side], error[side])
+            except ValueError:
+                level[side], error[side], told[side] = nan, inf, (nan, nan, nan)
+        speed = np.mean([r.speed_mean for r in changed]) - np.mean([r.speed_mean for r in own])
+        wear = np.sum(worst_wear(changed)) / max(np.sum(worst_wear(own)), TINY)
+        sampled = sampled_rates(changed, self.study.risk)
+        return Effect(level, error, told, float(wear), float(speed), valid, tuple(changed), sampled)
+
+
+def factor_told(own, side, level, error):
+    """(factor on the rate, low, high) of a change that makes `level` come as often as the limit did; or nan.
+
+    Read from the tail of the setting as it is, at the limit or at the farthest load that the tail can tell of.
+    ValueError with too few peaks.
+    """
+    tails, shape = tails_of([common_place([own], side)[1][0]])
+    told_at = usable_level(tails, shape)
+    now, after, beside = (
+        log_rate(tails[0], shape, own[0].block_time, told_at + off) for off in (0.0, level - 1.0, level - 1.0 - error)
+    )
+    step = after - now
+    # how steep the tail is there has an error of its own: of its scale, and of its shape the farther out the more
+    threshold, _, excesses = tails[0]
+    steepness = hypot(1.0, (told_at - threshold) / max(excesses.mean(), TINY)) / sqrt(len(excesses))
+    wide = DEVIATE * hypot(beside - after, step * steepness)
+    if told_at < TOLD_LEVEL or not wide < log(TOLD_WIDTH):
+        return nan, nan, nan
+    return tuple(exp(min(max(x, -TOLD_MOST), TOLD_MOST)) for x in (step, step - wide, step + wide))
+
+
+def compare(comparisons):
+    """Sail all comparisons at once and give their effects in the same order."""
+    sail_together([job for comparison in comparisons for job in comparison.jobs()])
+    return [comparison.effects() for comparison in comparisons]

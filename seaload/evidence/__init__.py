@@ -1,0 +1,1 @@
+"""From finished cases to rates with intervals, and what they say of a setting."""

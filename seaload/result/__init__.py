@@ -1,0 +1,1 @@
+"""Finished cases to one Dataset, written once."""

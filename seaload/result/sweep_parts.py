@@ -1,0 +1,208 @@
+"""What a settings study adds to its Dataset: decisions, the suggestion, doubts, moves, tolerance and
+triggers.
+"""
+
+from math import nan
+
+import numpy as np
+
+from seaload.deciding.choice import speed_given_up, standing_of
+from seaload.deciding.triggers import WINDOW
+from seaload.evidence.rate_intervals import with_bounds
+from seaload.evidence.verdict import SIDES, UNREACHABLE
+from seaload.risk.poisson import odds_in_exposure
+from seaload.risk.resample import paired_difference_interval
+
+PAIR = ("setting", "sea")
+
+
+def column(values, kind=float):
+    """Values one a sea, as (dims, array)."""
+    return ("sea",), np.array(values, dtype=kind)
+
+
+def decision_rows(sailer, state, choices, rank, speeds):
+    """{(setting, sea): {name: value}} of everything decided for a pair."""
+    exposure, rows = sailer.study.risk.exposure, {}
+    for pair, verdict in state.verdicts.items():
+        row = {"sampling_share": verdict.share, "sea_to_decide": verdict.sea_to_decide}
+        for side in SIDES:
+            row.update(with_bounds(f"{side}_odds_all", *verdict.odds(side, exposure)))
+        row["chosen"] = float(choices[pair[1]].chosen == pair[0])
+        row["speed_given_up"] = speed_given_up(rank, speeds, pair)
+        row.update(differences(sailer, state, pair, choices[pair[1]].setting))
+        rows[pair] = row
+    return rows
+
+
+def differences(sailer, state, pair, other):
+    """Wear and half-limit events less those of the sea's setting, paired over the realisations that both
+    sailed.
+    """
+    reference = (other, pair[1])
+    if other < 0 or pair == reference:
+        return {}
+    count = min(state.counts[pair], state.counts[reference])
+    if count < 2:
+        return {}
+    mine, theirs = ([sailer.records[*p, r] for r in range(count)] for p in (pair, reference))
+    found = {}
+    for name, value in (
+        ("damage_rate_difference", lambda r: max(float(r.damage[0]), float(r.grid_damage.max()))),
+        ("reverse_half_difference", lambda r: float(r.events_half)),
+    ):
+        rates = [
+            [value(r) / r.duration if r.duration > 0.0 else nan for r in group] for group in (mine, theirs)
+        ]
+        if not np.all(np.isfinite(rates)):
+            continue
+        found.update(with_bounds(name, *paired_difference_interval(*rates)))
+    return found
+
+
+def decision_codes(study, state):
+    """Decision flags of all pairs; what was not sailed is unreachable."""
+    parts = {}
+    for name in ("decision", "decision_sampling"):
+        codes = np.full((len(study.settings), len(study.seas)), UNREACHABLE, dtype=np.int8)
+        for pair, verdict in state.verdicts.items():
+            codes[pair] = getattr(verdict, name)
+        parts[name] = (PAIR, codes)
+    reasons = np.full((len(study.settings), len(study.seas)), "", dtype=object)
+    for pair, why in state.stopped.items():
+        reasons[pair] = why
+    parts["sampling_reason"] = (PAIR, reasons)
+    return parts
+
+
+def choice_parts(study, choices):
+    """The suggestion of each sea."""
+    seas = range(len(study.seas))
+    known = lambda sea, name, other: getattr(choices[sea], name) if sea in choices else other  # noqa: E731
+    hs, tp = [sea.hs for sea in study.seas], [sea.tp for sea in study.seas]
+    parts = {
+        "chosen_setting": column([known(j, "chosen", -1) for j in seas], np.int32),
+        "least_bad_setting": column([known(j, "least_bad", -1) for j in seas], np.int32),
+        "choice_reason": column([known(j, "reason", "no setting can be reached") for j in seas], object),
+        "hs_most": column([known(j, "hs_most", nan) * hs[j] for j in seas]),
+        "tp_least": column([known(j, "tp_least", nan) * tp[j] for j in seas]),
+        "tp_most": column([known(j, "tp_most", nan) * tp[j] for j in seas]),
+        "growth_survived": ((), study.risk.sea_growth),
+    }
+    for side in SIDES:
+        rows = np.full((3, len(study.seas)), nan)
+        for j, answer in choices.items():
+            if answer.fresh is not None:
+                rows[:, j] = answer.fresh.odds(side, study.risk.exposure)
+        parts.update({name: column(row) for name, row in with_bounds(f"fresh_{side}_odds", *rows).items()})
+    return parts
+
+
+def doubt_parts(study, doubts):
+    """Which uncertain input does how much, a sea."""
+    names = next(iter(doubts.values())).names
+    dims = ("sea", "uncertain")
+    parts = {
+        "uncertain": (("uncertain",), np.arange(len(names), dtype=np.int32)),
+        "uncertain_name": (("uncertain",), np.array(names, dtype=object)),
+        "measure_first": column([doubts[j].measure_first for j in range(len(study.seas))], object),
+    }
+    for side in SIDES:
+        parts[f"load_spread_{side}"] = column([doubts[j].load_spread(side) for j in range(len(study.seas))])
+        for kind in ("effect", "share"):
+            values = [getattr(doubts[j], f"{kind}s")(side) for j in range(len(study.seas))]
+            parts[f"uncertain_{kind}_{side}"] = (dims, np.array(values, dtype=float))
+    return parts
+
+
+ENDS = ("", "_low", "_high")
+
+
+def move_parts(sailer, state, choices):
+    """Ways of backing off, fastest first; nan in a sea where a move is out of reach.
+
+    A factor is nan where the events are too rare to say one; the odds after the move, with their interval,
+    are there all the same.
+    """
+    study = sailer.study
+    order = sorted({(change.time, change.name) for a in choices.values() for change, *_ in a.moves})
+    if not order:
+        return {}
+    names = [name for _, name in order]
+    table = lambda: np.full((len(study.seas), len(names)), nan)  # noqa: E731
+    keys = ["move_possible", "move_valid", "move_odds_during", "move_speed_change"]
+    bounded = ["move_reverse_odds", *(f"move_factor_{side}" for side in SIDES)]
+    found = {key: table() for key in [*keys, *(name + end for name in bounded for end in ENDS)]}
+    for sea, answer in choices.items():
+        verdict, records = standing_of(sailer, state, answer) if answer.moves else (None, ())
+        for change, effect, possible in answer.moves:
+            at = sea, names.index(change.name)
+            found["move_possible"][at], found["move_valid"][at] = possible, effect.valid
+            found["move_speed_change"][at] = effect.speed
+            found["move_odds_during"][at] = odds_in_exposure(verdict.rates["reverse"][2], change.time)
+            after = effect.rates("reverse", records, state.doubts[sea])
+            rows = {f"move_factor_{side}": effect.factor(side) for side in SIDES}
+            rows["move_reverse_odds"] = [odds_in_exposure(rate, study.risk.exposure) for rate in after]
+            for name, values in rows.items():
+                for end, value in zip(ENDS, values, strict=True):
+                    found[name + end][at] = value
+    parts = {key: (("sea", "move"), values) for key, values in found.items()}
+    parts["move"] = (("move",), np.arange(len(names), dtype=np.int32))
+    parts["move_name"] = (("move",), np.array(names, dtype=object))
+    parts["move_time"] = (("move",), np.array([time for time, _ in order]))
+    return parts
+
+
+def tolerance_parts(study, choices):
+    """What one tolerance off does to the suggested setting."""
+    names = sorted({name for answer in choices.values() for name in answer.tolerance})
+    if not names:
+        return {}
+    parts = {
+        "neighbour": (("neighbour",), np.arange(len(names), dtype=np.int32)),
+        "neighbour_name": (("neighbour",), np.array(names, dtype=object)),
+    }
+    for side in SIDES:
+        values = np.full((3, len(study.seas), len(names)), nan)
+        for sea, answer in choices.items():
+            for name, effect in answer.tolerance.items():
+                values[:, sea, names.index(name)] = effect.factor(side)
+        for end, rows in zip(ENDS, values, strict=True):
+            parts[f"neighbour_factor_{side}{end}"] = (("sea", "neighbour"), rows)
+    return parts
+
+
+RULE = ("place", "side", "times", "window", "threshold", "span", "delay")
+ALARMS = ("false_alarm", "missed_alarm")
+
+
+def trigger_parts(study, readings):
+    """What the display shows, and the reading that calls for backing off; `readings` is {sea: Readings}."""
+    if not readings:
+        return {}
+    places = len(next(iter(readings.values())).mean)
+    table = lambda: np.full((len(study.seas), places), nan)  # noqa: E731
+    names = ["display_mean", "display_attenuation", "display_silent"]
+    names += [f"display_{which}{end}" for which in ("lowest", "highest") for end in ("", "_low", "_high")]
+    rows = {name: table() for name in names}
+    single = {name: np.full(len(study.seas), nan) for name in RULE}
+    single.update({name + end: np.full(len(study.seas), nan) for name in (*ALARMS, "next_event_rate") for end in ENDS})
+    worse = np.full(len(study.seas), nan)
+    for sea, found in readings.items():
+        rows["display_mean"][sea], rows["display_attenuation"][sea] = found.mean, found.attenuation
+        rows["display_silent"][sea] = found.silent
+        for which in ("lowest", "highest"):
+            low, middle, high = getattr(found, which)
+            for end, values in (("", middle), ("_low", low), ("_high", high)):
+                rows[f"display_{which}{end}"][sea] = values
+        for name in RULE:
+            single[name][sea] = getattr(found.rule, name)
+        told = {name: (getattr(found.rule, name), *found.rule.bounds(name)) for name in ALARMS}
+        for name, values in {**told, "next_event_rate": found.past}.items():
+            for end, value in zip(ENDS, values, strict=True):
+                single[name + end][sea] = value
+        worse[sea] = found.worse * study.seas[sea].hs
+    parts = {name: (("sea", "place"), values) for name, values in rows.items()}
+    parts.update({f"trigger_{name}": column(values) for name, values in single.items()})
+    parts["trigger_worse_hs"], parts["display_window"] = column(worse), ((), WINDOW)
+    return parts

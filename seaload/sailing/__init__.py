@@ -1,0 +1,1 @@
+"""Getting every case marched once, anywhere: blocks, workers, keys, the store."""

@@ -1,0 +1,63 @@
+"""One block of cases as a task that a thread or a cluster's worker can do: everything it needs, nothing
+shared.
+"""
+
+import threading
+from dataclasses import dataclass
+
+from seaload.sailing.blas_threads import one_blas_thread
+from seaload.sailing.compile_first import ready_kernels
+from seaload.simulation.block import march_block
+from seaload.simulation.minute import march_minute
+
+_LOADING = threading.Lock()
+_LOADED = threading.Event()
+
+
+@dataclass(frozen=True)
+class BlockTask:
+    """Arguments of `march_block`."""
+
+    boat: object
+    foil: object
+    sea: object
+    cases: tuple  # of (Setting, realisation)
+    sampling: object
+    model: dict
+    gust: object = None  # (steps + 1,) wind pressure over its mean, or None
+    keep: int | str | None = None
+    deepest: bool = False
+
+
+@dataclass(frozen=True)
+class MinuteTask:
+    """Arguments of `march_minute`."""
+
+    block: BlockTask  # of one case
+    rewind: object
+
+
+def load_kernels(task, say=None):
+    """Have this process's kernels loaded, compiled if need be; gives the seconds it took, 0 when they
+    were.
+    """
+    with _LOADING:
+        if _LOADED.is_set():
+            return 0.0
+        took = ready_kernels(task, say)
+        _LOADED.set()
+        return took
+
+
+def march_task(task, stop=None):
+    """(records, BlockTimes) of a block, series of a minute; `stop` as in `march_block`."""
+    block = task.block if isinstance(task, MinuteTask) else task
+    load_kernels(block)
+    one_blas_thread()
+    scene = (block.boat, block.foil, block.sea)
+    if isinstance(task, MinuteTask):
+        return march_minute(*scene, block.cases[0], block.sampling, block.model, task.rewind)
+    return march_block(
+        *scene, block.cases, block.sampling, block.model,
+        gust=block.gust, keep=block.keep, deepest=block.deepest, stop=stop,
+    )  # fmt: skip

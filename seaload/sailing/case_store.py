@@ -1,0 +1,103 @@
+"""Finished cases in one SQLite file of the result folder, written by one process alone.
+
+A case is found by the hash of its inputs. Beside it stands the hash of each input by itself, so that a
+study can say which one has changed. A file lock held by SQLite for as long as the store is open keeps a
+second writer out, and goes with the process, however that ends.
+"""
+
+import sqlite3
+from pathlib import Path
+
+from seaload.basis.errors import CannotRun
+from seaload.sailing.record_bytes import record_from_bytes, record_to_bytes
+
+STORE_NAME = "cases.sqlite"
+INPUTS = ("boat", "foil", "sea", "setting", "sampling", "model", "gust", "source")
+BUSY = "another seaload is writing to this result folder; wait for it, or choose another --out"
+AT_ONCE = 500  # keys in one question
+
+
+class CaseStore:
+    """Open store of a result folder; use as a context manager."""
+
+    def __init__(self, folder):
+        self.path = Path(folder) / STORE_NAME
+        try:
+            self.path.parent.mkdir(parents=True, exist_ok=True)
+            self._base = sqlite3.connect(self.path, timeout=0.2, isolation_level=None)
+            self._base.execute("PRAGMA locking_mode=EXCLUSIVE")
+            self._base.execute("PRAGMA synchronous=FULL")
+            self._base.execute("BEGIN EXCLUSIVE")
+            columns = ", ".join(f"{name} TEXT NOT NULL" for name in INPUTS)
+            self._base.execute(
+                f"CREATE TABLE IF NOT EXISTS cases (key TEXT PRIMARY KEY, {columns}, record BLOB NOT NULL)"
+            )
+            self._base.execute("COMMIT")
+        except (sqlite3.Error, OSError) as error:
+            raise self._refused(error) from None
+
+    def _refused(self, error):
+        text = str(error)
+        if "locked" in text or "busy" in text:
+            return CannotRun(f"{self.path}: {BUSY}")
+        return CannotRun(f"{self.path}: {text}")
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        self._base.close()
+
+    def find(self, keys):
+        """{key: CaseRecord} of those keys that are finished."""
+        found, keys = {}, list(keys)
+        try:
+            for first in range(0, len(keys), AT_ONCE):
+                some = keys[first : first + AT_ONCE]
+                marks = ",".join("?" * len(some))
+                rows = self._base.execute(f"SELECT key, record FROM cases WHERE key IN ({marks})", some)
+                found.update({key: record_from_bytes(packed) for key, packed in rows})
+        except ValueError as error:
+            raise CannotRun(f"{self.path}: damaged: {error}; delete the file to start afresh") from None
+        except sqlite3.Error as error:
+            raise self._refused(error) from None
+        return found
+
+    def add(self, cases):
+        """Store finished cases in one transaction; `cases` is a list of (key, {input: hash}, CaseRecord)."""
+        rows = [(key, *(inputs[n] for n in INPUTS), record_to_bytes(record)) for key, inputs, record in cases]
+        marks = ",".join("?" * (2 + len(INPUTS)))
+        try:
+            self._base.execute("BEGIN")
+            self._base.executemany(f"INSERT OR REPLACE INTO cases VALUES ({marks})", rows)
+            self._base.execute("COMMIT")
+        except sqlite3.Error as error:
+            try:
+                self._base.execute("ROLLBACK")
+            except sqlite3.Error:
+                pass
+            raise self._refused(error) from None
+
+    def count(self):
+        """Number of finished cases in the store."""
+        return self._base.execute("SELECT COUNT(*) FROM cases").fetchone()[0]
+
+    def changed_inputs(self, current):
+        """Names of inputs none of whose stored hashes is in use now; `current` is {input: set of hashes}."""
+        if self.count() == 0:
+            return []
+        changed = []
+        for name in INPUTS:
+            stored = {row[0] for row in self._base.execute(f"SELECT DISTINCT {name} FROM cases")}
+            if not stored & current[name]:
+                changed.append(name)
+        return changed
+
+    def delete_others(self, keys):
+        """Delete every case whose key is not among `keys`; gives the number deleted."""
+        keep = set(keys)
+        gone = [row[0] for row in self._base.execute("SELECT key FROM cases") if row[0] not in keep]
+        self._base.execute("BEGIN")
+        self._base.executemany("DELETE FROM cases WHERE key = ?", [(key,) for key in gone])
+        self._base.execute("COMMIT")
+        return len(gone)

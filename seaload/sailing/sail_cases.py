@@ -1,0 +1,195 @@
+"""Gets cases done: takes what the store has, marches the rest in blocks, stores each block as it comes
+back.
+"""
+
+from concurrent.futures import FIRST_COMPLETED, wait
+
+from seaload.basis.records import STATUS_DONE, STATUS_NAMES
+from seaload.basis.units import HOUR
+from seaload.sailing.block_task import BlockTask, load_kernels
+from seaload.sailing.case_key import CaseKeys
+from seaload.simulation.layout import LANES
+
+
+class Account:
+    """How the work of a whole study goes: cases, seconds, and whom to tell."""
+
+    def __init__(self, progress=None, say=None):
+        self.progress = progress or (lambda done, total, hours=0.0: None)
+        self.say = say or (lambda line: None)
+        self.done = self.reused = self.total = 0
+        self.busy_s = self.simulated_s = self.compile_s = self.sea_s = 0.0
+        self.keys_used, self.keys_made = set(), set()
+
+    def expect(self, more):
+        """So many more cases are wanted."""
+        self.total += more
+
+    def found(self, key, time):
+        """A case was in the store: of an earlier run, or made in this one for another purpose."""
+        if key in self.keys_made:
+            self.total -= 1
+        else:
+            self.reused += 1
+            self.sea_s += time
+
+    def show(self):
+        """Tell the progress."""
+        self.progress(self.done + self.reused, self.total, self.sea_s / HOUR)
+
+    def add_times(self, times):
+        """Add a block's processor time."""
+        self.busy_s += times.march + times.count
+        self.simulated_s += times.simulated
+
+    @property
+    def real_time_factor(self):
+        """Simulated seconds over processor seconds in wave field, march and counting; nan when none was
+        marched.
+        """
+        return self.simulated_s / self.busy_s if self.busy_s > 0.0 else float("nan")
+
+
+class CaseSailer:
+    """All finished cases of one study, or of a variant of its model.
+
+    settings : {(setting, sea) numbers: Setting} as sailed. `records` holds
+    {(setting, sea, realisation): CaseRecord}. deepest : whether the deepest reverse load of each block can be
+    marched again.
+    """
+
+    def __init__(self, study, settings, store, crew, account, *, model=None, deepest=False):
+        self.study, self.settings, self.store, self.crew = study, settings, store, crew
+        self.account = account
+        self.model = study.model if model is None else model
+        self.keys, self.deepest = CaseKeys(study, self.model), deepest
+        self.records = {}
+        self._known = {}
+
+    def variant(self, settings=None, **changes):
+        """A sailer of other settings and of a model with `changes`; store, crew and account are shared."""
+        settings = self.settings if settings is None else settings
+        model = {**self.model, **changes}
+        return CaseSailer(self.study, settings, self.store, self.crew, self.account, model=model)
+
+    def sail(self, wanted):
+        """Have all these cases, (setting, sea, realisation) numbers, finished in `records`."""
+        sail_together([(self, wanted)])
+
+    def submit(self, wanted):
+        """{future: cases} of what is neither in `records` nor in the store."""
+        missing = [case for case in dict.fromkeys(wanted) if case not in self.records]
+        self.account.expect(len(missing))
+        missing = self._reuse(missing)
+        if missing:
+            self.compile_first()
+        return {self.crew.submit(self.task(cases)): cases for cases in blocks_of(missing)}
+
+    def task(self, cases, **options):
+        """`BlockTask` of cases that share a sea."""
+        study = self.study
+        lanes = tuple((self.settings[i, j], r) for i, j, r in cases)
+        foil, sea = study.boat.foils[study.foil_side], study.seas[cases[0][1]]
+        options = {"deepest": self.deepest, **options}
+        return BlockTask(study.boat, foil, sea, lanes, study.sampling, self.model, **options)
+
+    def compile_first(self):
+        """Have machine code there before the work is shared out."""
+        self.account.compile_s += load_kernels(self.task([(*min(self.settings), 0)]), self.account.say)
+
+    def failed(self):
+        """Names of cases that ended early or left the validity, with the reason."""
+        lines = []
+        for i, j, r in sorted(self.records):
+            record = self.records[i, j, r]
+            if record.status != STATUS_DONE:
+                reason = STATUS_NAMES[record.status]
+                when = f" at {record.stopped_at:.0f} s" if record.stopped_at == record.stopped_at else ""
+                lines.append(f"setting {i}, sea '{self.study.seas[j].name}', realisation {r}: {reason}{when}")
+        return tuple(lines)
+
+    def key_of(self, case):
+        """Key of a case, (setting, sea, realisation) numbers."""
+        if case not in self._known:
+            i, j, r = case
+            self._known[case] = self.keys.key(self.settings[i, j], j, r)
+        return self._known[case]
+
+    def inputs_in_use(self):
+        """{input: set of hashes} of all settings in all seas."""
+        used = {}
+        for (_, j), setting in self.settings.items():
+            for name, value in self.keys.inputs(setting, j).items():
+                used.setdefault(name, set()).add(value)
+        return used
+
+    def take(self, cases, records, times):
+        """Store what a block gave."""
+        rows = []
+        for (i, j, r), record in zip(cases, records, strict=True):
+            rows.append((self.key_of((i, j, r)), self.keys.inputs(self.settings[i, j], j), record))
+        self.store.add(rows)
+        self.account.keys_made.update(key for key, *_ in rows)
+        self.records.update(zip(cases, records, strict=True))
+        self.account.done += len(cases)
+        self.account.sea_s += len(cases) * self.study.sampling.realisation_time
+        self.account.add_times(times)
+
+    def _reuse(self, missing):
+        keys = {case: self.key_of(case) for case in missing}
+        self.account.keys_used.update(keys.values())
+        found = self.store.find(keys.values())
+        for case, key in keys.items():
+            if key in found:
+                self.records[case] = found[key]
+                self.account.found(key, self.study.sampling.realisation_time)
+        return [case for case in missing if keys[case] not in found]
+
+
+def blocks_of(cases):
+    """Groups of up to LANES cases of one sea, realisation by realisation."""
+    for sea in sorted({j for _, j, _ in cases}):
+        mine = sorted((case for case in cases if case[1] == sea), key=lambda case: (case[2], case[0]))
+        for first in range(0, len(mine), LANES):
+            yield mine[first : first + LANES]
+
+
+def sail_together(jobs):
+    """Have the cases of several sailers finished, all marched at once; `jobs` is a list of (sailer,
+    wanted).
+    """
+    finish(under_way(jobs))
+
+
+def under_way(jobs):
+    """{future: (sailer, cases)} of blocks begun, for `finish`; jobs as in `sail_together`."""
+    waiting = {}
+    for sailer, wanted in jobs:
+        waiting.update({future: (sailer, cases) for future, cases in sailer.submit(wanted).items()})
+    if jobs:
+        jobs[0][0].account.show()
+    return waiting
+
+
+def finish(waiting):
+    """Take every block as it comes back."""
+    while waiting:
+        for future in wait(waiting, return_when=FIRST_COMPLETED).done:
+            sailer, cases = waiting.pop(future)
+            sailer.take(cases, *future.result())
+            sailer.account.show()
+
+
+class Earlier:
+    """What a store held before the work began, for one line of remark."""
+
+    def __init__(self, store, sailer):
+        self.count = store.count()
+        self.changed = store.changed_inputs(sailer.inputs_in_use()) if self.count else []
+
+    def line(self, account):
+        """One line on what was used, what was not and why; empty when there was nothing."""
+        if self.count == 0:
+            return ""
+        line = f"earlier cases: {account.reused} reused, {self.count - account.reused} not needed"
+        return f"{line}; changed since: {', '.join(self.changed)}" if self.changed else line

@@ -1,0 +1,70 @@
+"""Sea goes where it can still change the answer."""
+
+from dataclasses import replace
+
+import pytest
+
+from seaload.deciding import rounds
+from seaload.deciding.rounds import RIVALS, sail_rounds
+from seaload.deciding.uncertainty import no_doubt
+from seaload.evidence.verdict import OUTSIDE, WITHIN
+from tests.deciding.fake_sailer import FakeSailer, location_for
+
+LIMIT = 1.87e-6  # [1/s] 2 % in 3 h
+
+
+@pytest.fixture
+def sailed(small_study, made_case, monkeypatch):
+    """Function: the state after all rounds of settings with these true rates, and the sailer."""
+    monkeypatch.setattr(
+        rounds, "sail_ensembles", lambda sailer, pivots: {sea: no_doubt(sailer.study) for sea in pivots}
+    )
+
+    def go(rates, ranks=None, base=9, most=60, precision=0.1):
+        sampling = replace(
+            small_study.sampling, realisations=base, most_realisations=most, precision=precision,
+            realisation_time=1200.0,
+        )  # fmt: skip
+        settings = tuple(replace(small_study.settings[0], rake=0.01 * k) for k in range(len(rates)))
+        study = replace(small_study, sampling=sampling, settings=settings)
+        pairs = {(k, 0): setting for k, setting in enumerate(settings)}
+        where = {setting: location_for(rate) for setting, rate in zip(settings, rates, strict=True)}
+        sailer = FakeSailer(study, pairs, made_case, lambda setting, model: where[setting])
+        rank = {(k, 0): (10.0, 0.0 if ranks is None else ranks[k]) for k in range(len(rates))}
+        return sail_rounds(sailer, sorted(pairs), rank), sailer
+
+    return go
+
+
+def test_clearly_out_needs_few(sailed):
+    state, _ = sailed([1e-2])
+    assert state.verdicts[0, 0].decision == OUTSIDE
+    assert state.counts[0, 0] <= 9
+
+
+def test_near_the_limit_gets_more_than_clear_ones(sailed):
+    state, _ = sailed([LIMIT / 50.0, 1e-2], most=100)
+    assert state.counts[0, 0] > 2 * state.counts[1, 0]
+
+
+def test_a_slower_setting_gets_no_more_sea_than_the_choice_needs(sailed):
+    state, _ = sailed([*[1e-12] * RIVALS, LIMIT / 2.0], ranks=[2.0] * RIVALS + [1.0], most=60)
+    assert all(state.verdicts[k, 0].decision == WITHIN for k in range(RIVALS))
+    assert state.stopped[RIVALS, 0] == "enough settings as fast are within"
+
+
+def test_budget_is_kept(sailed):
+    state, sailer = sailed([LIMIT], most=20)
+    assert state.counts[0, 0] <= 20
+    assert max(r for _, _, r in sailer.asked) < 20
+
+
+def test_fixed_number_without_precision(sailed):
+    state, _ = sailed([LIMIT, 1e-2], precision=0.0, base=7)
+    assert set(state.counts.values()) == {7}
+
+
+def test_same_decisions_on_repeat(sailed):
+    one, _ = sailed([LIMIT / 3.0, LIMIT, 1e-3])
+    two, _ = sailed([LIMIT / 3.0, LIMIT, 1e-3])
+    assert one.counts == two.counts and one.stopped == two.stopped

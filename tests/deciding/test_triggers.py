@@ -1,0 +1,69 @@
+"""Readings of the display and the trigger that tells a worse sea, on made-up signals."""
+
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+
+from seaload.deciding.triggers import averaged, extremes_of_waves, read_off, shown
+
+SENSORS = SimpleNamespace(
+    display="percent_of_normal", rate=10.0, running_mean=1.0, noise=0.01, zero_taken="retracted", zero_drift=0.0
+)
+STEP = 0.02
+
+
+def signal(reverse_width, height=1.0, seconds=1200):
+    """Normal load 0.3 with a reverse pulse each minute, `reverse_width` [s] long; places 0 to 2, 2 silent."""
+    time = STEP * np.arange(int(seconds / STEP))
+    pulse = (np.mod(time, 60.0) < reverse_width) * -0.5 * height
+    swing = 0.1 * height * np.sin(2.0 * np.pi * time / 9.0)
+    load = 0.3 + swing + pulse
+    return np.stack([load, load, np.zeros_like(load)], axis=1)
+
+
+def series(width, height=1.0):
+    true = signal(width, height)
+    return [(true, averaged(true, STEP, SENSORS))] * 12
+
+
+def test_scales_of_the_display():
+    moment, normal, reverse = np.array([[50.0], [-20.0]]), 100.0, 40.0
+    scale = lambda name: shown(moment, normal, reverse, SimpleNamespace(display=name), 2e-3).ravel()  # noqa: E731
+    assert scale("percent_of_normal") == pytest.approx([0.5, -0.2])
+    assert scale("percent_of_own_limit") == pytest.approx([0.5, -0.5])
+    assert scale("microstrain") == pytest.approx([1e-3, -4e-4])
+
+
+def test_running_mean_shortens_a_pulse():
+    long, short = (averaged(signal(w), STEP, SENSORS)[:, 0].min() for w in (5.0, 0.2))
+    true = signal(5.0)[:, 0].min()
+    assert long == pytest.approx(true, abs=0.02)
+    assert short > 0.0  # a fifth of a second of reverse load is not on the display at all
+
+
+def test_display_rate():
+    assert len(averaged(signal(1.0, seconds=60), STEP, SENSORS)) == pytest.approx(600, abs=12)
+
+
+def test_blocks_of_waves():
+    values = np.arange(300.0)[:, None]
+    assert extremes_of_waves(values, 0.1, np.max)[:, 0].tolist() == [99.0, 199.0, 299.0]
+
+
+def readings(width):
+    noise = np.random.default_rng(1)
+    return read_off([series(width), series(width, 1.5)], SENSORS, 1.0, noise, (1e-4, 5e-5, 2e-4), 1.25)
+
+
+def test_long_pulses_are_seen_and_the_worse_sea_is_told():
+    found = readings(5.0)
+    assert found.attenuation[1] > 0.9 and found.silent.tolist() == [False, False, True]
+    assert found.rule.place == 1 and found.rule.missed_alarm < 0.05 and found.rule.false_alarm <= 0.1
+    assert found.lowest[1, 1] == pytest.approx(-0.28, abs=0.06)
+
+
+def test_a_pulse_too_short_for_the_display_gets_a_trigger_the_crew_can_see():
+    found = readings(0.2)
+    assert found.attenuation[1] < 0.7
+    assert found.rule.side == 1 and np.isfinite(found.rule.threshold)

@@ -1,0 +1,107 @@
+"""In, out or undecided: from the upper and lower ends of intervals that hold everything."""
+
+import math
+from statistics import NormalDist
+
+import numpy as np
+import pytest
+
+from seaload.basis.records import STATUS_PITCH_BEYOND
+from seaload.evidence.verdict import (
+    DEVIATE,
+    NOT_SHOWN,
+    OUTSIDE,
+    UNDECIDED,
+    WITHIN,
+    accepted_rates,
+    judge,
+    sampled_rates,
+    verdict_of,
+)
+from seaload.risk.poisson import CONFIDENCE
+from seaload.scenario.records import RiskLevels
+
+LIMIT = 1e-5
+LIMITS = {"reverse": LIMIT, "normal": LIMIT}
+QUIET = (1e-9, 1e-10, 1e-8)
+NO_SPREAD = {"reverse": 0.0, "normal": 0.0}
+
+
+def verdict(reverse, spread=0.0, total=3600.0):
+    sampling = {"reverse": reverse, "normal": QUIET}
+    tails = dict.fromkeys(sampling, (math.nan,) * 3)
+    return verdict_of(sampling, tails, {"reverse": spread, "normal": 0.0}, LIMITS, total)
+
+
+@pytest.mark.parametrize(
+    "rates, code",
+    [
+        ((1e-7, 1e-8, 9e-6), WITHIN),
+        ((1e-7, 1e-8, 1.1e-5), UNDECIDED),
+        ((1e-4, 1.1e-5, 1e-3), OUTSIDE),
+        ((1e-4, 0.9e-5, 1e-3), UNDECIDED),
+    ],
+)
+def test_decision_by_the_ends(rates, code):
+    assert verdict(rates).decision == code
+
+
+def test_doubt_widens_the_deciding_interval_and_leaves_the_sampling_one():
+    found = verdict((3e-6, 1e-6, 9e-6), spread=1.0)
+    assert found.decision_sampling == WITHIN and found.decision == UNDECIDED
+    assert found.rates["reverse"][2] > found.sampling_rates["reverse"][2]
+    assert found.rates["reverse"][1] < found.sampling_rates["reverse"][1]
+
+
+def test_accepted_rate_gives_the_accepted_odds():
+    limits = accepted_rates(RiskLevels(10800.0, 0.02, 0.05))
+    assert 1.0 - math.exp(-limits["reverse"] * 10800.0) == pytest.approx(0.02)
+    assert 1.0 - math.exp(-limits["normal"] * 10800.0) == pytest.approx(0.05)
+
+
+def test_sea_needed_when_nothing_was_seen_is_the_exact_bound():
+    """None in T: -ln(0.05)/T below the limit (Garwood 1936)."""
+    total = 3600.0
+    bound = -math.log(0.05) / total
+    assert verdict((0.0, 0.0, bound)).sea_to_decide == pytest.approx(-math.log(0.05) / LIMIT)
+
+
+def test_sea_needed_of_a_tail_falls_with_the_square_of_the_distance():
+    near = verdict((5e-6, 1e-6, 2e-5))
+    far = verdict((2.5e-6, 0.6e-6, 1e-5))  # twice as far away, same half-width
+    assert near.sea_to_decide == pytest.approx(4.0 * far.sea_to_decide, rel=1e-6)
+
+
+def test_more_sea_does_not_help_against_doubt():
+    assert verdict((5e-6, 1e-6, 2e-5), spread=2.0).sea_to_decide == math.inf
+
+
+def test_cases_that_left_the_validity_are_never_within(made_case):
+    good = made_case(duration=1e9, block_time=1e9 / 6)
+    bad = made_case(status=STATUS_PITCH_BEYOND, duration=1e9, block_time=1e9 / 6)
+    risk = RiskLevels(3600.0, 0.02, 0.02)
+    assert judge(sampled_rates([good] * 20, risk), NO_SPREAD, risk).decision == WITHIN
+    found = judge(sampled_rates([good] * 19 + [bad], risk), NO_SPREAD, risk)
+    assert found.decision == NOT_SHOWN and found.excess() == math.inf
+
+
+def test_enough_events_put_a_setting_outside_even_when_cases_ended(made_case):
+    bad = made_case(status=STATUS_PITCH_BEYOND, duration=60.0, events_full=9)
+    risk = RiskLevels(3600.0, 0.02, 0.02)
+    assert judge(sampled_rates([bad] * 5, risk), NO_SPREAD, risk).decision == OUTSIDE
+
+
+def test_deviate_is_that_of_the_confidence():
+    assert NormalDist().inv_cdf(0.5 + 0.5 * CONFIDENCE) == pytest.approx(DEVIATE)
+
+
+def test_a_named_level_of_wear_is_a_third_thing_to_stay_within(made_case):
+    """The same cases, with no level of wear, a loose one, a tight one: within, within, outside."""
+    grid = np.zeros(51)
+    grid[20] = 1e-6  # one full-load swing in each case of a minute
+    cases = [made_case(grid_damage=grid) for _ in range(400)]
+    for wear, decision in ((math.inf, WITHIN), (100.0, WITHIN), (20.0, OUTSIDE)):
+        risk = RiskLevels(3600.0, 0.5, 0.5, wear * 1e-6 / 3600.0)
+        found = judge(sampled_rates(cases, risk), {**NO_SPREAD, "wear": 0.1}, risk)
+        assert found.decision == decision and ("wear" in found.limits) == math.isfinite(wear)
+    assert found.excess() > 3.0
