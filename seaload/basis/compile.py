@@ -15,14 +15,18 @@ import os
 from importlib.metadata import version
 from pathlib import Path
 
-COMPILED_ROOMS = ("basis", "waves", "boat", "foil", "fatigue", "risk", "simulation")
+MODEL_ROOMS = ("basis", "waves", "boat", "foil", "fatigue", "risk", "simulation")
+COMPILED_ROOMS = (*MODEL_ROOMS, "files/log")
 PACKAGE = Path(__file__).resolve().parent.parent
 
 
-def source_fingerprint():
-    """Hash of the sources and versions that decide what compiled code does, 16 hexadecimal digits."""
+def source_fingerprint(rooms=MODEL_ROOMS):
+    """Hash of the sources of these rooms and of the versions that compile them, 16 hexadecimal digits.
+
+    Those of the model decide what a simulated case is.
+    """
     digest = hashlib.sha256()
-    for room in COMPILED_ROOMS:
+    for room in rooms:
         for path in sorted((PACKAGE / room).glob("*.py")):
             digest.update(f"{room}/{path.name}".encode())
             digest.update(path.read_bytes())
@@ -35,7 +39,7 @@ def cache_folder():
     """Folder for machine code: the user's cache folder, then one subfolder a fingerprint."""
     home = os.environ.get("SEALOAD_CACHE") or os.environ.get("XDG_CACHE_HOME")
     root = Path(home) if home else Path.home() / ".cache"
-    return root / "seaload" / "kernels" / source_fingerprint()
+    return root / "seaload" / "kernels" / source_fingerprint(COMPILED_ROOMS)
 
 
 os.environ["NUMBA_CACHE_DIR"] = str(cache_folder())

@@ -13,7 +13,7 @@ import numpy as np
 from seaload.basis.compile import source_fingerprint
 from seaload.simulation.model_options import model_factors
 
-BOAT_ASIDE = {"raw", "sensors", "moves", "tanks", "uncertain", "speed_table", "worked", "foils"}
+BOAT_ASIDE = {"raw", "sensors", "logger", "moves", "tanks", "uncertain", "speed_table", "worked", "foils"}
 SEA_ASIDE = {"notes", "hs", "tp", "steep", "true_wind_speed", "true_wind_angle"}
 SETTING_ASIDE = {"attainable"}
 SAMPLING_USED = ("seed", "realisation_time", "run_in", "step", "components")

@@ -7,7 +7,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from seaload.basis.units import DEGREE, KNOT, MINUTE, PERCENT
-from seaload.scenario.crew_records import Move, Sensors, Tank, WorkedRange
+from seaload.scenario.crew_records import Logger, Move, Sensors, Tank, WorkedRange
 from seaload.scenario.foil_spec import FoilSpec, Row
 from seaload.scenario.records import Boat, Hull, LiftingSurface, Validity
 from seaload.scenario.risk_spec import UncertainName, UncertainSpec
@@ -183,6 +183,17 @@ class SensorsSpec(Written):
         )
 
 
+class LoggerSpec(Written):
+    """`[logger]`: how the strain stations and motions are recorded, which need not be what the display shows."""
+
+    rate_hz: number(0.1, 1000, "samples a second")
+    filter_hz: number(0.05, 1000, "low-pass corner ahead of the sampling") | None = None
+
+    def si(self):
+        """The logger as a record."""
+        return Logger(self.rate_hz, inf if self.filter_hz is None else self.filter_hz)
+
+
 class MoveSpec(Written):
     """`[moves.NAME]`: how long one way of backing off takes, and when it can be done."""
 
@@ -238,6 +249,7 @@ class BoatSpec(Written):
     )
     validity: ValiditySpec = ValiditySpec()
     sensors: SensorsSpec | None = None
+    logger: LoggerSpec | None = None
     moves: dict[MoveName, MoveSpec] = {}
     tanks: dict[str, TankSpec] = {}
     worked: dict[WorkedName, WorkedSpec] = {}
@@ -288,6 +300,7 @@ class BoatSpec(Written):
             limits_of_validity=self.validity.si(),
             raw=raw,
             sensors=self.sensors.si() if self.sensors else None,
+            logger=self.logger.si() if self.logger else None,
             moves=tuple(move.si(name) for name, move in self.moves.items()),
             tanks=tuple(Tank(name, tank.mass_kg, tank.from_transom_m) for name, tank in self.tanks.items()),
             uncertain=tuple(doubt.si(name) for name, doubt in self.uncertain.items()),

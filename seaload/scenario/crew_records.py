@@ -18,6 +18,14 @@ class Sensors:
 
 
 @dataclass(frozen=True)
+class Logger:
+    """How loads and motions are recorded."""
+
+    rate: float  # [Hz] samples a second
+    filter: float  # [Hz] corner of the low-pass ahead of the sampling, infinity = none
+
+
+@dataclass(frozen=True)
 class Move:
     """One way of backing off."""
 

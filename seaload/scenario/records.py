@@ -9,7 +9,7 @@ from math import inf
 
 import numpy as np
 
-from seaload.scenario.crew_records import Sensors, SpeedTable
+from seaload.scenario.crew_records import Logger, Sensors, SpeedTable
 
 
 @dataclass(frozen=True)
@@ -112,6 +112,7 @@ class Boat:
     limits_of_validity: "Validity"
     raw: dict  # the whole file as written, for the record
     sensors: "Sensors | None" = None
+    logger: "Logger | None" = None
     moves: tuple = ()  # of Move
     tanks: tuple = ()  # of Tank
     uncertain: tuple = ()  # of UncertainInput
