@@ -5,12 +5,31 @@ chine and a vertical side above it. q = 0 is a wedge (hard chine, V bottom), q =
 meets the vertical side without a corner (the Wigley hulls).
 """
 
+import numpy as np
+
 from seaload.basis.compile import compiled
 from seaload.basis.constants import STANDARD_GRAVITY
 
 EXIT_DRAG_SHARE = 0.3  # [-] cross-flow drag of a section that leaves the water, over that of one entering
 EXIT_FROUDE_SQUARE = 0.25  # [-] V^2/(g b) at which half of the exit term is left: water falls no faster (assumption)
 SMALL_BEAM = 1e-6  # [m] keeps padded stations of no beam finite
+
+
+def added_mass_factor(added_mass_share, density):
+    """Factor k_a rho pi/2 [kg/m3] of a section's added mass per length, which is this times b^2 (flat plate, any text).
+
+    `added_mass_share` k_a [-] over that of the plate of its beam, `density` [kg/m3].
+    """
+    return added_mass_share * density * 0.5 * np.pi
+
+
+def buoyancy_factor(planing_buoyancy, eased, density):
+    """Buoyancy per submerged area of a section [N/m3]: rho g, less of it when planing.
+
+    `planing_buoyancy` [-] share of hydrostatic lift left when planing, `eased` [-] how far the hull planes, as
+    `hull_stations.planing_share`; `density` [kg/m3]. Zarnick's (1978) factor, led in smoothly (assumption).
+    """
+    return density * STANDARD_GRAVITY * (1.0 - eased * (1.0 - planing_buoyancy))
 
 
 @compiled

@@ -7,11 +7,13 @@ from scipy.interpolate import PchipInterpolator
 
 from seaload.basis.constants import SEA_WATER_DENSITY, STANDARD_GRAVITY
 from seaload.basis.smooth_step import smooth_step
+from seaload.boat.heeling import heeled
 
 RELIEF_LENGTH = 0.34  # [-] of beam times beam Froude number (Garme 2005, from memory)
 RELIEF_STEEPNESS = 2.5  # [-] (Garme 2005, from memory)
 PLANING_STARTS = 0.35  # [-] length Froude number where hydrostatic lift begins to fall (assumption)
 PLANING_RANGE = 0.6  # [-] length Froude numbers until it has fallen (assumption)
+BILGE_SHARE = 0.78  # [-] of the half-beam: where a heeled section is lowest
 RADIATION_LEFT = 0.2  # [-] share of the wave damping left when planing (assumption, no source)
 
 
@@ -37,6 +39,19 @@ def effective_half_beam(half_beam, half_beam_per_heel, heel):
 def effective_deadrise(deadrise, deadrise_per_heel, least_deadrise, heel):
     """Deadrise of the symmetric section that stands in for the heeled one [rad]; never under the least."""
     return max(deadrise + deadrise_per_heel * heel, least_deadrise)
+
+
+def lowest_point(half_beam, deadrise, centre_y, centre_z, heel):
+    """Height of the heeled hull's lowest line from the centre of gravity [m], up +.
+
+    `half_beam` [m] of the chine and `deadrise` [rad] upright; the centre of gravity `centre_y` to leeward and
+    `centre_z` above the keel point [m]; `heel` [rad] leeward side down +. Whichever lies lower, the keel line or the
+    bilge at BILGE_SHARE of the half-beam (rule of this project, no source).
+    """
+    half = BILGE_SHARE * half_beam
+    bilge = heeled(half - centre_y, half * np.tan(deadrise) - centre_z, heel)[1]
+    keel = heeled(-centre_y, -centre_z, heel)[1]
+    return min(bilge, keel)
 
 
 def transom_relief(x, beam, speed):

@@ -11,6 +11,7 @@ from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
 from seaload.basis.constants import SEA_WATER_DENSITY
+from seaload.boat.heeling import heeled
 
 FINE_SLICES = 90  # of the hull in hydrostatics
 
@@ -80,9 +81,8 @@ def _below(y, z, surface):
 def _turned(form, heel, trim, trim_about):
     """Sections turned to the heel: x, world y and z (n, 5) relative to the keel point."""
     x, y, z = section_corners(form)
-    world_y = y * np.cos(heel) + z * np.sin(heel)
-    world_z = -y * np.sin(heel) + z * np.cos(heel) + ((x - trim_about) * trim)[:, None]
-    return x, world_y, world_z
+    world_y, world_z = heeled(y, z, heel)
+    return x, world_y, world_z + ((x - trim_about) * trim)[:, None]
 
 
 def flotation(form, mass, heel, trim=0.0, trim_about=0.0, density=SEA_WATER_DENSITY):

@@ -33,6 +33,11 @@ def helmbold_lift_slope(aspect_ratio):
     return 2.0 * np.pi * aspect_ratio / (2.0 + np.sqrt(aspect_ratio**2 + 4.0))
 
 
+def induced_drag_factor(aspect_ratio):
+    """Factor k of the induced drag c_di = k c_l^2 of a straight surface [-]: 1/(pi A), elliptic loading (any text)."""
+    return 1.0 / (np.pi * aspect_ratio)
+
+
 def appendage_strips(surface, cant, cg_x, cg_y, cg_z, count=4):
     """`AppendageStrips` of a fin or rudder canted to windward by `cant` [rad] (0 for a rudder).
 

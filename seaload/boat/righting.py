@@ -3,6 +3,7 @@
 import numpy as np
 
 from seaload.basis.constants import SEA_WATER_DENSITY
+from seaload.boat.heeling import heeled
 from seaload.boat.hydrostatics import flotation
 
 HEEL_STEP = np.radians(0.5)  # [rad] of the central difference
@@ -26,7 +27,7 @@ def righting_arm(form, mass, heel, cg_y, cg_z, density=SEA_WATER_DENSITY):
     mass g GZ. Level trim (the small trim that heel brings is left out).
     """
     floating = flotation(form, mass, heel, density=density)
-    return floating.centre_y - (cg_y * np.cos(heel) + cg_z * np.sin(heel))
+    return floating.centre_y - heeled(cg_y, cg_z, heel)[0]
 
 
 def righting_arm_curve(form, mass, heels, cg_y, cg_z, density=SEA_WATER_DENSITY):

@@ -19,7 +19,7 @@ from seaload.evidence.trigger_rule import BLOCK, Rule, best_rule, passed_by
 from seaload.sailing.sail_cases import blocks_of
 from seaload.simulation.block import MOMENTS
 from seaload.simulation.model_options import model_factors
-from seaload.simulation.prepare_foil import foil_geometry
+from seaload.simulation.prepare_foil import geometry_of
 
 WINDOW = 300.0  # [s] whose lowest and highest reading are told
 REALISATIONS = 32  # twice as many as fit side by side
@@ -87,7 +87,7 @@ class Watch:
         """`Readings` of the finished marches."""
         study, setting = self.sailer.study, self.sailer.settings[self.pair]
         foil, sensors = study.boat.foils[study.foil_side], study.boat.sensors
-        g = foil_geometry(foil, setting.extension, model_factors(self.sailer.model))
+        g = geometry_of(foil, setting.extension, model_factors(self.sailer.model))
         places = 1 + len(foil.stations)
         normal, reverse = g.normal_limit[:places], g.reverse_limit[:places]
         step = study.sampling.step

@@ -33,9 +33,27 @@ def section_mass(density, fill, area_coefficient, chord, thickness):
     return density * fill * area_coefficient * chord * thickness
 
 
+def buoyancy_per_length(water_density, gravity, area_coefficient, chord, thickness):
+    """Buoyancy of a fully wet strip per length [N/m], up +: rho g k_A c t (Archimedes).
+
+    `water_density` [kg/m3], `gravity` [m/s2], `area_coefficient` k_A [-] section area over c t, `chord` c and
+    `thickness` t (n,) [m].
+    """
+    return water_density * gravity * area_coefficient * chord * thickness
+
+
 def added_mass_per_length(water_density, chord):
     """Added mass of a fully wet flat strip moving along its normal [kg/m]: rho pi c^2 / 4."""
     return water_density * np.pi * 0.25 * chord**2
+
+
+def share_between_bearings(s, s_b, bearing_distance):
+    """Share of the moment at the lower bearing left at material inside the hull [-], like `s`; 1 outside.
+
+    `s` (n,) [m] material places, `s_b` [m] material at the lower bearing, `bearing_distance` [m]. Falls linearly
+    to the upper bearing, and stays zero inboard of it: two supports that hold only sideways (common beam theory).
+    """
+    return np.clip(1.0 - (s_b - s) / bearing_distance, 0.0, 1.0)
 
 
 def moment_arms(s_points, y_points, z_points, strips, s_b, bearing_distance):
@@ -56,7 +74,7 @@ def moment_arms(s_points, y_points, z_points, strips, s_b, bearing_distance):
     shift = 0.5 * (1.0 - outboard) * strips.length  # centre of the outboard part, along the strip
     y_j = strips.y + shift * np.cos(strips.chi_b)
     z_j = strips.z + shift * np.sin(strips.chi_b)
-    left = np.where(inside, np.clip(1.0 - (s_b - s_points) / bearing_distance, 0.0, 1.0), 1.0)[:, None]
+    left = share_between_bearings(s_points, s_b, bearing_distance)[:, None]
     return left * outboard * (y_j - y_k), -left * outboard * (z_j - z_k)
 
 

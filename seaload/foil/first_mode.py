@@ -125,6 +125,19 @@ def first_mode(
     return _collect(cells, fine, mid, shape_y, shape_z, moment / tip, root_flexibility, np.asarray(s_edge))
 
 
+def modal_mass(mode, mass_per_length, length):
+    """Modal mass of a `FirstMode` in air [kg]: `mass_per_length` (n,) [kg/m] and `length` (n,) [m] of the strips."""
+    return float(np.sum(mass_per_length * (mode.shape_y**2 + mode.shape_z**2) * length))
+
+
+def modal_damping(ratio, stiffness, mass):
+    """Damping of a mode [kg/s] from its share of critical: 2 zeta sqrt(k m), in any text on vibration.
+
+    `ratio` zeta [-], `stiffness` k [N/m], `mass` m [kg].
+    """
+    return 2.0 * ratio * np.sqrt(stiffness * mass)
+
+
 def _collect(cells, fine, mid, shape_y, shape_z, moment, flexibility, s_edge):
     """Scale-free mode on the fine cells to `FirstMode` on the strips."""
     normal = -cells.t_z * shape_y + cells.t_y * shape_z

@@ -6,7 +6,14 @@ normal (-sin chi, cos chi) on the design-lift side; y to leeward, z up.
 
 from math import asin, sin
 
+import numpy as np
+
 from seaload.basis.compile import compiled
+
+
+def strip_normal(chi):
+    """Unit normal of a strip (y to leeward, z up) [-]: (-sin chi, cos chi), each like `chi` [rad]."""
+    return -np.sin(chi), np.cos(chi)
 
 
 @compiled

@@ -4,7 +4,20 @@ Every function takes plain floats and is short and free of branches, so that it 
 loop over lanes. The keel fin and the rudders use the same formulas as the foil.
 """
 
+import numpy as np
+
 from seaload.basis.compile import compiled
+
+WETTING_CHORDS = 0.15  # [-] of the chord: the surface is never flatter over a strip than this (assumption, no source)
+
+
+def wetting_half_width(length, chi, chord):
+    """Half the depth range over which a strip goes from dry to wet [m], like its arguments.
+
+    `length` [m] along the strip, `chi` [rad] its slope angle in the heeled plane, `chord` [m]. Half its own rise, and
+    a share of the chord for spray and the slope of the water along it (assumption, no source).
+    """
+    return 0.5 * length * np.abs(np.sin(chi)) + WETTING_CHORDS * chord
 
 
 @compiled

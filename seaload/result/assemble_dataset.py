@@ -6,6 +6,7 @@ import numpy as np
 
 from seaload.basis.records import STATUS_NAMES
 from seaload.basis.vocabulary import attributes
+from seaload.boat.heeling import heeled
 from seaload.evidence.pool_records import pooled_boat, pooled_grid, pooled_loads, time_weights
 from seaload.evidence.rate_intervals import (
     block_extremes,
@@ -16,12 +17,13 @@ from seaload.evidence.rate_intervals import (
     worst_wear_rate,
 )
 from seaload.evidence.verdict import DECISION_NAMES
+from seaload.foil.geometry import material_grid
 from seaload.result.birth_record import birth_record
 from seaload.result.sea_spectra import asked_spectrum, frequency_bands, mean_from_bow, realised_spectrum
 from seaload.simulation.counting import MEAN_BINS, MEAN_LOW, MEAN_WIDTH, RANGE_BINS, RANGE_WIDTH
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_centre
-from seaload.simulation.prepare_foil import foil_geometry, heeled, material_grid
+from seaload.simulation.prepare_foil import geometry_of
 
 NOT_SAILED = -1
 FLAGS = {"damage_one_holds_most", "damage_too_few", "reverse_from_tail", "normal_from_tail",
@@ -117,7 +119,7 @@ def axes(study, cases):
 def geometries(study, model):
     """{extension: FoilGeometry} of every setting."""
     foil, factors = study.boat.foils[study.foil_side], model_factors(model)
-    return {e: foil_geometry(foil, e, factors) for e in {s.extension for s in study.settings}}
+    return {e: geometry_of(foil, e, factors) for e in {s.extension for s in study.settings}}
 
 
 def setting_parts(study, sailed, model):

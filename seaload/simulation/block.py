@@ -6,6 +6,7 @@ from functools import partial
 
 import numpy as np
 
+from seaload.boat.heeling import heeled
 from seaload.fatigue.constant_life import reference_scale
 from seaload.fatigue.rainflow import OVERFLOWED
 from seaload.foil.lag_states import WAGNER_A1, WAGNER_A2
@@ -25,12 +26,12 @@ from seaload.simulation.layout import (
 from seaload.simulation.march import Clock, march_steps
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays
-from seaload.simulation.prepare_foil import heeled
 from seaload.simulation.sampling import BOAT_SAMPLES, R_LINE, R_PITCH
 from seaload.simulation.sea_table import sea_components, wave_table
 from seaload.simulation.series import MomentKeeper, SeriesKeeper
 from seaload.simulation.wave_field import anchor_waves
 from seaload.simulation.workspace import blank_work, in_numbers_of
+from seaload.waves.encounter import mean_encounter_frequency
 
 CHUNK = 200  # steps between two counts
 ANCHOR_STEPS = 4
@@ -48,13 +49,6 @@ class BlockTimes:
     march: float
     count: float
     simulated: float  # [s] of sea, all real lanes, run-in included
-
-
-def encounter_frequency(components, speed):
-    """Energy-weighted encounter frequency [rad/s] of a sea for the hull's wave damping."""
-    energy = components.amplitude**2
-    turn = components.omega - components.wavenumber * np.cos(components.direction) * speed
-    return float(np.sum(energy * np.abs(turn)) / np.sum(energy))
 
 
 def count_rules(boat, foil, geometries, sampling):
@@ -126,7 +120,7 @@ def prepared_run(boat, foil, sea, cases, sampling, named_model=None, gust=None, 
     settings = [setting for setting, _ in lanes]
     components = sea_components(sea, sampling.seed, sampling.components, model)
     march, reading, geometries = march_arrays(
-        boat, foil, settings, [encounter_frequency(components, s.speed) for s in settings], model
+        boat, foil, settings, [mean_encounter_frequency(components, s.speed) for s in settings], model
     )
     trim = calm_trim(march, foil, model, carried_righting(boat, settings))
     centres = [

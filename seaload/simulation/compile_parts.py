@@ -6,7 +6,7 @@ starts from rest instead of the calm trim, which would need the other part.
 
 import numpy as np
 
-from seaload.simulation.block import ANCHOR_STEPS, RAMP, _Run, count_rules, encounter_frequency, start_from_calm
+from seaload.simulation.block import ANCHOR_STEPS, RAMP, _Run, count_rules, start_from_calm
 from seaload.simulation.calm import CalmTrim, calm_trim
 from seaload.simulation.counting import close_lane
 from seaload.simulation.layout import LANES
@@ -15,6 +15,7 @@ from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import march_arrays
 from seaload.simulation.sea_table import sea_components, wave_table
 from seaload.simulation.workspace import in_numbers_of
+from seaload.waves.encounter import mean_encounter_frequency
 
 
 def at_rest(strips):
@@ -28,7 +29,7 @@ def compile_part(boat, foil, sea, case, sampling, named_model, *, march_part):
     model = model_factors(named_model)
     setting, realisation = case
     components = sea_components(sea, sampling.seed, sampling.components, model)
-    encounters = [encounter_frequency(components, setting.speed)] * LANES
+    encounters = [mean_encounter_frequency(components, setting.speed)] * LANES
     march, reading, geometries = march_arrays(boat, foil, [setting] * LANES, encounters, model)
     if not march_part:
         calm_trim(march, foil, model)

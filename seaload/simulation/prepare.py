@@ -8,37 +8,26 @@ from seaload.basis.constants import (
     STANDARD_GRAVITY,
     VAPOUR_PRESSURE,
 )
-from seaload.boat.hull_stations import effective_half_beam, hull_stations, planing_share
+from seaload.boat.heeling import heeled, heeling_moment_fall
+from seaload.boat.hull_section import added_mass_factor, buoyancy_factor
+from seaload.boat.hull_stations import hull_stations, lowest_point, planing_share
 from seaload.boat.righting import centre_of_gravity, righting_line
+from seaload.boat.wetted_surface import wetted_surface
+from seaload.foil.bending import share_between_bearings
+from seaload.foil.first_mode import modal_damping
+from seaload.foil.geometry import shaft_axis
 from seaload.simulation.layout import *  # noqa: F403  (row names only)
 from seaload.simulation.layout import BOAT_ROWS, March
 from seaload.simulation.march import Reading
-from seaload.simulation.prepare_foil import (
-    KEEL_STRIPS,
-    RUDDER_STRIPS,
-    appendage_rows,
-    foil_geometry,
-    foil_rows,
-    heeled,
-    shaft_axis,
-)
+from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS, appendage_rows, foil_rows, geometry_of
 
 DEPTH_SCALE = 4.5  # [m] the foil's tip, fully out and heeled, with the boat's motions
-BILGE_SHARE = 0.78  # [-] of the half-beam: where a heeled section is lowest
 
 
 def lane_centre(boat, setting):
     """Centre of gravity in hull axes (x from the transom, y leeward, z above the keel point) [m]."""
     y, z = centre_of_gravity(boat.cg_height, boat.mass, boat.bulb_mass, boat.keel.span, setting.cant)
     return boat.cg_from_transom + setting.ballast_shift, y, z
-
-
-def lowest_point(boat, setting, centre):
-    """Height of the heeled hull's lowest line from the centre of gravity [m]."""
-    half = BILGE_SHARE * boat.hull.half_beam
-    bilge = heeled(half - centre[1], half * np.tan(boat.hull.deadrise) - centre[2], setting.heel)[1]
-    keel = heeled(-centre[1], -centre[2], setting.heel)[1]
-    return min(bilge, keel)
 
 
 def boat_column(boat, setting, foil, geometry, centre, model):
@@ -61,7 +50,7 @@ def boat_column(boat, setting, foil, geometry, centre, model):
         target_speed=setting.speed,
         speed_hold_rate=boat.speed_hold_rate,
         speed_hold_bound=boat.speed_hold_bound,
-        heel_moment_fall=2.0 * np.tan(setting.heel),
+        heel_moment_fall=heeling_moment_fall(setting.heel),
         heel_hold_rate=boat.heel_hold_rate,
         heel_hold_bound=boat.heel_hold_bound,
         righting_arm=gz,
@@ -70,7 +59,7 @@ def boat_column(boat, setting, foil, geometry, centre, model):
         rig_pitch_damping=boat.rig_pitch_damping,
         rig_roll_damping=boat.rig_roll_damping,
         leeway=boat.leeway + model["leeway_shift"],
-        wetted_surface=wetted_surface(boat, setting),
+        wetted_surface=wetted_surface(hull, setting.heel, setting.speed),
         other_area=boat.windage_area,
         hump=boat.hump_resistance,
         waterline_length=hull.waterline_length,
@@ -81,7 +70,7 @@ def boat_column(boat, setting, foil, geometry, centre, model):
         memory_on=model["flow_memory"],
         mode_mass=geometry.dry_mass,
         mode_stiffness=geometry.mode.stiffness,
-        mode_damping=2.0 * foil.damping_ratio * np.sqrt(geometry.mode.stiffness * geometry.dry_mass),
+        mode_damping=modal_damping(foil.damping_ratio, geometry.mode.stiffness, geometry.dry_mass),
         mode_on=model["bending"],
         stern_share=0.0 if hull.transom_relief else 1.0,
         axial_y=axis[0],
@@ -89,9 +78,9 @@ def boat_column(boat, setting, foil, geometry, centre, model):
         bearing_distance=foil.bearing_distance,
         bearing_friction=foil.bearing_friction,
         pile_up=hull.pile_up,
-        added_mass_factor=hull.added_mass_share * SEA_WATER_DENSITY * 0.5 * np.pi,
+        added_mass_factor=added_mass_factor(hull.added_mass_share, SEA_WATER_DENSITY),
         drag_factor=hull.cross_flow_drag * SEA_WATER_DENSITY,
-        buoyancy_factor=SEA_WATER_DENSITY * STANDARD_GRAVITY * (1.0 - eased * (1.0 - hull.planing_buoyancy)),
+        buoyancy_factor=buoyancy_factor(hull.planing_buoyancy, eased, SEA_WATER_DENSITY),
         fullness=hull.fullness,
     )
     return np.array([column[name] for name in BOAT_ROWS])
@@ -116,23 +105,12 @@ def carried_righting(boat, settings):
     return righting
 
 
-def wetted_surface(boat, setting):
-    """Wetted surface of the heeled hull under way [m2]: a share of chine beam times waterline length.
-
-    0.62 afloat, three tenths less when planing with a foil that lifts; constant over the run (assumption, no
-    source; set so that the demonstration boat needs its reference thrust at its reference speed).
-    """
-    half = effective_half_beam(boat.hull.half_beam, boat.hull.half_beam_per_heel, setting.heel)
-    eased = planing_share(setting.speed, boat.hull.waterline_length)
-    return 2.0 * half * boat.hull.waterline_length * 0.62 * (1.0 - 0.3 * eased)
-
-
 def hull_rows_of(boat, setting, centre, encounter_frequency):
     """Hull station rows of one lane, (stations, HULL_ROWS)."""
     s = hull_stations(boat.hull, setting.heel, setting.speed, encounter_frequency, 0.4)
     rows = np.zeros((len(s.x), HULL_ROWS))
     rows[:, H_X] = s.x - centre[0]
-    rows[:, H_Z] = s.keel_rise + lowest_point(boat, setting, centre)
+    rows[:, H_Z] = s.keel_rise + lowest_point(boat.hull.half_beam, boat.hull.deadrise, *centre[1:], setting.heel)
     rows[:, H_SLOPE] = s.keel_slope
     rows[:, H_BEAM] = s.half_beam
     rows[:, H_INVERSE_CHINE] = s.inverse_chine_height
@@ -149,8 +127,7 @@ def reading_columns(foil, geometry):
     place = np.clip(s - bearing, 0.0, None) / (edges[1] - edges[0])
     edge = np.minimum(place.astype(np.int64), foil.strips - 1)
     weight = np.where(s > bearing, place - edge, 0.0)
-    within = np.clip(1.0 - (bearing - s) / foil.bearing_distance, 0.0, 1.0)
-    share = np.where(s >= bearing - 1e-9, 1.0, within)
+    share = np.where(s >= bearing - 1e-9, 1.0, share_between_bearings(s, bearing, foil.bearing_distance))
     outside = (s >= bearing - 1e-9).astype(float)
     return edge, weight, share / geometry.normal_limit, geometry.normal_limit / geometry.reverse_limit, outside
 
@@ -161,7 +138,7 @@ def march_arrays(boat, foil, settings, encounter_frequencies, model):
     for setting, encounter in zip(settings, encounter_frequencies, strict=True):
         if setting not in cache:
             centre = lane_centre(boat, setting)
-            geometry = foil_geometry(foil, setting.extension, model)
+            geometry = geometry_of(foil, setting.extension, model)
             strip = np.concatenate(
                 [
                     foil_rows(foil, geometry, setting, centre, model),

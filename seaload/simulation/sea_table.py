@@ -2,12 +2,12 @@
 
 import numpy as np
 
-from seaload.basis.constants import STANDARD_GRAVITY
 from seaload.basis.random_streams import random_stream
-from seaload.foil.curve import foil_strips
+from seaload.boat.heeling import heeled
+from seaload.foil.geometry import strips_outside
 from seaload.simulation.layout import BOAT_WAVE_ROWS, HULL_WAVE_ROWS, LANES, S_Y, WaveTable
 from seaload.simulation.prepare import DEPTH_SCALE
-from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS, curve_of, heeled
+from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS
 from seaload.simulation.wave_field import NODE_ROWS
 from seaload.simulation.wave_rows import (
     boat_rows,
@@ -19,6 +19,7 @@ from seaload.simulation.wave_rows import (
     weighing,
 )
 from seaload.waves.components import choose_components, random_phases
+from seaload.waves.dispersion import deep_wavenumber
 
 KEEL_FLOW_DEPTH = 1.5  # [m] where the water that carries the boat sideways is read
 HEELS = (0.15, 0.45)  # [rad] heels between which strips may lie; the lateral windows follow from them
@@ -40,7 +41,7 @@ def sea_components(sea, seed, count, model):
     omega = drawn.omega / model["tp_factor"]
     return drawn._replace(
         omega=omega,
-        wavenumber=omega * omega / STANDARD_GRAVITY,
+        wavenumber=deep_wavenumber(omega),
         amplitude=drawn.amplitude * model["hs_factor"] * model["crest_factor"],
         direction=drawn.direction + model["heading_shift"],
     )
@@ -56,10 +57,9 @@ def phases_of(sea, seed, realisations, count):
 
 def lateral_windows(boat, foil):
     """Lateral stretch from the centre line (low, high) [m] that foil, keel fin and rudder may reach, heeled."""
-    curve, rows = curve_of(foil)
     y, z = [], []
     for extension in (foil.least_extension, 1.0):
-        strips = foil_strips(extension, foil.strips, curve, rows)
+        strips = strips_outside(foil, extension)
         y.append(foil.exit_y + strips.y)
         z.append(foil.exit_z + strips.z)
     reached = np.concatenate([heeled(np.concatenate(y), np.concatenate(z), heel)[0] for heel in HEELS])

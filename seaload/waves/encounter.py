@@ -1,6 +1,7 @@
 """How a boat meets waves: encounter frequency and what it does to spectral moments.
 
-Only for reading and checking: the simulated boat moves through the sea by its own path and uses none of this.
+The simulated boat moves through the sea by its own path; it takes one mean frequency from here, for the waves its
+hull makes. The rest is for reading and checking.
 """
 
 import numpy as np
@@ -16,7 +17,18 @@ def encounter_frequency(omega, boat_speed, direction):
     from its front to its back. Source: Doppler shift of linear waves, e.g. St Denis & Pierson 1953.
     """
     omega = np.asarray(omega, dtype=float)
-    return omega - omega**2 / STANDARD_GRAVITY * boat_speed * np.cos(direction)
+    return omega - omega**2 / STANDARD_GRAVITY * np.cos(direction) * boat_speed
+
+
+def mean_encounter_frequency(components, boat_speed):
+    """Energy-weighted mean of the size of the encounter frequency of a sea [rad/s].
+
+    `components` with amplitude [m], omega [rad/s] and direction [rad] (n,); `boat_speed` [m/s]. One number that stands
+    for the sea in the hull's wave damping (rule of this project, no source).
+    """
+    energy = components.amplitude**2
+    met = encounter_frequency(components.omega, boat_speed, components.direction)
+    return float(np.sum(energy * np.abs(met)) / np.sum(energy))
 
 
 def encounter_slope(omega, boat_speed, direction):

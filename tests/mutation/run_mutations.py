@@ -39,7 +39,7 @@ MUTATIONS = (  # file, right, broken, what is wrong, named test
     ("boat/hull_section.py", "2.0 * added_mass_factor * wetted * wetted_slope",
      "added_mass_factor * wetted * wetted_slope", "factor 2",
      "boat/test_hull_section.py::test_momentum_is_the_rate_of_added_mass_times_speed"),
-    ("boat/righting.py", "return floating.centre_y - (", "return floating.centre_y + (", "sign",
+    ("boat/righting.py", "return floating.centre_y - heeled(", "return floating.centre_y + heeled(", "sign",
      "boat/test_hydrostatics_and_righting.py::test_box_rights_itself_as_wall_sided_formula"),
     ("boat/lifting_appendage.py", "0.5 * density * speed * speed * area * held", "0.5 * density * speed * area * held",
      "exponent", "boat/test_resistance_and_appendages.py::test_fin_heave_damping_equals_the_closed_form"),

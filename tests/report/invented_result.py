@@ -7,10 +7,11 @@ from pathlib import Path
 import numpy as np
 
 from seaload.basis.records import CaseRecord
+from seaload.foil.geometry import material_grid
 from seaload.result.assemble_dataset import assemble_dataset
 from seaload.simulation.counting import MEAN_BINS, RANGE_BINS
 from seaload.simulation.model_options import model_factors
-from seaload.simulation.prepare_foil import foil_geometry, material_grid
+from seaload.simulation.prepare_foil import geometry_of
 from seaload.studies.load_study import load_study
 
 STUDIES = Path(__file__).parents[2] / "scenarios" / "studies"
@@ -26,7 +27,7 @@ def invented_study(name="bow-quarter-swell", **changes):
 def invented_record(study, setting, realisation, *, severity=1.0, status=0, reverse_events=0):
     """A made-up case: loads grow with `severity` and with what is out; no physics in it."""
     foil = study.boat.foils[study.foil_side]
-    geometry = foil_geometry(foil, setting.extension, model_factors(study.model))
+    geometry = geometry_of(foil, setting.extension, model_factors(study.model))
     generator = np.random.default_rng(realisation)
     places, points = 1 + len(foil.stations), len(material_grid(foil))
     normal, reverse = geometry.normal_limit, geometry.reverse_limit
@@ -67,7 +68,7 @@ def invented_record(study, setting, realisation, *, severity=1.0, status=0, reve
 def invented_series(study, setting):
     """Made-up kept series of a minute around the deepest reverse load."""
     foil = study.boat.foils[study.foil_side]
-    geometry = foil_geometry(foil, setting.extension, model_factors(study.model))
+    geometry = geometry_of(foil, setting.extension, model_factors(study.model))
     places = 1 + len(foil.stations)
     time = 570.0 + 0.04 * np.arange(1501)
     beat = np.sin(2.0 * np.pi * (time - 600.0) / 5.0)

@@ -16,7 +16,6 @@ import pytest
 from scipy.special import hankel2, jv
 
 from seaload.simulation import layout as L
-from seaload.simulation.block import encounter_frequency
 from seaload.simulation.calm import calm_trim
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import march_arrays
@@ -24,6 +23,7 @@ from seaload.simulation.sampling import edge_moments
 from seaload.simulation.sea_table import sea_components
 from seaload.simulation.stage import strip_loads
 from seaload.simulation.workspace import load_state
+from seaload.waves.encounter import mean_encounter_frequency
 from tests.simulation.still_water import demo_study, still_water_records
 
 STEP, CYCLES = 0.01, 8
@@ -46,7 +46,8 @@ def foil_alone(speed_factor=1.0):
     model = model_factors(study.model)
     components = sea_components(study.seas[0], 1, 30, model)
     lanes = [setting] * L.LANES
-    march, _, _ = march_arrays(boat, foil, lanes, [encounter_frequency(components, setting.speed)] * L.LANES, model)
+    encounters = [mean_encounter_frequency(components, setting.speed)] * L.LANES
+    march, _, _ = march_arrays(boat, foil, lanes, encounters, model)
     calm_trim(march, foil, model)
     for name in IDLE:
         march.boat[L.BOAT[name]] = 0.0

@@ -13,14 +13,16 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from seaload.boat.heeling import heeled
 from seaload.simulation import layout as L
-from seaload.simulation.block import encounter_frequency, march_block
+from seaload.simulation.block import march_block
 from seaload.simulation.calm import calm_trim
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays
-from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS, heeled
+from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS
 from seaload.simulation.sea_table import KEEL_FLOW_DEPTH, phases_of, sea_components, station_positions
 from seaload.studies.load_study import load_study
+from seaload.waves.encounter import mean_encounter_frequency
 from tests.reference_march.plain_march import PlainMarch
 from tests.reference_march.plain_waves import PlainWaves
 
@@ -37,7 +39,7 @@ def plain_march(study, setting, sampling):
     model = model_factors(study.model)
     components = sea_components(sea, sampling.seed, sampling.components, model)
     settings = [setting] * L.LANES
-    encounter = [encounter_frequency(components, setting.speed)] * L.LANES
+    encounter = [mean_encounter_frequency(components, setting.speed)] * L.LANES
     march, reading, _ = march_arrays(boat, foil, settings, encounter, model)
     trim = calm_trim(march, foil, model, carried_righting(boat, settings))
     phases = phases_of(sea, sampling.seed, [REALISATION], len(components.omega))[:, 0]

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 
 from seaload.simulation import layout as L
-from seaload.simulation.block import _Run, count_rules, encounter_frequency, start_from_calm
+from seaload.simulation.block import _Run, count_rules, start_from_calm
 from seaload.simulation.calm import calm_trim
 from seaload.simulation.march import Clock
 from seaload.simulation.model_options import model_factors
@@ -22,6 +22,7 @@ from seaload.simulation.sampling import R_ROLL
 from seaload.simulation.sea_table import sea_components, wave_table
 from seaload.simulation.stage import loads
 from seaload.simulation.workspace import in_numbers_of, load_state
+from seaload.waves.encounter import mean_encounter_frequency
 from tests.simulation.still_water import STILL, demo_study, varied
 
 ROLL_AT_START, SECONDS, SMALL = 0.01, 16.0, 1e-5
@@ -34,7 +35,7 @@ def held_boat(inertia_factor):
     settings = [varied(extension_percent=60, speed_knots=12)] * L.LANES
     model = model_factors({**study.model, **STILL, "roll_inertia_factor": inertia_factor})
     components = sea_components(study.seas[0], 1, 30, model)
-    encounters = [encounter_frequency(components, settings[0].speed)] * L.LANES
+    encounters = [mean_encounter_frequency(components, settings[0].speed)] * L.LANES
     march, reading, geometries = march_arrays(boat, foil, settings, encounters, model)
     trim = calm_trim(march, foil, model, carried_righting(boat, settings))
     for name, value in (("mass", 1e12), ("pitch_inertia", 1e13), ("surge_free", 0.0), ("lag", 0.0), ("mode_on", 0.0),

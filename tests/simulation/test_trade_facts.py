@@ -8,8 +8,7 @@ import numpy as np
 import pytest
 
 from seaload.basis.units import KNOT, TONNE_FORCE
-from seaload.simulation.model_options import model_factors
-from seaload.simulation.prepare_foil import foil_geometry, limits_at
+from seaload.foil.geometry import foil_geometry, limits_at
 from tests.simulation.still_water import demo_study, still_water_records, varied
 
 
@@ -45,7 +44,7 @@ def test_more_rake_gives_more_load_and_lift(by_rake):
 
 def test_rake_acts_on_the_tip_while_the_steep_shaft_hardly_changes():
     foil = demo_study().boat.foils["port"]
-    strips = foil_geometry(foil, 0.8, model_factors()).strips
+    strips = foil_geometry(foil, 0.8).strips
     turned = np.cos(strips.chi_b)  # change of inflow angle per radian of rake
     assert turned[0] < 0.45 and turned[-1] > 0.88
     assert abs(foil.shaft_angle) >= np.radians(65.0) - 1e-9

@@ -11,6 +11,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from seaload.boat.heeling import heeled
 from seaload.simulation import block
 from seaload.simulation.layout import (
     BOAT,
@@ -28,7 +29,6 @@ from seaload.simulation.layout import (
 from seaload.simulation.march import Clock, anchors_of, new_anchor, waves_between_in_single
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_centre, march_arrays
-from seaload.simulation.prepare_foil import heeled
 from seaload.simulation.sea_table import KEEL_FLOW_DEPTH, sea_components, station_positions, wave_table
 from seaload.simulation.wave_field import anchor_waves
 from seaload.simulation.workspace import blank_work, in_numbers_of
