@@ -12,7 +12,7 @@ from seaload.command_line.summary import as_json, summary
 def run_one(path, *, out, seed, workers, scheduler, json, quiet):
     """`seaload run`: one setting in every sea of the study. Gives the exit code."""
     began = time.perf_counter()
-    from seaload.report.figure_style import fetch_drawing
+    from seaload.report.shared.figure_style import fetch_drawing
     from seaload.studies.load_study import load_study
     from seaload.studies.single_run import run_study
 
@@ -52,10 +52,10 @@ def sayer(quiet):
 def tables_of(command, dataset):
     """The text tables of a result, as a person reads them."""
     if command == "run":
-        from seaload.report.run_table import run_table
+        from seaload.report.run.table import run_table
 
         return run_table(dataset)
-    from seaload.report.sweep_table import sweep_table
+    from seaload.report.sweep.table import sweep_table
 
     return sweep_table(dataset)
 
@@ -82,7 +82,7 @@ def figures_of(command, outcome):
     """Saves the figures of a run beside its result; gives their paths."""
     if command != "run":
         return []
-    from seaload.report.run_drawings import save_run_figures
+    from seaload.report.run.drawings import save_run_figures
 
     return save_run_figures(outcome.dataset, outcome.result_path.parent, kinds=("png",))
 

@@ -3,7 +3,11 @@
 from pathlib import Path
 
 from seaload.basis.errors import CannotRun
-from seaload.report.result_reading import attribute, open_result
+from seaload.report.shared.accepted_levels import levels
+from seaload.report.shared.result_reading import attribute, open_result
+from seaload.report.shared.write_file import written
+
+LARGEST_BOARD = 6_000_000  # [bytes]
 
 
 def report_result(path, out=None):
@@ -19,8 +23,6 @@ def report_result(path, out=None):
     try:
         folder.mkdir(parents=True, exist_ok=True)
         if attribute(dataset, "kind") == "sweep":
-            from seaload.report.sweep_pages import write_sweep_pages
-
             return write_sweep_pages(dataset, folder)
         return write_run_pages(dataset, folder)
     except OSError as error:
@@ -32,15 +34,30 @@ write_pages = report_result
 
 def write_run_pages(dataset, folder):
     """report.html and the figures of a run."""
-    from seaload.report.run_drawings import save_run_figures
-    from seaload.report.run_page import run_page
+    from seaload.report.run.drawings import save_run_figures
+    from seaload.report.run.page import run_page
 
     return [written(folder / "report.html", run_page(dataset)), *save_run_figures(dataset, folder)]
 
 
-def written(path, text):
-    """Writes a page whole or not at all; gives its path."""
-    part = path.with_name(f".{path.name}.part")
-    part.write_text(text, encoding="utf-8")
-    part.replace(path)
-    return path
+def write_sweep_pages(dataset, folder):
+    """report.html, card.pdf, board.html and the figures; gives the paths written."""
+    from seaload.report.board.page import board_page
+    from seaload.report.card.page import save_card
+    from seaload.report.sweep.drawings import save_sweep_figures
+    from seaload.report.sweep.page import sweep_page
+
+    accepted = {level["side"]: level["odds"] for level in levels(dataset)}
+    board = board_page(dataset)
+    if len(board.encode()) > LARGEST_BOARD:
+        board = board_page(dataset, along_the_foil=False)
+    if len(board.encode()) > LARGEST_BOARD:
+        raise CannotRun(
+            f"{folder / 'board.html'}: {len(board) / 1e6:.1f} MB is over the 6 MB a board may have: split the study"
+        )
+    return [
+        written(folder / "report.html", sweep_page(dataset, accepted)),
+        save_card(dataset, folder / "card.pdf", accepted),
+        written(folder / "board.html", board),
+        *save_sweep_figures(dataset, folder, accepted),
+    ]

@@ -60,8 +60,8 @@ def opened(browser):
 def pages(tmp_path_factory):
     """{name: path} of pages made from invented results, saved and read back as real ones are."""
     from seaload.files.result_file import write_result
-    from seaload.report.board import board_page
-    from seaload.report.result_reading import open_result
+    from seaload.report.board.page import board_page
+    from seaload.report.shared.result_reading import open_result
     from seaload.report.write_pages import report_result
     from tests.report.invented_result import invented_run, invented_sweep
 

@@ -6,9 +6,9 @@ import random
 
 import pytest
 
-from seaload.report import wording
-from seaload.report.board_data import board_data, interpolate, odds_of
-from seaload.report.result_reading import open_result
+from seaload.report.board.data import board_data, interpolate, odds_of
+from seaload.report.shared import wording
+from seaload.report.shared.result_reading import open_result
 from tests.browser.page_checks import fits_width, printed_pages, visible_text
 
 TRIALS = 200

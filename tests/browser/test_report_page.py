@@ -139,7 +139,7 @@ def test_it_prints_on_a_few_pages(opened, pages, name):
 
 def test_hostile_names_do_nothing(opened, pages, tmp_path):
     from seaload.files.result_file import write_result
-    from seaload.report.result_reading import open_result
+    from seaload.report.shared.result_reading import open_result
     from seaload.report.write_pages import report_result
 
     dataset = open_result(pages["board_result"]).isel(sea=[0])

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
-from seaload.report.board_data import axis_values, board_data, interpolate, odds_of
+from seaload.report.board.data import axis_values, board_data, interpolate, odds_of
 from tests.report.invented_result import invented_run, invented_seas, invented_study, invented_sweep
 
 ENDED = (4, 2)  # a setting and sea in which one case left the validity

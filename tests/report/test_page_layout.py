@@ -2,14 +2,18 @@
 
 import json
 import re
+from importlib.resources import files
 
 import pytest
 
-from seaload.report.board import board_page
-from seaload.report.page_layout import asset, colour_rules, dark_colours, embedded_json, light_colours
-from seaload.report.run_page import run_page
-from seaload.report.sweep_page import sweep_page
+from seaload.report.board.page import board_page
+from seaload.report.run.page import run_page
+from seaload.report.shared.page_layout import asset, colour_rules, dark_colours, embedded_json, light_colours
+from seaload.report.sweep.page import sweep_page
 
+REPORT = files("seaload.report")
+SCRIPTS = sorted(f"{room.name}/{file.name}" for room in REPORT.iterdir() if room.is_dir() for file in room.iterdir()
+                 if file.name.endswith(".js"))  # fmt: skip
 HOSTILE = "</script><script>document.title='taken'</script><img src=x onerror=alert(1)>\"'\u202e\u2028" + "A" * 10_000
 
 
@@ -106,9 +110,13 @@ def test_no_page_calls_a_setting_safe(hostile_pages, name):
     assert not re.search(r"\bsafe(ly|st|r|ty)?\b", words)
 
 
-@pytest.mark.parametrize("name", ["board.js", "board_words.js", "board_chart.js", "charts.js", "replay.js"])
+@pytest.mark.parametrize("name", SCRIPTS)
 def test_scripts_turn_no_text_into_markup_or_code(name):
     script = asset(name)
     assert not re.search(
         r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|\beval\b|new Function|fetch|XMLHttp", script
     )
+
+
+def test_scripts_of_every_page_are_looked_at():
+    assert {"board/page.js", "run/replay.js", "run/trace.js", "shared/charts.js"} <= set(SCRIPTS)

@@ -5,8 +5,8 @@ import re
 import numpy as np
 import pytest
 
-from seaload.report import figure_style as look
-from seaload.report.run_drawings import kept_shares, run_drawings, save_run_figures
+from seaload.report.run.drawings import kept_shares, run_drawings, save_run_figures
+from seaload.report.shared import figure_style as look
 from tests.report.invented_result import invented_run
 
 NAMES = ["sea-spectrum", "worst-minute", "load-envelope", "load-cycles", "exceedance"]

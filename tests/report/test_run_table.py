@@ -5,7 +5,8 @@ import pytest
 
 from seaload.basis.cautions import CAUTIONS
 from seaload.basis.records import STATUS_NOT_FINITE
-from seaload.report.run_table import COLUMNS, run_table
+from seaload.report.run.table import run_table
+from seaload.report.shared.text_table import COLUMNS
 from tests.report.invented_result import invented_run, invented_study
 
 

@@ -5,13 +5,13 @@ import re
 import numpy as np
 import pytest
 
-from seaload.report import sweep_reading as read
-from seaload.report.board import levels
-from seaload.report.card import card_page, save_card
-from seaload.report.sweep_drawings import sweep_drawings
-from seaload.report.sweep_figures import side_by_side
-from seaload.report.sweep_page import sweep_page
-from seaload.report.sweep_table import sweep_table
+from seaload.report.card.page import card_page, save_card
+from seaload.report.shared import sweep_reading as read
+from seaload.report.shared.accepted_levels import levels
+from seaload.report.sweep.drawings import sweep_drawings
+from seaload.report.sweep.figures import side_by_side
+from seaload.report.sweep.page import sweep_page
+from seaload.report.sweep.table import sweep_table
 
 ENDED = (4, 2)
 

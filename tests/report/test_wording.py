@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from seaload.report import wording as w
+from seaload.report.shared import wording as w
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ import numpy as np
 from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.files.result_file import read_result
-from seaload.report.wording import angle_from_bow_words, significant
+from seaload.report.shared.wording import angle_from_bow_words, significant
 
 TEXT_SHOWN = 200  # characters of any text from a file
 
@@ -79,6 +79,11 @@ def ended_cases(dataset, setting, sea):
         counted[name] = counted.get(name, 0) + 1
     counted.pop("not_sailed", None)
     return counted
+
+
+def sea_name(dataset, sea):
+    """The name of a sea as one line."""
+    return line(dataset["sea_name"].values[sea], 80)
 
 
 def sea_words(dataset, sea):

@@ -3,13 +3,11 @@
 import numpy as np
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
-from seaload.report import sweep_figures as draw
-from seaload.report.board_data import SETTING_AXES, setting_point
-from seaload.report.figure_style import save_picture
-from seaload.report.result_reading import number
-from seaload.report.run_drawings import sea_name
-from seaload.report.sweep_reading import all_odds, angle_deg, decision, shown_setting, suggested
-from seaload.report.wording import significant, swings
+from seaload.report.shared.figure_style import save_picture
+from seaload.report.shared.result_reading import number, sea_name, setting_values
+from seaload.report.shared.sweep_reading import all_odds, angle_deg, decision, shown_setting, suggested
+from seaload.report.shared.wording import significant, swings
+from seaload.report.sweep import figures as draw
 
 
 def sweep_drawings(dataset, levels):
@@ -40,14 +38,14 @@ def save_sweep_figures(dataset, folder, levels, *, kinds=("png", "svg")):
 def map_slice(dataset, sea):
     """({(extension, rake): setting}, words of what is held) through the shown setting; speed may differ when
     worked out."""
-    here = dict(zip(SETTING_AXES, setting_point(dataset, shown_setting(dataset, sea), sea), strict=True))
+    here = setting_values(dataset, shown_setting(dataset, sea), sea)
     worked_out = "attainable" in dataset and np.any(dataset["attainable"].values == 1)
     held = [
         n for n in ("heel_deg", "cant_deg", "ballast_shift_m", "speed_knots") if n != "speed_knots" or not worked_out
     ]
     cells = {}
     for setting in range(dataset.sizes["setting"]):
-        point = dict(zip(SETTING_AXES, setting_point(dataset, setting, sea), strict=True))
+        point = setting_values(dataset, setting, sea)
         if all(abs(point[n] - here[n]) < 1e-3 for n in held):
             cells[round(point["extension_percent"], 4), round(point["rake_deg"], 4)] = setting
     speed = "attainable speed" if worked_out else f"{here['speed_knots']:.1f} kn"

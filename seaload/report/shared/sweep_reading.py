@@ -6,8 +6,8 @@ import numpy as np
 
 from seaload.basis.units import DEGREE, HOUR, KNOT, MINUTE
 from seaload.evidence.verdict import DECISION_NAMES
-from seaload.report import wording as say
-from seaload.report.result_reading import (
+from seaload.report.shared import wording as say
+from seaload.report.shared.result_reading import (
     flag,
     hours_sailed,
     line,

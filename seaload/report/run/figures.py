@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from seaload.report import figure_style as look
-from seaload.report.figure_style import label_along, label_ends, label_line, new_figure, plain, styled
-from seaload.report.wording import significant
+from seaload.report.shared import figure_style as look
+from seaload.report.shared.figure_style import label_along, label_ends, label_line, new_figure, plain, styled
+from seaload.report.shared.wording import significant
 
 LEFT_OUT = "Breaking waves are not modelled."
 

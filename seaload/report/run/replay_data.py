@@ -4,8 +4,8 @@ hull."""
 import numpy as np
 
 from seaload.basis.units import DEGREE, KNOT
-from seaload.report.result_reading import number, place_names, scenario
-from seaload.report.run_drawings import kept_shares
+from seaload.report.run.drawings import kept_shares
+from seaload.report.shared.result_reading import number, place_names, scenario
 
 NEEDED = (
     "strip_force",

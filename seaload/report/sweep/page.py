@@ -6,15 +6,12 @@ import math
 import numpy as np
 
 from seaload.basis.units import KNOT
-from seaload.report import wording as say
-from seaload.report.figure_style import inline_svg
-from seaload.report.page_layout import render_page, trusted
-from seaload.report.result_reading import attribute, hours_sailed, line, number, sea_words, setting_words
-from seaload.report.run_page import input_blocks, method_blocks, tile
-from seaload.report.run_table import wear_cell
-from seaload.report.sweep_chart import chart_blocks
-from seaload.report.sweep_drawings import sweep_drawings
-from seaload.report.sweep_reading import (
+from seaload.report.shared import wording as say
+from seaload.report.shared.figure_style import inline_svg
+from seaload.report.shared.page_blocks import input_blocks, method_blocks, tile
+from seaload.report.shared.page_layout import render_page, trusted
+from seaload.report.shared.result_reading import attribute, hours_sailed, line, number, sea_words, setting_words
+from seaload.report.shared.sweep_reading import (
     DECISION_WORDS,
     all_odds,
     bearing_words,
@@ -29,6 +26,9 @@ from seaload.report.sweep_reading import (
     suggestion_sentences,
     trigger_words,
 )
+from seaload.report.shared.text_table import wear_cell
+from seaload.report.sweep.drawings import sweep_drawings
+from seaload.report.sweep.setting_charts import chart_blocks
 
 HEADINGS = {
     "settings-map": "Maps of the settings",
@@ -70,7 +70,7 @@ def sweep_page(dataset, levels):
         f"{level_words(dataset, levels)}.",
         sections=[part for part in sections if part["blocks"]],
         cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
-        scripts=("sweep_charts.js",),
+        scripts=("sweep/setting_charts.js",),
     )
 
 

@@ -4,9 +4,9 @@ import math
 
 import numpy as np
 
-from seaload.report import figure_style as look
-from seaload.report.figure_style import label_line, new_figure, plain, styled
-from seaload.report.wording import one_in, significant
+from seaload.report.shared import figure_style as look
+from seaload.report.shared.figure_style import label_line, new_figure, plain, styled
+from seaload.report.shared.wording import one_in, significant
 
 MOST_TEXT_CELLS = 60  # above this the cells of a map carry no text
 LEAST_ODDS = 1e-4  # drawn; less is drawn there, as no page names smaller odds

@@ -1,38 +1,32 @@
 """The report of a run: the answer first, then the pictures, the tables, the method, the inputs."""
 
-import json
-import math
-
-import numpy as np
-
 from seaload.basis.units import HOUR
-from seaload.report import wording as say
-from seaload.report.figure_style import inline_svg
-from seaload.report.page_layout import asset, embedded_json, render_page, trusted
-from seaload.report.replay_data import can_replay, replay_data
-from seaload.report.result_reading import (
-    attribute,
-    flag,
-    line,
-    number,
-    place_names,
-    scenario,
-    sea_words,
-    setting_words,
-)
-from seaload.report.run_chart import trace_block
-from seaload.report.run_drawings import run_drawings
-from seaload.report.run_table import (
+from seaload.report.run.drawings import run_drawings
+from seaload.report.run.replay_data import can_replay, replay_data
+from seaload.report.run.table import (
     boat_rows,
     gust_lines,
     inside_words,
     odds_sentence,
     place_cells,
-    rate_cell,
     sailed_words,
     tail_words,
-    wear_cell,
 )
+from seaload.report.run.trace_chart import trace_block
+from seaload.report.shared import wording as say
+from seaload.report.shared.figure_style import inline_svg
+from seaload.report.shared.page_blocks import input_blocks, method_blocks, tile
+from seaload.report.shared.page_layout import asset, embedded_json, render_page, trusted
+from seaload.report.shared.result_reading import (
+    attribute,
+    flag,
+    line,
+    number,
+    place_names,
+    sea_words,
+    setting_words,
+)
+from seaload.report.shared.text_table import rate_cell, wear_cell
 
 HEADINGS = {
     "worst-minute": "The worst minute",
@@ -41,31 +35,6 @@ HEADINGS = {
     "load-cycles": "Load cycles",
     "sea-spectrum": "The sea",
 }
-METHOD = (
-    "Hull, keel fin, rudders and foil are marched together in time through a sea of independent linear "
-    "waves, in "
-    "heave, pitch, roll and surge. The foil is cut into strips along its curve; each meets the water's own "
-    "motion at "
-    "its depth, with wake memory, a free surface, limits of lift on both sides and one bending mode. "
-    "Bending moments "
-    "at the bearing, the stations and along the material are counted while it marches: rainflow cycles "
-    "with their "
-    "mean, excursions past the limits, events (excursions under 10 s apart are one).",
-    "Rates of rare events come from counts with exact Poisson intervals, or from the tail of the worst "
-    "moments where "
-    "that says more; the page tells which. Wear adds up the counted cycles with the stated fatigue curve "
-    "and is "
-    "comparison only.",
-)
-
-
-def method_blocks(dataset, *further):
-    """The method in paragraphs, with the length of the realisations of this result."""
-    sampling = scenario(dataset).get("study", {}).get("sampling", {})
-    minutes = sampling.get("realisation_minutes", 20.0) if isinstance(sampling, dict) else math.nan
-    kept = f" Each realisation is {say.significant(minutes)} minutes kept after a discarded run-in."
-    texts = (*METHOD[:-1], METHOD[-1] + (kept if isinstance(minutes, int | float) else ""), *further)
-    return [{"what": "text", "text": text, "kind": ""} for text in texts]
 
 
 def run_page(dataset):
@@ -90,7 +59,7 @@ def run_page(dataset):
         f"{setting_words(dataset, 0)}.",
         sections=sections,
         cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
-        scripts=("trace.js",) if can_replay(dataset) else (),
+        scripts=("run/trace.js",) if can_replay(dataset) else (),
     )
 
 
@@ -134,13 +103,6 @@ def answer_tiles(dataset, setting, sea):
     ]  # fmt: skip
 
 
-def tile(head, cell, *more):
-    """A tile from a table cell "number (interval)"."""
-    big, _, rest = cell.partition(" (")
-    span = rest.rstrip(")").replace("< ", "none to ").replace("-", " to ")
-    return {"head": head, "big": big, "more": [*more, *([f"90 % interval {span}"] if rest else [])]}
-
-
 def worst_blocks(dataset):
     """The replay of the worst ten seconds, and their trace."""
     port = attribute(dataset, "foil") == "port"
@@ -153,7 +115,7 @@ def replay_block(data):
     return {
         "what": "replay",
         "data": embedded_json(data),
-        "script": trusted(asset("replay.js")),
+        "script": trusted(asset("run/replay.js")),
         "description": "The foil's front view with its load, the boat from the side, and the water.",
         "caption": (
             "Drawn from the kept series; the camera moves with the boat. The water is known amidships and "
@@ -215,39 +177,3 @@ PLACE_NOTE = (
     "of the waves alone. A wear swing is one load cycle from 0 to 100 % of the normal limit. +- is one "
     "standard deviation."
 )
-
-
-def input_blocks(dataset):
-    """Notes, defaults, versions, and the scenario as it was written."""
-    notes = [line(text) for text in attribute(dataset, "notes").splitlines() if text.strip()]
-    defaults = ", ".join(line(text) for text in attribute(dataset, "defaults_used").splitlines())
-    made = (
-        ("Command", line(attribute(dataset, "command"))),
-        ("Seed", line(attribute(dataset, "seed"))),
-        ("Versions", ", ".join(versions(dataset))),
-        ("Sources", line(attribute(dataset, "source_fingerprint"))),
-        ("Sampling", f"{int(np.nansum(dataset['realisations_sailed'].values))} realisations in all"),
-        ("Intervals", line(attribute(dataset, "interval"))),
-    )
-    written = json.dumps(scenario(dataset), indent=1, ensure_ascii=False, sort_keys=True)
-    return [
-        {"what": "bullets", "items_": notes or ["Nothing assumed beyond the study file."]},
-        {"what": "text", "kind": "note", "text": f"Defaults used: {defaults or 'none'}."},
-        {"what": "table", "caption": "How this result was made", "heads": (), "plain": True, "rows": made},
-        {"what": "code", "summary": "Study and boat as they were written", "text": shortened(written)},
-    ]
-
-
-def versions(dataset):
-    """ "name version" of everything that made the result."""
-    try:
-        found = json.loads(attribute(dataset, "versions") or "{}")
-    except ValueError:
-        return []
-    return [line(f"{name} {number_}", 60) for name, number_ in found.items()]
-
-
-def shortened(text, most=60_000):
-    """Text without characters that turn the reading direction, cut to a length a page can carry."""
-    shown = "".join(c if c.isprintable() or c in "\n\t" else " " for c in text)
-    return shown if len(shown) <= most else shown[:most] + " ... (cut)"

@@ -1,7 +1,7 @@
 """The trace of a run's worst minute: water and boat, and the load at every place, to zoom and to point at."""
 
-from seaload.report import charts as draw
-from seaload.report.page_layout import embedded_json
+from seaload.report.shared import charts as draw
+from seaload.report.shared.page_layout import embedded_json
 
 HEIGHTS = (190, 300)  # [pixels] water, load
 DASHES = ("solid", "dashed", "dotdash", "dotted", "dashdot", "solid")

@@ -3,13 +3,13 @@
 import math
 
 from seaload.basis.units import HOUR, KNOT
-from seaload.report import charts as draw
-from seaload.report import wording as say
-from seaload.report.page_layout import embedded_json
-from seaload.report.result_reading import line, number, setting_words
-from seaload.report.sweep_drawings import map_slice
-from seaload.report.sweep_reading import DECISION_WORDS, all_odds, decision, exposure_words, suggested
-from seaload.report.wording import swings
+from seaload.report.shared import charts as draw
+from seaload.report.shared import wording as say
+from seaload.report.shared.page_layout import embedded_json
+from seaload.report.shared.result_reading import line, number, setting_words
+from seaload.report.shared.sweep_reading import DECISION_WORDS, all_odds, decision, exposure_words, suggested
+from seaload.report.shared.wording import swings
+from seaload.report.sweep.drawings import map_slice
 
 HEIGHT = 380  # [pixels]
 MOST_POINTS = 6000  # settings times seas that a page carries

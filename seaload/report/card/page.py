@@ -4,11 +4,10 @@ time."""
 import math
 import textwrap
 
-from seaload.report import wording as say
-from seaload.report.figure_style import plain
-from seaload.report.result_reading import attribute, line, number, setting_values
-from seaload.report.run_drawings import sea_name
-from seaload.report.sweep_reading import (
+from seaload.report.shared import wording as say
+from seaload.report.shared.figure_style import plain
+from seaload.report.shared.result_reading import attribute, line, number, sea_name, setting_values
+from seaload.report.shared.sweep_reading import (
     all_odds,
     angle_deg,
     decision,

@@ -1,6 +1,6 @@
 """The chart of the risk board: odds in the next hour against the one thing that is being moved."""
 
-from seaload.report import charts as draw
+from seaload.report.shared import charts as draw
 
 EMPTY = {"x": [], "odds": [], "low": [], "high": [], "says": []}
 SIDES = (

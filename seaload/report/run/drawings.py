@@ -5,9 +5,9 @@ import math
 import numpy as np
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
-from seaload.report import run_figures as draw
-from seaload.report.figure_style import save_picture
-from seaload.report.result_reading import line, number, place_names
+from seaload.report.run import figures as draw
+from seaload.report.shared.figure_style import save_picture
+from seaload.report.shared.result_reading import number, place_names, sea_name
 
 
 def run_drawings(dataset, setting=0):
@@ -33,11 +33,6 @@ def save_run_figures(dataset, folder, *, kinds=("png", "svg")):
     for name, figure, caption in run_drawings(dataset):
         paths += [save_picture(figure, folder / f"{name}.{kind}", caption) for kind in kinds]
     return paths
-
-
-def sea_name(dataset, sea):
-    """The name of a sea as one line."""
-    return line(dataset["sea_name"].values[sea], 80)
 
 
 def holds_minute(dataset, sea):

@@ -14,8 +14,8 @@ import math
 import numpy as np
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
-from seaload.report.result_reading import line, number
-from seaload.report.wording import swings
+from seaload.report.shared.result_reading import line, number, setting_values
+from seaload.report.shared.wording import swings
 
 SEA_AXES = ("hs_m", "tp_s", "waves_from_bow_deg")
 SETTING_AXES = ("extension_percent", "rake_deg", "heel_deg", "cant_deg", "ballast_shift_m", "speed_knots")
@@ -112,22 +112,13 @@ def setting_grid(dataset):
     """(axes, {(setting, sea): index tuple}); a speed worked out for each sea is no axis but an answer."""
     settings, seas = dataset.sizes["setting"], dataset.sizes["sea"]
     values = {
-        (i, j): dict(zip(SETTING_AXES, setting_point(dataset, i, j), strict=True))
+        (i, j): setting_values(dataset, i, j)
         for i in range(settings) for j in range(seas)
     }  # fmt: skip
     names = [name for name in SETTING_AXES if name != "speed_knots" or speed_is_set(dataset)]
     axes = [{"name": name, "values": axis_values([v[name] for v in values.values()], name)} for name in names]
     index = {key: tuple(nearest(axis["values"], point[axis["name"]]) for axis in axes) for key, point in values.items()}
     return axes, index
-
-
-def setting_point(dataset, setting, sea):
-    """A setting in human units, in the order of SETTING_AXES."""
-    at = lambda name: number(dataset, name, setting, sea)  # noqa: E731
-    return (
-        100.0 * at("extension"), at("rake") / DEGREE, at("heel") / DEGREE, at("cant") / DEGREE,
-        at("ballast_shift"), at("speed_set") / KNOT,
-    )  # fmt: skip
 
 
 def speed_is_set(dataset):

@@ -5,13 +5,13 @@ import math
 import numpy as np
 
 from seaload.basis.cautions import NOT_MODELLED
-from seaload.basis.units import HOUR
-from seaload.report import wording as say
-from seaload.report.board_chart import board_chart
-from seaload.report.board_data import board_data
-from seaload.report.charts import library
-from seaload.report.page_layout import SIZE, asset, colour_rules, embedded_json, environment, sized, trusted
-from seaload.report.result_reading import attribute, line, number, scenario, sea_words
+from seaload.report.board.chart import board_chart
+from seaload.report.board.data import board_data
+from seaload.report.shared import wording as say
+from seaload.report.shared.accepted_levels import levels
+from seaload.report.shared.charts import library
+from seaload.report.shared.page_layout import SIZE, asset, colour_rules, embedded_json, environment, sized, trusted
+from seaload.report.shared.result_reading import attribute, line, number, scenario, sea_words
 
 # name: (label, unit, gap before it, digits shown, slider step, how it stands in a sentence)
 AXES = {
@@ -55,8 +55,8 @@ def board_page(dataset, *, along_the_foil=True):
     data["moves"] = moves(dataset, {axis["name"]: axis for axis in data["axes"]})
     data["levels"] = levels(dataset)
     return sized(
-        environment()
-        .get_template("board.html")
+        environment("board/page.html")
+        .get_template("board/page.html")
         .render(
             study=line(attribute(dataset, "study"), 80),
             boat=line(attribute(dataset, "boat"), 80),
@@ -70,13 +70,13 @@ def board_page(dataset, *, along_the_foil=True):
             cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
             own_hours=OWN_HOURS,
             colours=trusted(colour_rules()),
-            style=trusted(asset("style.css") + asset("board.css")),
+            style=trusted(asset("shared/style.css") + asset("board/page.css")),
             data=embedded_json(data),
             chart=embedded_json(board_chart()),
             library=trusted(library()),
             size=SIZE,
-            words=trusted(asset("board_words.js") + asset("charts.js") + asset("board_chart.js")),
-            script=trusted(asset("board.js")),
+            words=trusted(asset("board/words.js") + asset("shared/charts.js") + asset("board/chart.js")),
+            script=trusted(asset("board/page.js")),
         )
     )
 
@@ -156,27 +156,3 @@ def takes_words(move):
     if "only_below_knots" in move:
         words += f", only below {say.significant(float(move['only_below_knots']))} kn"
     return words
-
-
-def levels(dataset):
-    """What the study accepts, both ways: [{"side", "odds", "hours", "words"}]."""
-    risk = scenario(dataset).get("study", {}).get("risk", {})
-    hours = number(dataset, "exposure_time") / HOUR
-    found = []
-    for side, words in (("reverse", "Accepted reverse odds"), ("normal", "Accepted normal odds")):
-        odds = risk.get(f"{side}_odds", default_level(dataset, f"risk.{side}_odds"))
-        if isinstance(odds, int | float) and 0.0 < odds < 1.0 and math.isfinite(hours):
-            found.append({"side": side, "odds": float(odds), "hours": hours, "words": words})
-    return found
-
-
-def default_level(dataset, key):
-    """A level that the study left to its default, from the printed list; None when it is not there."""
-    for text in attribute(dataset, "defaults_used").splitlines():
-        name, _, value = text.partition(" = ")
-        if name == key:
-            try:
-                return float(value)
-            except ValueError:
-                return None
-    return None

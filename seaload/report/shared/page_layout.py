@@ -8,7 +8,7 @@ nothing outside itself, and its own policy forbids it.
 import json
 from importlib.resources import files
 
-from seaload.report import figure_style as look
+from seaload.report.shared import figure_style as look
 
 DARK = {
     "--ink": "#e9ebee",
@@ -59,18 +59,17 @@ def colour_rules():
     )
 
 
-def asset(name):
-    """Text of a file that belongs to the pages."""
-    return files("seaload.report").joinpath("assets", name).read_text(encoding="utf-8")
+def asset(path):
+    """Text of a file that belongs to the pages; `path` is "room/file"."""
+    return files("seaload.report").joinpath(*path.split("/")).read_text(encoding="utf-8")
 
 
-def environment():
-    """The template environment: everything escaped, nothing undefined passes silently."""
+def environment(*paths):
+    """The environment of these templates: everything escaped, nothing undefined passes silently."""
     from jinja2 import DictLoader, Environment, StrictUndefined
 
-    names = ("page.html", "blocks.html", "board.html")
     return Environment(
-        loader=DictLoader({name: asset(name) for name in names}),
+        loader=DictLoader({path: asset(path) for path in paths}),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -95,25 +94,26 @@ def trusted(text):
 def render_page(*, title, heading, subtitle, sections, cautions, scripts=()):
     """The page as text. sections : list of {"id", "head", "blocks"}; a block is {"what": name of its macro,
     ...}. scripts : files of the charts' own scripts; with any, the plotting library is put into the page."""
-    from seaload.report.charts import library
+    from seaload.report.shared.charts import library
 
-    place = environment()
-    macros = place.get_template("blocks.html").module
+    sheet, blocks = "shared/page.html", "shared/blocks.html"
+    place = environment(sheet, blocks)
+    macros = place.get_template(blocks).module
 
     def render_block(block):
         return getattr(macros, block["what"])(block)
 
-    page = place.get_template("page.html").render(
+    page = place.get_template(sheet).render(
         title=title,
         heading=heading,
         subtitle=subtitle,
         sections=sections,
         cautions=cautions,
         colours=trusted(colour_rules()),
-        style=trusted(asset("style.css")),
+        style=trusted(asset("shared/style.css")),
         render_block=render_block,
         size=SIZE,
         library=trusted(library()) if scripts else "",
-        scripts=trusted("".join(asset(name) for name in ("charts.js", *scripts))),
+        scripts=trusted("".join(asset(name) for name in ("shared/charts.js", *scripts))),
     )
     return sized(page)

@@ -2,10 +2,9 @@
 readings."""
 
 from seaload.basis.units import DEGREE, KNOT
-from seaload.report import wording as say
-from seaload.report.result_reading import attribute, line, number, sea_words, setting_values
-from seaload.report.run_table import basis_part, in_columns, wear_cell, wrapped
-from seaload.report.sweep_reading import (
+from seaload.report.shared import wording as say
+from seaload.report.shared.result_reading import attribute, line, number, sea_words, setting_values
+from seaload.report.shared.sweep_reading import (
     all_odds,
     bearing_words,
     decision_words,
@@ -17,6 +16,7 @@ from seaload.report.sweep_reading import (
     suggestion_sentences,
     trigger_words,
 )
+from seaload.report.shared.text_table import basis_part, in_columns, wear_cell, wrapped
 
 MOST_ROWS = 12
 HEADS = (

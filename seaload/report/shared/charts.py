@@ -1,7 +1,7 @@
 """Interactive charts for the screen: one plotting library, embedded once a page, that asks for nothing outside it.
 
 Bokeh draws what a reader moves or points at; matplotlib draws what is printed. A chart here is a Bokeh figure as plain
-JSON; `assets/charts.js` puts it on the page and gives it the page's own colours, light or dark. Colours are therefore
+JSON; `charts.js` puts it on the page and gives it the page's own colours, light or dark. Colours are therefore
 written as names of style variables, in the tags of each part.
 """
 

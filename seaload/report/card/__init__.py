@@ -1,0 +1,1 @@
+"""The settings card: a page to laminate."""

@@ -1,0 +1,1 @@
+"""A run: the table a sailor reads, report.html with the replay, and its figures."""

@@ -1,0 +1,1 @@
+"""What the pages share: wording, reading a result, the sheet, styles of figures and charts."""

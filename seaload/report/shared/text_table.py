@@ -1,0 +1,71 @@
+"""Tables in plain characters: columns, rates in a cell, and what every table ends with; 100 columns wide."""
+
+import math
+
+from seaload.basis.units import HOUR
+from seaload.report.shared import wording as say
+from seaload.report.shared.result_reading import attribute, line, number
+
+COLUMNS = 100
+
+
+def wrapped(text, hang=""):
+    """Lines of at most COLUMNS columns."""
+    import textwrap
+
+    return textwrap.wrap(text, COLUMNS, subsequent_indent=hang) or [""]
+
+
+def in_columns(heads, rows, last):
+    """Lines of a table: two of heads, a rule, the rows, a rule, the last row; first column to the left."""
+    body = [tuple(head[0] for head in heads), tuple(head[1] for head in heads), *rows, last]
+    widths = [max(len(row[i]) for row in body) for i in range(len(heads))]
+    gap = "  " if sum(widths) + 2 * (len(widths) - 1) <= COLUMNS else " "
+    lines = [
+        gap.join(
+            cell.rjust(width) if i else cell.ljust(width)
+            for i, (cell, width) in enumerate(zip(row, widths, strict=True))
+        )
+        for row in body
+    ]
+    rule = "-" * max(map(len, lines))
+    return [*lines[:2], rule, *lines[2:-1], rule, lines[-1]]
+
+
+def rate_cell(dataset, name, *where):
+    """A rate per hour with its interval, short: "0.33 (0.02-1.6)", "none (< 1)"."""
+    rate, low, high = (number(dataset, name + end, *where) * HOUR for end in ("", "_low", "_high"))
+    if not math.isfinite(rate):
+        return "unknown"
+    if rate == 0.0:
+        return f"none (< {say.upwards(high)})" if math.isfinite(high) else "none or more"
+    return f"{say.significant(rate)} ({short_interval(low, high)})"
+
+
+def wear_cell(dataset, name, *where):
+    """Wear in full-load swings an hour with its interval."""
+    rate, low, high = (say.swings(number(dataset, name + end, *where) * HOUR) for end in ("", "_low", "_high"))
+    if not math.isfinite(rate):
+        return "unknown"
+    if rate == 0.0:
+        return "none"
+    if high < 0.01:
+        return "under 0.01"
+    return f"{say.significant(rate)} ({short_interval(low, high)})"
+
+
+def short_interval(low, high):
+    """Two bounds with a hyphen, "or more" when open."""
+    return f"{say.downwards(low)}-{say.upwards(high)}" if math.isfinite(high) else f"{say.downwards(low)} or more"
+
+
+def basis_part(dataset):
+    """What is assumed and how the result can be made again."""
+    lines = ["ASSUMED"]
+    notes = [line(note) for note in attribute(dataset, "notes").splitlines() if note.strip()]
+    for note in dict.fromkeys(notes):
+        lines += wrapped(f"- {note}", "  ")
+    if not notes:
+        lines.append("- nothing beyond the study file")
+    lines += wrapped(f"Made by: {line(attribute(dataset, 'command'))}", "  ")
+    return "\n".join(lines)
