@@ -111,7 +111,7 @@ def count_on(
     history, closed, stack, state, range_width, mean_low, mean_width, histogram, damage,
     normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
 ):  # fmt: skip
-    """As `count_chunk`, with room for closed cycles given: `closed` (CLOSED_SIZE, 3), overwritten."""
+    """As `count_chunk`, with room for closed cycles given: `closed` (k, 3), overwritten, k over the stack's size."""
     n = history.shape[0]
     i = 0
     if n > 0 and state[STARTED] == 0.0:
@@ -147,7 +147,7 @@ def count_on(
             rising = not rising
             last = history[np.uint64(i)]
             i += 1
-        if i >= n or found > CLOSED_SIZE - STACK_SIZE:
+        if i >= n or found > closed.shape[0] - stack.shape[0]:
             add_cycles(
                 closed, found, range_width, mean_low, mean_width, histogram, damage,
                 normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
@@ -190,13 +190,13 @@ def close_residue(
 ):  # fmt: skip
     """Count what the end of a record leaves open: each open range one half (ASTM E1049-85, 5.4.4).
 
-    `stack` and `state` stay as they are, so that the channel can be carried on; `scratch` (STACK_SIZE,)
+    `stack` and `state` stay as they are, so that the channel can be carried on; `scratch` (the stack's size,)
     is overwritten. Give copies of `histogram` and `damage` if the open counts are needed later.
     The last sample is a reversal here and may first close full cycles. Other arguments as `count_chunk`.
     """
     if state[DIRECTION] == 0.0:
         return
-    closed = np.empty((2 * STACK_SIZE, 3))
+    closed = np.empty((2 * stack.shape[0], 3))
     length, found = int(state[LENGTH]), 0
     for i in range(length):
         scratch[i] = stack[i]

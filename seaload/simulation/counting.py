@@ -6,6 +6,7 @@ import numpy as np
 
 from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at
+from seaload.fatigue.cycle_bins import MEAN_BINS, MEAN_LOW, MEAN_WIDTH, RANGE_BINS, RANGE_WIDTH
 from seaload.fatigue.excursions import (
     EVENT_GAP,
     RELEASE_MARGIN,
@@ -33,8 +34,6 @@ from seaload.simulation.sampling import BOAT_SAMPLES, R_WORST_NORMAL, R_WORST_RE
 
 HALF, FULL, OVER = range(3)  # reverse past 50 %, reverse past 100 %, normal past 100 %
 LEVELS = (0.5, 1.0, 1.0)
-RANGE_WIDTH, RANGE_BINS = 0.05, 48  # [-] of the normal limit
-MEAN_LOW, MEAN_WIDTH, MEAN_BINS = -1.2, 0.1, 28
 BLOCK_TIME = 10.0  # [s] of the block extremes kept for the tails
 SUM_OFFSET, SUM_TOTAL, SUM_SQUARE, SUM_BELOW, SUM_HIGHEST, SUM_LOWEST = range(6)
 SUM_ROWS = 6
