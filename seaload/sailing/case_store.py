@@ -9,11 +9,11 @@ import sqlite3
 from pathlib import Path
 
 from seaload.basis.errors import CannotRun
+from seaload.files.sole_writer import open_alone, refused, roll_back
 from seaload.sailing.record_bytes import record_from_bytes, record_to_bytes
 
 STORE_NAME = "cases.sqlite"
 INPUTS = ("boat", "foil", "sea", "setting", "sampling", "model", "gust", "source")
-BUSY = "another seaload is writing to this result folder; wait for it, or choose another --out"
 AT_ONCE = 500  # keys in one question
 
 
@@ -22,25 +22,9 @@ class CaseStore:
 
     def __init__(self, folder):
         self.path = Path(folder) / STORE_NAME
-        try:
-            self.path.parent.mkdir(parents=True, exist_ok=True)
-            self._base = sqlite3.connect(self.path, timeout=0.2, isolation_level=None)
-            self._base.execute("PRAGMA locking_mode=EXCLUSIVE")
-            self._base.execute("PRAGMA synchronous=FULL")
-            self._base.execute("BEGIN EXCLUSIVE")
-            columns = ", ".join(f"{name} TEXT NOT NULL" for name in INPUTS)
-            self._base.execute(
-                f"CREATE TABLE IF NOT EXISTS cases (key TEXT PRIMARY KEY, {columns}, record BLOB NOT NULL)"
-            )
-            self._base.execute("COMMIT")
-        except (sqlite3.Error, OSError) as error:
-            raise self._refused(error) from None
-
-    def _refused(self, error):
-        text = str(error)
-        if "locked" in text or "busy" in text:
-            return CannotRun(f"{self.path}: {BUSY}")
-        return CannotRun(f"{self.path}: {text}")
+        columns = ", ".join(f"{name} TEXT NOT NULL" for name in INPUTS)
+        table = f"CREATE TABLE IF NOT EXISTS cases (key TEXT PRIMARY KEY, {columns}, record BLOB NOT NULL)"
+        self._base = open_alone(self.path, [table])
 
     def __enter__(self):
         return self
@@ -60,7 +44,7 @@ class CaseStore:
         except ValueError as error:
             raise CannotRun(f"{self.path}: damaged: {error}; delete the file to start afresh") from None
         except sqlite3.Error as error:
-            raise self._refused(error) from None
+            raise refused(self.path, error) from None
         return found
 
     def add(self, cases):
@@ -72,11 +56,8 @@ class CaseStore:
             self._base.executemany(f"INSERT OR REPLACE INTO cases VALUES ({marks})", rows)
             self._base.execute("COMMIT")
         except sqlite3.Error as error:
-            try:
-                self._base.execute("ROLLBACK")
-            except sqlite3.Error:
-                pass
-            raise self._refused(error) from None
+            roll_back(self._base)
+            raise refused(self.path, error) from None
 
     def count(self):
         """Number of finished cases in the store."""
