@@ -1,4 +1,4 @@
-"""Keel fin and rudder as a few strips of lifting surface: where they are and how they lift.
+"""Keel fin and rudder as a few strips of lifting surface: where they are and their lift slope.
 
 Same axes as the foil: a strip's tangent is (cos chi, sin chi) in (y leeward, z up), its normal
 (-sin chi, cos chi). The tangent runs from tip to root, so the normal of a canted fin points to
@@ -8,8 +8,6 @@ windward and up: leeway gives positive lift.
 from typing import NamedTuple
 
 import numpy as np
-
-from seaload.basis.compile import compiled
 
 
 class AppendageStrips(NamedTuple):
@@ -58,23 +56,3 @@ def appendage_strips(surface, cant, cg_x, cg_y, cg_z, count=4):
         span_angle=0.5 * np.pi + lean,
         lift_slope=helmbold_lift_slope(surface.effective_aspect),
     )
-
-
-@compiled
-def appendage_normal_force(normal_velocity, forward_speed, area, lift_slope, lift_limit, density):
-    """Force along the strip's normal [N], + to windward and up for a canted fin.
-
-    `normal_velocity` [m/s] of the water past the strip along its normal, `forward_speed` [m/s] of the
-    strip through the water, `lift_limit` [-] where the lift coefficient is softly held (stall).
-    """
-    speed = max(forward_speed, 0.5)
-    wanted = lift_slope * normal_velocity / speed
-    share = wanted / lift_limit
-    square = share * share
-    held = wanted / (1.0 + square * square * square) ** (1.0 / 6.0)
-    return 0.5 * density * speed * speed * area * held
-
-
-def heave_damping(density, speed, area, lift_slope, cant_plus_heel):
-    """Steady heave damping of a straight fin [N s/m], angle [rad] from straight down: 1/2 rho U S a sin^2."""
-    return 0.5 * density * speed * area * lift_slope * np.sin(cant_plus_heel) ** 2

@@ -1,4 +1,4 @@
-"""Righting: centre of gravity with the keel canted, righting arm curve, and its line at the mean heel."""
+"""Righting: centre of gravity with the keel canted, righting arm, and its line at the mean heel."""
 
 import numpy as np
 
@@ -28,11 +28,6 @@ def righting_arm(form, mass, heel, cg_y, cg_z, density=SEA_WATER_DENSITY):
     """
     floating = flotation(form, mass, heel, density=density)
     return floating.centre_y - heeled(cg_y, cg_z, heel)[0]
-
-
-def righting_arm_curve(form, mass, heels, cg_y, cg_z, density=SEA_WATER_DENSITY):
-    """Righting arm [m] at each of `heels` (n,) [rad]."""
-    return np.array([righting_arm(form, mass, float(heel), cg_y, cg_z, density) for heel in heels])
 
 
 def righting_line(form, mass, heel, cg_y, cg_z, density=SEA_WATER_DENSITY):

@@ -7,7 +7,7 @@ no stress is needed.
 Both faces of the laminate see every cycle, one of them mirrored: the mean changes sign and the two
 ultimates change places. With one pair of ultimates for the place the tent of the mirrored face is
 the mirror image and gives the same damage (a test says so), so the marching counter evaluates it
-once. Where the faces have ultimates of their own, `two_face_damage` takes the worse.
+once.
 """
 
 import math
@@ -51,17 +51,6 @@ def load_share(load_range, mean, normal_ultimate, reverse_ultimate):
 
 
 @compiled
-def cycles_to_failure(load_range, mean, normal_ultimate, reverse_ultimate, slope):
-    """Cycles of this range and mean until failure [-]; below 1 = static failure, infinity for no range.
-
-    Arguments as in `load_share`; `slope` [-] is m of the S-N curve.
-    """
-    share = load_share(load_range, mean, normal_ultimate, reverse_ultimate)
-    power = raised(share, slope)
-    return 1.0 / power if power > 0.0 else math.inf
-
-
-@compiled
 def cycle_damage(load_range, mean, normal_ultimate, reverse_ultimate, slope, scale):
     """Damage of one cycle [-], at most 1.
 
@@ -73,19 +62,6 @@ def cycle_damage(load_range, mean, normal_ultimate, reverse_ultimate, slope, sca
     if share >= 1.0:
         return 1.0
     return min(scale * raised(share, slope), 1.0)
-
-
-@compiled
-def two_face_damage(load_range, mean, face_ultimates, other_ultimates, slope, scale):
-    """Damage of one cycle [-], the worse of two faces that have ultimates of their own.
-
-    `face_ultimates` = (normal, reverse) moments at which this face fails, `other_ultimates` the same for
-    the opposite face; all in moment with + = normal, so the mirror is already in the numbers:
-    the normal ultimate of one face is in tension where that of the other is in compression.
-    """
-    here = cycle_damage(load_range, mean, face_ultimates[0], face_ultimates[1], slope, scale)
-    there = cycle_damage(load_range, mean, other_ultimates[0], other_ultimates[1], slope, scale)
-    return max(here, there)
 
 
 def reference_damage(normal_limit, normal_ultimate, reverse_ultimate, slope):

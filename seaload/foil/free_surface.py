@@ -1,4 +1,4 @@
-"""Lift near the water surface at any Froude number, and the drag of waves and spray. Steady, for the balance.
+"""Lift near the water surface at any Froude number. Steady, for the balance.
 
 The march uses `strip_load.surface_factor` (Froude number infinite) for the fast part of the load; here is the
 steady part, which at 12-25 kn is clearly lower.
@@ -56,20 +56,3 @@ def steady_surface_factor(depth, chord, speed, gravity, lowest=0.5, highest=1.0)
     held = np.maximum(np.asarray(depth, dtype=float), 0.1 * np.asarray(chord))
     factor = finite_froude_factor(held / chord, speed / np.sqrt(gravity * held))
     return np.clip(factor, lowest, highest)
-
-
-def vortex_wave_drag(lift_coefficient, chord, depth, speed, gravity):
-    """Wave drag coefficient of a lifting section under the surface [-]: (g c/U^2)/2 CL^2 exp(-2 g h/U^2).
-
-    `chord`, `depth` [m], `speed` [m/s]. Linear waves behind one vortex, REFERENCES section 3 (derived there).
-    """
-    kappa = gravity / np.asarray(speed, dtype=float) ** 2
-    return 0.5 * kappa * chord * np.asarray(lift_coefficient) ** 2 * np.exp(-2.0 * kappa * depth)
-
-
-def spray_drag(speed, thickness, density):
-    """Drag of the spray thrown where a strut pierces the surface [N]: 0.24 (rho U^2/2) t^2, +-50 %.
-
-    `speed` [m/s], `thickness` t [m] at the surface, `density` [kg/m3]. Hoerner, from memory.
-    """
-    return 0.24 * 0.5 * density * speed**2 * thickness**2

@@ -200,13 +200,3 @@ def span_loading(
         slope, induced, np.minimum(wet / np.diff(s_edge), 1.0),
         float(2.0 * lift_sum.sum() / alpha_sum.sum()), float(total_cd / total_cl**2),
     )  # fmt: skip
-
-
-def span_lift_slope(y_edge, z_edge, chord_mid, section_slope=TWO_PI, surface_z=None):
-    """Local lift slope of each strip for unit even incidence, (n,) [1/rad]; see `span_loading`."""
-    return span_loading(y_edge, z_edge, chord_mid, section_slope, surface_z).lift_slope
-
-
-def induced_drag_factor(y_edge, z_edge, chord_mid, section_slope=TWO_PI, surface_z=None):
-    """Factor k of the induced drag c_di = k Cl^2 of each strip, (n,) [-]; see `span_loading`."""
-    return span_loading(y_edge, z_edge, chord_mid, section_slope, surface_z).induced_drag

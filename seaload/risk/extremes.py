@@ -63,14 +63,6 @@ def gpd_exceedance(excess, shape, scale):
     return float(inner ** (-1.0 / shape)) if inner > 0.0 else 0.0
 
 
-def gpd_return_level(threshold, shape, scale, peak_rate, exposure):
-    """Level passed once in `exposure` on average: u + scale/shape ((rate T)^shape - 1); u + scale ln(rate T) at 0."""
-    expected = peak_rate * exposure
-    if abs(shape) < 1e-9:
-        return threshold + scale * np.log(expected)
-    return threshold + scale / shape * (expected**shape - 1.0)
-
-
 def declustered_peaks(block_worst, threshold):
     """Peaks above a threshold in each realisation, neighbouring blocks above it counted once; list of (k,) arrays.
 

@@ -7,7 +7,7 @@ in T hours is not none: the upper bound is 3.0 / T.
 import math
 
 import numpy as np
-from scipy.special import gammaincinv, pdtrc
+from scipy.special import gammaincinv
 
 CONFIDENCE = 0.90
 
@@ -76,13 +76,3 @@ def clustered_rate_interval(counts, realisation_time, *, confidence=CONFIDENCE):
         low = min(low, phi * low_groups / exposure)
         high = max(high, phi * high_groups / exposure)
     return rate, low, high, phi
-
-
-def exposure_to_show(rate_limit, *, count=0, confidence=CONFIDENCE):
-    """Time to simulate [s] until `count` events in it show, at the upper bound, a rate below `rate_limit` [1/s]."""
-    return poisson_interval(count, confidence=confidence)[1] / rate_limit
-
-
-def odds_of_more_than(count, mean):
-    """Odds that a Poisson count of this `mean` [-] exceeds `count` [-]."""
-    return float(pdtrc(count, mean))

@@ -96,7 +96,6 @@ def generic_rows(boat, foil, components):
     return np.concatenate(parts), start.astype(np.int64), groups
 
 
-
 def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, model):
     """`WaveTable` of a block. `realisations` one a lane; `centres_y` (LANES,) [m] of the centres of gravity
     from the centre line, heeled, so that a strip's lateral place in the sea is known.

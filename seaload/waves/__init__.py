@@ -1,1 +1,1 @@
-"""Floor 3: the sea, from spectrum to surface elevation and orbital velocity at a point."""
+"""Floor 3: the sea, from its spectrum to wave components."""

@@ -11,9 +11,6 @@ import numpy as np
 from seaload.basis.constants import STANDARD_GRAVITY
 
 STEEP_SEA = 1.0 / 16.0  # [-] Hs over peak wavelength above which linear waves are flagged; common practice
-DEEP_SHARE = 0.5  # [-] depth over peak wavelength below which deep-water waves are refused
-
-
 class BulkSea(NamedTuple):
     """Bulk numbers of one sea."""
 
@@ -59,21 +56,6 @@ def deep_wavelength(period):
     return STANDARD_GRAVITY * period**2 / (2.0 * np.pi)
 
 
-def deep_enough(depth, tp):
-    """Whether `depth` [m] is at least half the peak wavelength of `tp` [s]; nan (unknown) counts as deep."""
-    return not depth < DEEP_SHARE * deep_wavelength(tp)
-
-
-def spectral_width(m0, m2, m4):
-    """Width eps [-], sqrt(1 - m2^2/(m0 m4)), Cartwright & Longuet-Higgins 1956; depends on the cut."""
-    return np.sqrt(np.maximum(1.0 - m2**2 / (m0 * m4), 0.0))
-
-
-def spectral_narrowness(m0, m1, m2):
-    """Narrowness nu [-] of Longuet-Higgins 1975, sqrt(m0 m2/m1^2 - 1)."""
-    return np.sqrt(np.maximum(m0 * m2 / m1**2 - 1.0, 0.0))
-
-
 def mean_direction(direction, energy):
     """Energy-weighted vector mean direction [rad] and first amplitude r1 [-].
 
@@ -81,8 +63,3 @@ def mean_direction(direction, energy):
     """
     vector = np.sum(np.asarray(energy) * np.exp(1j * np.asarray(direction))) / np.sum(energy)
     return float(np.angle(vector)), float(np.abs(vector))
-
-
-def sea_state_code(hs):
-    """WMO code 3700 of the sea state, 0..9, for hs [m]; an upper bound belongs to the lower code."""
-    return int(np.searchsorted([0.0, 0.1, 0.5, 1.25, 2.5, 4.0, 6.0, 9.0, 14.0], hs, side="left"))

@@ -146,18 +146,6 @@ def choose_components(systems, count, stream):
     return Components(omega, omega**2 / STANDARD_GRAVITY, amplitude, direction)
 
 
-def choose_directional_components(omega, direction, density, count, stream):
-    """Components (N = count) of one two-dimensional spectrum.
-
-    omega (n,) [rad/s]; direction (d,) [rad] mu, once round in order; density (n, d) [m2 s/rad per rad]. The
-    frequencies follow the density summed over direction; each component takes one direction, from the
-    spreading at its own frequency. Raises ValueError as `choose_components`.
-    """
-    density = np.asarray(density, dtype=float)
-    total = density @ direction_widths(direction)
-    return choose_components([(omega, total, 0.0, np.inf, direction, density)], count, stream)
-
-
 def _banded_directions(omega, direction, density, frequency, quantiles, without_energy):
     """One direction [rad] for each frequency, from the row of the table at that frequency."""
     direction, density = np.asarray(direction, dtype=float), np.asarray(density, dtype=float)

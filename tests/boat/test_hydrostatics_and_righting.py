@@ -10,7 +10,6 @@ from seaload.boat.hydrostatics import flotation, strip_hull_draught
 from seaload.boat.righting import (
     centre_of_gravity,
     righting_arm,
-    righting_arm_curve,
     righting_line,
 )
 from tests.boat.invented_hull import BOX, FORM
@@ -69,7 +68,7 @@ def test_canting_moves_the_bulb_to_windward_and_stiffens():
 def test_line_at_the_mean_heel_is_the_tangent_of_the_curve():
     mean = np.radians(18.0)
     here, slope = righting_line(FORM, 8500.0, mean, -0.55, 0.65)
-    curve = righting_arm_curve(FORM, 8500.0, mean + np.radians([-2.0, 2.0]), -0.55, 0.65)
+    curve = [righting_arm(FORM, 8500.0, mean + turn, -0.55, 0.65) for turn in np.radians([-2.0, 2.0])]
     assert here + slope * np.radians(np.array([-2.0, 2.0])) == pytest.approx(curve, abs=0.01)
 
 

@@ -5,12 +5,7 @@ from typing import NamedTuple
 import numpy as np
 import pytest
 
-from seaload.boat.lifting_appendage import (
-    appendage_normal_force,
-    appendage_strips,
-    heave_damping,
-    helmbold_lift_slope,
-)
+from seaload.boat.lifting_appendage import appendage_strips, helmbold_lift_slope
 from seaload.boat.resistance import (
     buried_bow_area,
     friction_coefficient,
@@ -20,6 +15,7 @@ from seaload.boat.resistance import (
     plunge_drag,
     thrust,
 )
+from tests.oracles.fin import appendage_normal_force, heave_damping
 
 RHO = 1025.0
 

@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from seaload.foil.hold_down import axial_force, bearing_reactions, hold_down_load
+from seaload.foil.hold_down import axial_force, hold_down_load
+from tests.oracles.bearings import bearing_reactions
 
 ANGLE = np.radians(-65.0)
 SHAFT = np.cos(ANGLE), np.sin(ANGLE)

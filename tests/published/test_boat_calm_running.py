@@ -11,10 +11,10 @@ import numpy as np
 import pytest
 
 from seaload.boat.hull_stations import planing_share
-from seaload.boat.savitsky import planing_state, running_trim
 from tests.boat.hull_in_waves import GRAVITY, calm_state
 from tests.boat.model_hulls import SEALOAD, ZARNICK, prismatic_hull
 from tests.boat.published_table import rows
+from tests.oracles.savitsky import planing_state, running_trim
 
 POUND_FORCE, FOOT, SLUG_PER_FT3 = 4.4482216, 0.3048, 515.3788
 EXAMPLE = rows("savitsky1964_example")

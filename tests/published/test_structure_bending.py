@@ -17,9 +17,9 @@ from seaload.foil.bending import (
 )
 from seaload.foil.curve import FoilStrips
 from seaload.foil.first_mode import first_mode
-from seaload.foil.hold_down import inclined_line_tension
-from seaload.foil.lifting_line import elliptic_half_span_load
 from tests.foil.foil_table import Comparison, quantities, table
+from tests.oracles.bearings import inclined_line_tension
+from tests.oracles.lifting_line import elliptic_half_span_load
 
 EDGES = np.linspace(0.0, 1.0, 25)
 MIDS = 0.5 * (EDGES[1:] + EDGES[:-1])

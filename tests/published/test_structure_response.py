@@ -3,13 +3,9 @@
 
 import numpy as np
 
-from seaload.foil.mode_exact import (
-    half_sine_response,
-    harmonic_response,
-    piecewise_linear_response,
-)
 from seaload.foil.mode_step import mode_step
 from tests.foil.foil_table import Comparison, table
+from tests.oracles.mode_exact import half_sine_response, harmonic_response, piecewise_linear_response
 
 PULSES = {  # corners in shares of the duration, and heights
     "isosceles": ((0.0, 0.5, 1.0), (0.0, 1.0, 0.0)),

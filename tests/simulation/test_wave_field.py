@@ -33,7 +33,7 @@ from seaload.simulation.sea_table import KEEL_FLOW_DEPTH, sea_components, statio
 from seaload.simulation.wave_field import anchor_waves
 from seaload.simulation.workspace import blank_work, in_numbers_of
 from seaload.studies.load_study import load_study
-from seaload.waves import direct_sum
+from tests.oracles import direct_sum
 
 STUDY = Path(__file__).resolve().parents[2] / "scenarios" / "studies" / "bow-quarter-swell.toml"
 STEP = 0.02

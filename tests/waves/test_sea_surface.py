@@ -5,10 +5,11 @@ import pytest
 
 from seaload.basis.constants import STANDARD_GRAVITY
 from seaload.basis.random_streams import random_stream
-from seaload.waves import direct_sum, spectra
+from seaload.waves import spectra
 from seaload.waves.bulk import spectral_moment
 from seaload.waves.components import Components, choose_components, random_phases
-from seaload.waves.sea_statistics import crest_exceedance, upcrossing_rate
+from tests.oracles import direct_sum
+from tests.oracles.sea_statistics import crest_exceedance, upcrossing_rate
 
 OMEGA = spectra.frequency_table(2.0 * np.pi / 8.0)
 DENSITY = spectra.jonswap(OMEGA, 3.0, 8.0)

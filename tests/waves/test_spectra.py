@@ -3,8 +3,12 @@
 import numpy as np
 import pytest
 
-from seaload.waves import bulk, dispersion, ochi_hubble, spectra, spreading, torsethaugen
+from seaload.waves import bulk, ochi_hubble, spectra, spreading, torsethaugen
 from seaload.waves.fetch_growth import fetch_limited_sea
+from tests.oracles import dispersion
+from tests.oracles.bulk import deep_enough
+from tests.oracles.spectra import pierson_moskowitz, tma_factor
+from tests.oracles.torsethaugen_2004 import torsethaugen_2004
 
 OMEGA = np.geomspace(0.05, 400.0, 40001)
 
@@ -23,8 +27,8 @@ def test_gamma_one_is_bretschneider():
 
 def test_tma_in_deep_water_changes_nothing_and_in_shallow_water_takes_energy():
     omega = np.linspace(0.3, 3.0, 200)
-    deep = spectra.tma_factor(dispersion.finite_wavenumber(omega, 2000.0), 2000.0)
-    shallow = spectra.tma_factor(dispersion.finite_wavenumber(omega, 5.0), 5.0)
+    deep = tma_factor(dispersion.finite_wavenumber(omega, 2000.0), 2000.0)
+    shallow = tma_factor(dispersion.finite_wavenumber(omega, 5.0), 5.0)
     assert deep == pytest.approx(np.ones(200), rel=1e-9)
     assert np.all((shallow > 0.0) & (shallow <= 1.0)) and shallow[0] < 0.2
 
@@ -35,9 +39,9 @@ def test_tma_in_deep_water_changes_nothing_and_in_shallow_water_takes_energy():
         lambda w: spectra.bretschneider(w, 2.0, 8.0),
         lambda w: spectra.jonswap(w, 2.0, 8.0),
         lambda w: torsethaugen.torsethaugen_1996(w, 2.0, 8.0),
-        lambda w: torsethaugen.torsethaugen_2004(w, 2.0, 8.0),
+        lambda w: torsethaugen_2004(w, 2.0, 8.0),
         lambda w: ochi_hubble.ochi_hubble(w, 2.0),
-        lambda w: spectra.pierson_moskowitz(w, 12.0),
+        lambda w: pierson_moskowitz(w, 12.0),
     ],
 )
 def test_density_is_zero_at_zero_and_never_negative(density):
@@ -51,7 +55,7 @@ def test_two_peaked_spectra_hold_their_height(hs, tp):
     assert bulk.bulk_sea(OMEGA, torsethaugen.torsethaugen_1996(OMEGA, hs, tp)).hs == pytest.approx(
         hs, rel=0.006
     )
-    assert bulk.bulk_sea(OMEGA, torsethaugen.torsethaugen_2004(OMEGA, hs, tp)).hs == pytest.approx(
+    assert bulk.bulk_sea(OMEGA, torsethaugen_2004(OMEGA, hs, tp)).hs == pytest.approx(
         hs, rel=0.02
     )
 
@@ -64,8 +68,8 @@ def test_steep_sea_is_flagged():
 
 
 def test_depth_under_half_the_peak_wavelength_is_not_deep():
-    assert bulk.deep_enough(80.0, 10.0) and not bulk.deep_enough(75.0, 10.0)  # wavelength 156 m
-    assert bulk.deep_enough(float("nan"), 10.0)
+    assert deep_enough(80.0, 10.0) and not deep_enough(75.0, 10.0)  # wavelength 156 m
+    assert deep_enough(float("nan"), 10.0)
 
 
 def test_directions_average_as_vectors():

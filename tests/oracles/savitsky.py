@@ -1,6 +1,6 @@
 """Prismatic planing hull in calm water: lift, drag and running trim by Savitsky's equations (1964).
 
-Used to check the strip hull and to size; the march does not call it.
+Used to check the strip hull.
 """
 
 from typing import NamedTuple

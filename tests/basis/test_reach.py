@@ -1,0 +1,42 @@
+"""The physics rooms hold what a run passes through; formulas that only tests use stand in tests/oracles."""
+
+import pytest
+
+from tests import reach
+
+KEPT = {  # module: why it stands in the package though no command reaches it yet
+    "seaload.fatigue.measured_life": "measured carbon curves of the new demo boat",
+    "seaload.risk.gumbel": "worst load to expect in an exposure",
+    "seaload.boat.lewis_form": "sway and yaw added mass of sections",
+    "seaload.waves.fetch_growth": "seas that contradict their wind",
+}
+KEPT_NAMES = {
+    ("seaload.fatigue.miner", "damage_equivalent_range"): "load spectra for a test rig",
+    ("seaload.fatigue.rainflow", "count_chunk"): "cycles of recorded logs",
+    ("seaload.fatigue.rainflow", "new_counter"): "cycles of recorded logs",
+    ("seaload.waves.components", "random_amplitudes"): "the study key `amplitudes`",
+    ("seaload.boat.hydrostatics", "strip_hull_draught"): "the march's own flotation is to be joined with it",
+    ("seaload.foil.bending", "moment_arms"): "the march's own arms are to be joined with it",
+    ("seaload.foil.bending", "static_moments"): "the march's own arms are to be joined with it",
+    ("seaload.foil.bending", "surface_strain"): "what a gauge reads",
+    ("seaload.foil.strip_axes", "along_normal"): "the march's own axes are to be joined with it",
+    ("seaload.foil.strip_axes", "along_tangent"): "the march's own axes are to be joined with it",
+    ("seaload.foil.strip_axes", "rake_incidence"): "the march's own incidence is to be joined with it",
+    ("seaload.waves.encounter", "encounter_frequency"): "the march's own frequency is to be joined with it",
+}
+
+
+def test_every_formula_of_the_physics_rooms_is_on_the_road_or_has_a_reason():
+    left = [node for node in reach.unreached() if node[0] not in KEPT and node not in KEPT_NAMES]
+    assert left == []
+
+
+@pytest.mark.parametrize("module", sorted(KEPT))
+def test_no_reason_outlives_its_formula(module):
+    """A module that a command has come to reach must leave the list."""
+    assert any(node[0] == module for node in reach.unreached())
+
+
+def test_the_graph_sees_the_march_and_not_the_oracles():
+    assert ("seaload.foil.strip_load", "soft_limited") in reach.reached()
+    assert not any(module.startswith("tests") for module, _ in reach.reached())
