@@ -15,6 +15,8 @@ KEPT_NAMES = {
     ("seaload.fatigue.rainflow", "count_chunk"): "cycles of recorded logs",
     ("seaload.fatigue.rainflow", "new_counter"): "cycles of recorded logs",
     ("seaload.waves.components", "random_amplitudes"): "the study key `amplitudes`",
+    ("seaload.boat.heeling", "heeling_moment"): "the march's own moment is to be joined with it",
+    ("seaload.boat.steady_hold", "bounded_hold"): "the march's own hold is to be joined with it",
     ("seaload.boat.hydrostatics", "strip_hull_draught"): "the march's own flotation is to be joined with it",
     ("seaload.foil.bending", "moment_arms"): "the march's own arms are to be joined with it",
     ("seaload.foil.bending", "static_moments"): "the march's own arms are to be joined with it",
@@ -22,7 +24,6 @@ KEPT_NAMES = {
     ("seaload.foil.strip_axes", "along_normal"): "the march's own axes are to be joined with it",
     ("seaload.foil.strip_axes", "along_tangent"): "the march's own axes are to be joined with it",
     ("seaload.foil.strip_axes", "rake_incidence"): "the march's own incidence is to be joined with it",
-    ("seaload.waves.encounter", "encounter_frequency"): "the march's own frequency is to be joined with it",
 }
 
 

@@ -1,13 +1,8 @@
-"""Dispersion of linear waves: wavenumber from frequency, in deep water and at a finite depth."""
+"""Dispersion of linear waves at a finite depth, and the speeds of crests and energy."""
 
 import numpy as np
 
 from seaload.basis.constants import STANDARD_GRAVITY
-
-
-def deep_wavenumber(omega):
-    """Wavenumber [rad/m] in deep water, omega^2/g. omega (n,) [rad/s] >= 0."""
-    return np.asarray(omega, dtype=float) ** 2 / STANDARD_GRAVITY
 
 
 def finite_wavenumber(omega, depth):

@@ -4,6 +4,7 @@ import numpy as np
 
 from seaload.basis.constants import SEA_WATER_DENSITY, STANDARD_GRAVITY
 from seaload.waves import bulk, components, encounter, spectra
+from seaload.waves.dispersion import deep_wavenumber
 from tests.oracles import direct_sum, dispersion
 from tests.oracles.encounter import encounter_moment, encounter_slope, wave_frequencies_met
 
@@ -16,7 +17,7 @@ def test_dispersion(reference_table, check_against):
     for row in rows:
         omega = row["omega_rad_s"]
         if row["depth_class"] == "deep":
-            k, depth = float(dispersion.deep_wavenumber(omega)), np.inf
+            k, depth = float(deep_wavenumber(omega)), np.inf
         else:
             k, depth = float(dispersion.finite_wavenumber(omega, row["h_m"])), row["h_m"]
         published += [row["k_rad_m"], row["c_m_s"], row["cg_m_s"]]
