@@ -14,6 +14,7 @@ from seaload.basis.compile import source_fingerprint
 from seaload.simulation.model_options import model_factors
 
 BOAT_ASIDE = {"raw", "sensors", "logger", "moves", "tanks", "uncertain", "speed_table", "worked", "foils"}
+FOIL_ASIDE = {"id"}
 SEA_ASIDE = {"notes", "hs", "tp", "steep", "true_wind_speed", "true_wind_angle"}
 SETTING_ASIDE = {"attainable"}
 SAMPLING_USED = ("seed", "realisation_time", "run_in", "step", "components")
@@ -68,7 +69,7 @@ class CaseKeys:
         foil = study.boat.foils[study.foil_side]
         self.shared = {
             "boat": hash_of(without(study.boat, BOAT_ASIDE)),
-            "foil": hash_of(foil),
+            "foil": hash_of(without(foil, FOIL_ASIDE)),
             "sampling": hash_of({name: getattr(study.sampling, name) for name in SAMPLING_USED}),
             "model": hash_of(model_factors(model)),
             "gust": hash_of(gust),

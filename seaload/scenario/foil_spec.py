@@ -11,6 +11,7 @@ from seaload.scenario.records import FatigueCurve, Foil
 from seaload.scenario.written import Refused, Written, number, number_over, rising, same_length, within
 
 Row = list[float]
+FOIL_ID = r"^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$"
 
 
 class SectionSpec(Written):
@@ -96,6 +97,9 @@ class FoilSpec(Written):
     zero_lift_deg: Row = Field(description="degrees, section zero-lift angle, one for each material_m")
     incidence_deg: Row = Field(description="degrees, built-in, one for each material_m")
     stations_m: Row = Field(min_length=1, max_length=50, description="metres, strain stations")
+    id: str | None = Field(
+        default=None, pattern=FOIL_ID, description="the physical foil's own name: letters, digits, . _ -, up to 40"
+    )
     strips: int = Field(default=24, ge=8, le=64, description="strips of the march, 8 to 64")
     section: SectionSpec = SectionSpec()
     structure: StructureSpec
@@ -194,4 +198,5 @@ class FoilSpec(Written):
             line_breaking_load=structure.line_breaking_load_tonne_force * TONNE_FORCE,
             fatigue=self.fatigue.si(),
             strips=self.strips,
+            id=self.id or "",
         )

@@ -29,6 +29,7 @@ class Log:
     boat: Boat
     boat_file: Path
     foil_side: str  # "port" or "starboard"
+    page: str  # of the foil's ledger
     time_zone: str  # of stamps that name none
     columns: dict  # {name in the header: LogColumn}
     diary: Path | None

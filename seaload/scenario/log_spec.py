@@ -102,6 +102,10 @@ class LogSpec(Written):
     foil: Literal["port", "starboard"] = Field(description="the foil that the gauges are on")
     time_zone: str = Field(description='"UTC", an offset such as "+02:00", or a place such as "Europe/Lisbon"')
     columns: dict[str, ColumnSpec] = Field(min_length=1, max_length=500, description="[columns.NAME] tables")
+    page: str = Field(
+        default="as built", min_length=1, max_length=60,
+        description="page of the foil's ledger; a repair or new gauges begin one under another name",
+    )
     diary: str | None = Field(default=None, description="path of a CSV of settings, from the folder of this file")
     forecast: str | None = Field(default=None, description="path of a forecast, from the folder of this file")
     unloaded: list[UnloadedSpec] = Field(default=[], max_length=10000, description="[[unloaded]] tables")
@@ -163,6 +167,7 @@ def read_log_spec(path):
         boat=boat,
         boat_file=boat_file,
         foil_side=spec.foil,
+        page=spec.page,
         time_zone=spec.time_zone,
         columns={name: column.si(name, zone) for name, column in spec.columns.items()},
         diary=path.parent / spec.diary if spec.diary else None,

@@ -8,6 +8,7 @@ from seaload.scenario.read_toml import checked, read_tables, shown
 from seaload.scenario.speed_table import read_speed_table
 
 TWIN = "same_as"
+OWN = "id"  # a twin is another physical foil
 
 
 def read_boat(path):
@@ -22,7 +23,7 @@ def read_boat(path):
 def with_twins(tables, path):
     """The tables with `same_as = "port"` of one foil replaced by the other's keys.
 
-    Keys written beside same_as go before those of the twin.
+    Keys written beside same_as go before those of the twin; its id stays its own.
     """
     foils = tables.get("foil")
     if not isinstance(foils, dict):
@@ -39,7 +40,7 @@ def with_twins(tables, path):
             value = shown(twin) if isinstance(twin, str) else twin
             raise InputError(shown(path), field, value, "the other foil, written out in full")
         own = {key: value for key, value in foil.items() if key != TWIN}
-        whole[side] = merged(source, own)
+        whole[side] = merged({key: value for key, value in source.items() if key != OWN}, own)
     return {**tables, "foil": whole}
 
 

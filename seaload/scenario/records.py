@@ -180,6 +180,7 @@ class Foil:
     line_breaking_load: float  # [N]
     fatigue: "FatigueCurve"
     strips: int
+    id: str = ""  # of the physical foil, for its ledger
 
     @property
     def outside_length(self):

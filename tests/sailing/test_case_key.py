@@ -59,3 +59,10 @@ def test_near_misses_hash_apart(one, other):
 def test_unknown_things_are_not_hashed_by_address():
     with pytest.raises(TypeError):
         hash_of(object())
+
+
+def test_which_of_two_like_foils_it_is_does_not_matter(small_study):
+    side = small_study.foil_side
+    foil = replace(small_study.boat.foils[side], id="another one")
+    other = replace(small_study, boat=replace(small_study.boat, foils={side: foil}))
+    assert key(other) == key(small_study)

@@ -148,11 +148,13 @@ def test_a_mistake_in_a_boat_gives_one_line_that_helps(demo, path, value, words)
 def test_a_twin_foil_takes_over_what_it_does_not_write(tmp_path):
     text = DEMO.read_text().replace("speed_table =", "# speed_table =")
     twin = 'same_as = "port"\nstructure = { strain_limit_reverse_microstrain = 700 }'
+    text = text.replace('id = "demo-starboard-1"\n', "")
     (tmp_path / "b.toml").write_text(text.replace('same_as = "port"', twin))
     _, boat = read_boat(tmp_path / "b.toml")
     assert boat.foils["starboard"].strain_reverse == pytest.approx(700e-6)
     assert boat.foils["port"].strain_reverse == pytest.approx(800e-6)
     assert boat.foils["starboard"].shaft_length == boat.foils["port"].shaft_length
+    assert boat.foils["port"].id == "demo-port-1" and boat.foils["starboard"].id == ""  # it is another foil
 
 
 @pytest.mark.parametrize("twin", ["starboard", "other", "3"])
