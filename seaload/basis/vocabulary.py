@@ -181,6 +181,7 @@ BOAT = {
     "foil_drag_mean": Entry("N", "mean drag of the foil", positive="aft"),
     "hold_down_load_mean": Entry("N", "mean load of the hold-down line"),
     "hold_down_load_max": Entry("N", "highest load of the hold-down line"),
+    "hold_down_share_max": Entry("1", "highest load of the hold-down line over its breaking load"),
     "slack_time_share": Entry("1", "share of time with a slack hold-down line"),
     "pitch_beyond_share": Entry("1", "share of time with pitch beyond the validity of the hull model"),
     "hull_lift_min": Entry(

@@ -24,9 +24,9 @@ def read_sea_netcdf(path, record_time, place=None):
     """SeaRecord of one time and place of a netCDF file.
 
     record_time such as 2014-12-01T00:00Z, or None in a file of one time. place: None in a file of one
-    place; a whole number (place in the list, from 0), or (latitude, longitude) in degrees for the nearest
-    grid point, no further than one grid step. Raises InputError for all that is missing, unreadable or not
-    said in the file.
+    place; a whole number (place in the list, from 0; on a grid row by row, as the file has them), or on a grid
+    (latitude, longitude) in degrees for the nearest point, no further than one grid step. Raises InputError
+    for all that is missing, unreadable or not said in the file.
     """
     import xarray
 
@@ -62,9 +62,14 @@ def _time_index(path, dataset, record_time):
 def _one_place(path, size, place, dimension):
     if place is None and size == 1:
         return 0
-    if isinstance(place, int) and 0 <= place < size:
+    if is_whole(place) and 0 <= place < size:
         return place
     raise InputError(path, "place", place, f"a whole number 0 to {size - 1} ({dimension} in the file)")
+
+
+def is_whole(place):
+    """Whether a place is told by its number in the list."""
+    return isinstance(place, int) and not isinstance(place, bool)
 
 
 def _direction_word(path, variable, dataset):
@@ -157,13 +162,14 @@ def _read_era5(path, dataset, record_time, place):
     if sizes != (30, 24):
         raise InputError(path, "frequencies and directions", sizes, "30 and 24, as the data centre describes")
     latitudes, longitudes = (np.atleast_1d(dataset[axis].values) for axis in ("latitude", "longitude"))
-    if place is None and len(latitudes) * len(longitudes) == 1:
-        row, column = 0, 0
+    count = len(latitudes) * len(longitudes)
+    if (place is None and count == 1) or (is_whole(place) and 0 <= place < count):
+        row, column = divmod(place or 0, len(longitudes))
     elif isinstance(place, (tuple, list)) and len(place) == 2:
         row = _nearest(path, "latitude", latitudes, float(place[0]), False)
         column = _nearest(path, "longitude", longitudes, float(place[1]), True)
     else:
-        raise InputError(path, "place", place, "(latitude, longitude) in degrees")
+        raise InputError(path, "place", place, f"[latitude, longitude] in degrees, or a number 0 to {count - 1}")
     chosen = dataset["d2fd"].isel(time=index) if "time" in dataset["d2fd"].dims else dataset["d2fd"]
     axes = [axis for axis in ("latitude", "longitude") if axis in chosen.dims]
     chosen = chosen.isel({axis: row if axis == "latitude" else column for axis in axes})

@@ -24,6 +24,8 @@ def read_record(path, record_time, place=None, direction_files="none"):
         raise InputError(path, "direction_files", direction_files, f"one of {DIRECTION_CHOICES}")
     with path.open("rb") as stream:
         start = stream.read(64)
+    if direction_files == "beside" and not start.lstrip(b"# ").startswith(b"YY"):
+        raise InputError(path, "directions", direction_files, "for NDBC text alone: other files hold their directions")
     if start.startswith(NETCDF_STARTS):
         from seaload.files.sea_netcdf import read_sea_netcdf
 
@@ -35,6 +37,8 @@ def read_record(path, record_time, place=None, direction_files="none"):
     if start.lstrip(b"# ").startswith(b"YY"):
         from seaload.files.sea_ndbc import ndbc_direction_files, read_ndbc
 
+        if place is not None:
+            raise InputError(path, "place", place, "none: an NDBC text file holds one place")
         beside = ndbc_direction_files(path) if direction_files == "beside" else None
         return read_ndbc(path, record_time, direction_files=beside)
     raise InputError(path, "format", path.name, "an NDBC text, SWAN text or netCDF sea file")

@@ -227,11 +227,12 @@ def pooled_parts(study, cases, sailed, model):
     rows = {}
     for pair, records in groups.items():
         g = found[sailed.get(pair, study.settings[pair[0]]).extension]
-        total = time_weights(records)[1]
+        total, boat = time_weights(records)[1], pooled_boat(records)
         rows[pair] = {
             **pooled_loads(records, g.normal_limit[:places], g.reverse_limit[:places]),
             **pooled_grid(records, g.normal_limit[places:], g.reverse_limit[places:]),
-            **pooled_boat(records),
+            **boat,
+            "hold_down_share_max": boat["hold_down_load_max"] / foil.line_breaking_load,
             **place_rates(records, total),
             **damage_rates(records, total),
             **with_bounds("damage_rate_worst", *worst_wear_rate(records, total)),

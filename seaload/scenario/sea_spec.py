@@ -2,12 +2,13 @@
 
 from datetime import datetime
 from math import inf, pi, radians
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, field_validator, model_validator
 
 from seaload.scenario.written import Refused, Written, number, number_over
 
+DIRECTION_KEYS = ("waves_from_bow_deg", "waves_from_deg_true", "waves_to_deg_true")
 DIRECTION_HELP = (
     "say where the waves come from: waves_from_bow_deg (0 = from dead ahead, + from windward), "
     "or waves_from_deg_true (or waves_to_deg_true) with heading_deg_true"
@@ -21,8 +22,9 @@ class WaveSpec(Written):
     record: str | datetime | None = Field(
         default=None, description='time of the record in UTC, as "1996-03-13T16:00Z"'
     )
-    place: int | None = Field(
-        default=None, ge=0, le=100000, description="of a file with many places, counted from 0"
+    place: Annotated[int, Field(ge=0, le=100000)] | list[number(-360, 360, "degrees")] | None = Field(
+        default=None,
+        description="of a file with many places: counted from 0, or [latitude, longitude] in degrees of a grid",
     )
     directions: Literal["beside"] | None = Field(
         default=None, description='"beside": the buoy\'s direction files lie beside its density file'
@@ -44,6 +46,13 @@ class WaveSpec(Written):
     @classmethod
     def _time_as_text(cls, value):
         return value.isoformat() if isinstance(value, datetime) else value
+
+    @field_validator("place")
+    @classmethod
+    def _latitude_and_longitude(cls, value):
+        if isinstance(value, list) and (len(value) != 2 or abs(value[0]) > 90.0):
+            raise ValueError("[latitude, longitude] is two numbers in degrees, latitude from -90 to 90")
+        return value
 
     @model_validator(mode="after")
     def _source_is_whole(self):
@@ -70,13 +79,17 @@ class WaveSpec(Written):
     def _direction_is_clear(self):
         ways = [
             name
-            for name in ("waves_from_bow_deg", "waves_from_deg_true", "waves_to_deg_true")
+            for name in DIRECTION_KEYS
             if getattr(self, name) is not None
         ]
         if len(ways) > 1:
             raise ValueError(f"{' and '.join(ways)} are both given; one is enough")
-        if ways and ways[0] != "waves_from_bow_deg" and self.heading_deg_true is None:
+        by_compass = self.file is not None and not ways or ways and ways[0] != "waves_from_bow_deg"
+        if ways and by_compass and self.heading_deg_true is None:
             raise Refused("heading_deg_true", "missing", f"{ways[0]} needs it")
+        if self.heading_deg_true is not None and not by_compass:
+            allowed = "leave it out: it goes with directions by compass, and waves_from_bow_deg is from the bow"
+            raise Refused("heading_deg_true", self.heading_deg_true, allowed)
         if self.spectrum and not ways:
             raise Refused("waves_from_bow_deg", "missing", DIRECTION_HELP)
         return self
@@ -122,6 +135,9 @@ class SeaSpec(WaveSpec):
     def _has_waves(self):
         if not self.has_source and not self.system:
             raise ValueError("a sea needs file with record, or spectrum, or [[sea.system]] entries")
+        for key in (*DIRECTION_KEYS, "heading_deg_true", "spreading_s"):
+            if getattr(self, key) is not None and not self.has_source:
+                raise Refused(key, getattr(self, key), "this sea has no spectrum of its own: write it in its systems")
         for number_of, system in enumerate(self.system, start=1):
             if not system.has_source:
                 raise ValueError(f"system {number_of} needs file with record, or spectrum")

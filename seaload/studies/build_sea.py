@@ -20,6 +20,7 @@ from seaload.waves.torsethaugen import torsethaugen_1996
 HIGHEST = 3.6  # [rad/s] above it waves are shorter than 5 m, too short to move the boat
 ASSUMED_SPREADING = 10.0  # [-] s of cos-2s, between young wind sea and old swell
 USUAL_GAMMA = 3.3  # [-] mean of the North Sea measurements of Hasselmann et al. 1973
+AS_ASKED = 0.005  # [-] of Hs and Tp: a difference that is told
 USUAL_TAIL = "f-5"
 TAIL_POWER = {"f-5": "omega^-5", "f-4": "omega^-4", "none": "none"}
 
@@ -61,6 +62,7 @@ def build_system(spec, field, *, path, starboard_tack, depth):
     if spec.file is not None:
         return recorded_system(spec, field, path=path, starboard_tack=starboard_tack, depth=depth)
     omega, density, notes = named_spectrum(spec)
+    notes += not_as_asked(spec, omega, density)
     refuse_shallow(omega, density, depth, field, path)
     spreading = spec.si_spreading(ASSUMED_SPREADING)
     if spec.spreading_s is None:
@@ -76,7 +78,7 @@ def named_spectrum(spec):
         return omega, ochi_hubble(omega, spec.hs_m), notes
     lowest_peak = 2.0 * pi / spec.tp_s
     if spec.spectrum == "torsethaugen":
-        omega = frequency_table(min(lowest_peak, 0.3), highest=HIGHEST)
+        omega = frequency_table(lowest_peak, highest=HIGHEST, lowest_peak=0.3)
         return omega, torsethaugen_1996(omega, spec.hs_m, spec.tp_s), notes
     omega = frequency_table(lowest_peak, highest=HIGHEST)
     if spec.spectrum == "bretschneider":
@@ -84,6 +86,19 @@ def named_spectrum(spec):
     if spec.gamma is None:
         notes.append(f"peak enhancement not said: gamma = {USUAL_GAMMA} assumed")
     return omega, jonswap(omega, spec.hs_m, spec.tp_s, spec.gamma or USUAL_GAMMA), notes
+
+
+def not_as_asked(spec, omega, density):
+    """Notes where height or peak period of a tabulated spectrum differ from what was asked by half a per cent."""
+    found, notes = bulk_sea(omega, density), []
+    if abs(found.hs / spec.hs_m - 1.0) > AS_ASKED:
+        notes.append(
+            f"Hs {spec.hs_m:.2f} m asked, {found.hs:.2f} m simulated: waves shorter than "
+            f"{deep_wavelength(2.0 * pi / omega[-1]):.1f} m are left out"
+        )
+    if spec.tp_s is not None and abs(found.tp / spec.tp_s - 1.0) > AS_ASKED:
+        notes.append(f"Tp {spec.tp_s:.2f} s asked; the highest peak of this spectrum is at {found.tp:.2f} s")
+    return notes
 
 
 def recorded_system(spec, field, *, path, starboard_tack, depth):
@@ -102,6 +117,9 @@ def recorded_system(spec, field, *, path, starboard_tack, depth):
             f"the record stops at {top:.2f} Hz; above it a tail falling as {tail.replace('-', '^-')} "
             f"is assumed, {share:.1%} of the energy"
         )
+    if record.direction is not None and not spec.has_direction and spec.spreading_s is not None:
+        allowed = "leave it out: the record has its own directions; or say the direction too"
+        raise InputError(shown(path), f"{field}.spreading_s", spec.spreading_s, allowed)
     if record.direction is None or spec.has_direction:
         return directed_by_study(spec, field, record, omega, density, notes, path, starboard_tack)
     if spec.heading_deg_true is None:

@@ -206,8 +206,14 @@ def test_era5_place_new_time_name_and_longitude_round_the_globe(tmp_path):
     record = read_record(path, "2019-12-01T00:00Z", place=(36.0, 216.0))
     west = read_record(path, None, place=(36.0, -144.0))
     assert np.array_equal(record.density, west.density)
+    with xr.open_dataset(path) as dataset:
+        row, column = (int(np.argmin(np.abs(dataset[n].values - v))) for n, v in (("latitude", 36), ("longitude", 216)))
+        counted = row * dataset.sizes["longitude"] + column
+    assert np.array_equal(record.density, read_record(path, None, place=counted).density)
     with pytest.raises(InputError, match="latitude, longitude"):
         read_record(path, None)
+    with pytest.raises(InputError, match="a number 0 to"):
+        read_record(path, None, place=10**5)
     with pytest.raises(InputError, match="within the grid"):
         read_record(path, None, place=(200.0, 0.0))
     with xr.open_dataset(path) as dataset:

@@ -35,6 +35,7 @@ def test_it_fits_a_hundred_columns_of_plain_characters(text):
         "20.0 kn mean",
         "of the boat's weight",
         "hold-down line",
+        "28 % of its breaking load",  # 50 kN of 18 tonne-force
         "Sailed: 3 hours in 9 realisations. All ran to their end",
         "Gust: she stays in the water",
         "direction and spreading (s = 10) assumed",

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import xarray as xr
 
 from seaload.basis.errors import InputError
 from seaload.basis.units import KNOT
@@ -127,6 +128,39 @@ def test_a_steep_sea_is_flagged_and_not_refused(folder):
     text = NAMED.replace("hs_m = 3.0", "hs_m = 4.0").replace("tp_s = 9.0", "tp_s = 6.0")
     (sea,) = load_study(written(folder, text)).seas
     assert sea.steep and any("steep" in note for note in sea.notes)
+
+
+@pytest.mark.parametrize("tp", [2.0, 2.9, 4.7, 7.3, 11.0, 15.1])
+def test_height_and_period_are_simulated_as_asked(folder, tp):
+    """Waves of 2 s once lost 7 % of their height at the end of the table, and every period snapped to it."""
+    text = NAMED.replace("hs_m = 3.0", "hs_m = 2.0").replace("tp_s = 9.0", f"tp_s = {tp}")
+    (sea,) = load_study(written(folder, text)).seas
+    assert sea.hs == pytest.approx(2.0, rel=6e-3) and sea.tp == pytest.approx(tp, rel=1e-9)
+    told = any("simulated" in note for note in sea.notes)
+    assert told == (abs(sea.hs - 2.0) > 0.01)
+
+
+def test_a_grid_of_spectra_is_named_by_number_or_by_latitude_and_longitude(folder):
+    """Data: spectra of a reanalysis on a coarse grid, see tests/published/data."""
+    path = Path(__file__).parents[1] / "published" / "data" / "sea_era5_2d_spectra.nc"
+    shutil.copy(path, folder / "data" / "g.nc")
+    with xr.open_dataset(path) as grid:
+        latitudes, longitudes = grid["latitude"].values.tolist(), grid["longitude"].values.tolist()
+    number = latitudes.index(36.0) * len(longitudes) + longitudes.index(216.0)
+    text = 'file = "../data/g.nc"\nrecord = "2019-12-01T00:00Z"\nheading_deg_true = 30\nplace = '
+    (there,) = load_study(written(folder, text + "[36.0, 216.0]")).seas
+    (counted,) = load_study(written(folder, text + f"{number}")).seas
+    assert np.array_equal(there.systems[0].density, counted.systems[0].density)
+    assert "latitude" in refused(written(folder, text + "[36.0]"))
+    assert "latitude" in refused(written(folder, text + "[216.0, 36.0]"))
+    assert "allowed is" in refused(written(folder, text + '"north"'))
+
+
+def test_what_would_be_ignored_is_refused(folder):
+    bow = "waves_from_bow_deg = 45\n"
+    assert "from the bow" in refused(written(folder, NAMED + "heading_deg_true = 20"))
+    assert "one place" in refused(written(folder, RECORD + bow + "place = 1"))
+    assert "in its systems" in refused(written(folder, "spreading_s = 5\n[[sea.system]]\n" + NAMED))
 
 
 def test_swell_and_wind_sea_add_their_energy(folder):

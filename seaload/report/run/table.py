@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from seaload.basis.units import DEGREE, HOUR, KNOT, TONNE_FORCE
+from seaload.basis.units import DEGREE, HOUR, KNOT, PERCENT, TONNE_FORCE
 from seaload.report.shared import wording as say
 from seaload.report.shared.result_reading import (
     attribute,
@@ -172,6 +172,8 @@ def boat_rows(dataset, setting, sea):
     def value(name, unit=1.0):
         return number(dataset, name, setting, sea) / unit
 
+    share = value("hold_down_share_max", PERCENT)
+    breaking = f"{say.significant(share)} % of its breaking load at most" if math.isfinite(share) else "not known"
     return (
         ("speed", f"{value('speed_mean', KNOT):.1f} kn mean, +-{value('speed_std', KNOT):.1f}, "
                   f"at most {value('speed_max', KNOT):.1f}"),
@@ -186,6 +188,7 @@ def boat_rows(dataset, setting, sea):
         ("hold-down line", f"{value('hold_down_load_mean', TONNE_FORCE):.1f} tonne-force mean, "
                            f"at most {value('hold_down_load_max', TONNE_FORCE):.1f}; slack "
                            f"{say.significant(100.0 * value('slack_time_share'))} % of the time"),
+        ("hold-down line, share", breaking),
     )  # fmt: skip
 
 

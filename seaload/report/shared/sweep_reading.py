@@ -260,13 +260,17 @@ def trigger_words(dataset, sea):
     every = [1.0 / rate if rate > 0.0 else math.inf for rate in found["next"]]  # [s]
     if found["delay"] > min(MOST_DELAY, every[0]):
         words += " A worse sea hardly shows before a load past a limit: do not wait for this."
-    elif math.isfinite(every[1]):
+    elif math.isfinite(every[0]) or math.isfinite(every[1]):
         often, bound = (say.hours_words(float(f"{value / HOUR:.1g}")) for value in every)
         said = f"every {often} or so" if every[0] < SELDOM else "hardly ever"
-        words += (
-            f" In that sea it shows after {time_words(found['delay'])} on average; a load past either limit comes "
-            f"{said} (could be every {bound})."
-        )
+        words += f" In that sea it shows after {time_words(found['delay'])} on average; "
+        beyond = "a simulation of that sea leaves what the model holds for"
+        if every[1] > 0.0:
+            words += f"a load past either limit comes {said} (could be every {bound})."
+        elif every[0] < SELDOM:
+            words += f"a load past either limit comes every {often} or more often: {beyond}."
+        else:
+            words += f"how often a load past either limit comes is not known: {beyond}."
     return words + hidden_words(dataset, sea)
 
 
