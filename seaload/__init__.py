@@ -1,6 +1,6 @@
 """seaload: how often, and how hard, waves load a racing boat's foil.
 
-The six names below are found on first use, so that importing the package costs nothing.
+The names below are found on first use, so that importing the package costs nothing.
 """
 
 from importlib import import_module
@@ -11,6 +11,7 @@ _HOMES = {
     "load_study": "seaload.studies.load_study",
     "run": "seaload.studies.single_run",
     "sweep": "seaload.studies.sweep",
+    "read_log": "seaload.studies.log.read_log",
 }
 
 __all__ = ["__version__", *_HOMES]

@@ -5,19 +5,8 @@ has one of the same meaning; ours without one have a long name alone. Reverse me
 outboard.
 """
 
-from typing import NamedTuple
-
-
-class Entry(NamedTuple):
-    """What a name means."""
-
-    units: str
-    long_name: str
-    standard_name: str = ""
-    positive: str = ""  # which way is plus, in words
-
-
-UP_INBOARD = "bends the tip up and inboard (the design direction)"
+from seaload.basis.vocabulary_entry import UP_INBOARD, Entry
+from seaload.basis.vocabulary_log import LOG
 
 COORDINATES = {
     "setting": Entry("1", "number of the setting, from 0"),
@@ -326,6 +315,7 @@ WHOLE = {  # the same series over the whole realisation, thinned out
 }
 
 TABLE = {
+    **LOG,
     **COORDINATES,
     **SETTINGS,
     **SEAS,

@@ -87,6 +87,20 @@ def sweep(
 
 
 @app.command()
+def log(
+    log: Annotated[Path, typer.Argument(help="Description of the log (TOML).", show_default=False)],
+    files: Annotated[list[Path], typer.Argument(help="Recorded files: CSV or netCDF.", show_default=False)],
+    out: Out = Path("results"),
+    json: Json = False,
+    quiet: Quiet = False,
+):
+    """Read recorded loads: judge them, count them, and keep the ledger of what this foil has been through."""
+    from seaload.command_line.log import log_command
+
+    return log_command(log, files, out=out, json=json, quiet=quiet)
+
+
+@app.command()
 def cycles(
     file: Annotated[Path, typer.Argument(help="CSV: a column of load, optionally one of time before it.")],
     json: Json = False,

@@ -113,13 +113,12 @@ def joined_excursions(records):
     return np.array(joined, dtype=float).reshape(-1, 3)
 
 
-def events_of(excursions):
-    """(number of events, deepest share of each): excursions at any place less than EVENT_GAP apart, (k, 3) in any
-    order.
-    """
+def listed_events(excursions):
+    """Events, (k, 3) START, STOP, DEEPEST: excursions at any place less than EVENT_GAP apart, (m, 3) in any order."""
     if len(excursions) == 0:
-        return 0, np.empty(0)
+        return np.empty((0, 3))
     rows = excursions[np.lexsort((excursions[:, STOP], excursions[:, START]))]
     reached = np.maximum.accumulate(rows[:, STOP])
-    begins = np.concatenate([[True], rows[1:, START] - reached[:-1] >= EVENT_GAP])
-    return int(begins.sum()), np.maximum.reduceat(rows[:, DEEPEST], np.flatnonzero(begins))
+    first = np.flatnonzero(np.concatenate([[True], rows[1:, START] - reached[:-1] >= EVENT_GAP]))
+    stop, deepest = (np.maximum.reduceat(rows[:, column], first) for column in (STOP, DEEPEST))
+    return np.stack([rows[first, START], stop, deepest], axis=1)

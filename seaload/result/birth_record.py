@@ -35,12 +35,21 @@ def command_line(verb, study):
     return f"seaload {verb} {Path(study.path).name} --seed {study.sampling.seed}"
 
 
-def birth_record(study, verb):
-    """Attributes of a whole result, text only."""
+def made_by():
+    """Attributes that tell which program made a result."""
     versions = {"seaload": __version__, "python": platform.python_version()}
     versions.update({name: version(name) for name in LIBRARIES})
     return {
         "Conventions": "CF-1.11",
+        "versions": plain_json(versions),
+        "source_fingerprint": source_fingerprint(),
+    }
+
+
+def birth_record(study, verb):
+    """Attributes of a whole result, text only."""
+    return {
+        **made_by(),
         "title": f"{study.name}: waves and the load of a foil",
         "study": study.name,
         "boat": study.boat_name,
@@ -49,8 +58,6 @@ def birth_record(study, verb):
         "scenario": plain_json({"study": study.raw, "boat": study.boat.raw}),
         "model": plain_json(study.model),
         "seed": str(study.sampling.seed),
-        "versions": plain_json(versions),
-        "source_fingerprint": source_fingerprint(),
         "command": command_line(verb, study),
         "limit_basis": study.boat.foils[study.foil_side].limit_basis or "not said",
         "cautions": "\n".join(CAUTIONS),

@@ -9,15 +9,16 @@ from seaload.fatigue.excursion_list import (
     HEAD_OVER,
     LOADED,
     RUNNING,
-    events_of,
     extremes_chunk,
     joined_excursions,
     list_excursions,
+    listed_events,
     new_extreme_state,
     new_list_state,
 )
 from seaload.fatigue.excursions import (
     COUNT,
+    EVENT_LONGEST,
     EVENTS,
     LONGEST,
     event_chunk,
@@ -72,10 +73,11 @@ def test_an_excursion_does_not_go_on_over_missing_time():
 @given(st.lists(st.sampled_from([0.0, 0.0, 0.0, 1.1]), min_size=1, max_size=200).map(np.array))
 def test_events_are_grouped_as_the_event_rule_does(signal):
     times = STEP * np.arange(len(signal))
-    number, deepest = events_of(joined_excursions([record(signal, times)]))
+    found = listed_events(joined_excursions([record(signal, times)]))
     state = new_event_state()[0]
     event_chunk(signal, STEP, 1.0, 0.05, 10.0, state)
-    assert number == state[EVENTS] == len(deepest)
+    assert len(found) == state[EVENTS]
+    assert max(STEP + found[:, 1] - found[:, 0], default=0.0) == state[EVENT_LONGEST]
 
 
 def test_extremes_keep_their_first_time_and_the_samples_under_load():

@@ -6,7 +6,7 @@ import numpy as np
 
 from seaload.basis.units import SWING_SHARE
 from seaload.fatigue.cycle_bins import MEAN_BINS, RANGE_BINS
-from seaload.fatigue.excursion_list import events_of, joined_excursions
+from seaload.fatigue.excursion_list import joined_excursions, listed_events
 from seaload.fatigue.residue_join import join_residues
 from seaload.files.ledger.stretch import BINS, LEVELS, missing_time
 
@@ -96,9 +96,9 @@ def all_excursions(stretches, missing):
 
 
 def events(places, name):
-    """(number of events at any place, deepest share of each) past a level; `places` {place: PlaceTotal}."""
+    """Events at any place past a level, (k, 3) start, stop [s], depth; `places` {place: PlaceTotal}."""
     rows = [total.excursions[name] for total in places.values()]
-    return events_of(np.concatenate(rows)) if rows else (0, np.empty(0))
+    return listed_events(np.concatenate(rows)) if rows else np.empty((0, 3))
 
 
 def page_totals(stretches, curve):

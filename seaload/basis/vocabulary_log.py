@@ -1,0 +1,46 @@
+"""Names that only the result of a recorded log has; the table is `vocabulary.TABLE`."""
+
+from seaload.basis.vocabulary_entry import UP_INBOARD, Entry
+
+SINCE = "seconds since 1970-01-01 00:00:00"
+
+LOG = {
+    "day": Entry("days since 1970-01-01", "day (UTC)"),
+    "setting_text": Entry("", "what is known of the setting, SI, as the ledger has it"),
+    "sails": Entry("", "sails, as the crew calls them"),
+    "ledger_damage": Entry("1", "wear in the ledger by day, setting and place, relative to the S-N curve's reference"),
+    "ledger_damage_steep": Entry("1", "the same wear with the alternative, steeper S-N slope"),
+    "ledger_duration": Entry("s", "recorded time in the ledger"),
+    "ledger_duration_loaded": Entry("s", "recorded time under load, a tenth of the normal limit or more either way"),
+    "load_ratio_max_time": Entry(SINCE, "time of the highest bending moment"),
+    "load_ratio_min_time": Entry(SINCE, "time of the lowest bending moment"),
+    "reverse_excursions": Entry("1", "excursions past the reverse limit"),
+    "reverse_excursions_half": Entry("1", "excursions past half the reverse limit"),
+    "normal_excursions": Entry("1", "excursions past the normal limit"),
+    "gaps_joined": Entry("1", "gaps over which counting was carried on: only time is missing"),
+    "gaps_broken": Entry("1", "gaps at which counting began anew: setting or zero changed"),
+    "log_duration": Entry("s", "time of this log that was counted"),
+    "log_damage": Entry("1", "wear of this log, repaired and without what failed its tests"),
+    "log_damage_as_recorded": Entry("1", "wear of this log as recorded, nothing repaired or left out"),
+    "page": Entry("1", "number of the page of the foil's ledger, in the order in which they were begun"),
+    "page_name": Entry("", "name of the page"),
+    "page_damage": Entry("1", "wear of a page at the place that wore most"),
+    "page_duration": Entry("s", "recorded time of a page"),
+    "event": Entry("1", "number of the event, deepest first"),
+    "event_start": Entry(SINCE, "start of an event past half the reverse limit"),
+    "event_duration": Entry("s", "time from the first excursion to the end of the last"),
+    "event_depth": Entry("1", "highest share of the reverse limit in the event"),
+    "moment": Entry("1", "number of the deepest moment of this log, deepest first"),
+    "moment_time": Entry(SINCE, "time of the deepest moment"),
+    "moment_depth": Entry("1", "share of the reverse limit then, at the place that went deepest"),
+    "moment_place": Entry("1", "number of the strain station that went deepest"),
+    "moment_offset": Entry("s", "time since the deepest moment"),
+    "moment_trace": Entry("", "what was recorded round it: loads as shares of the normal limit, the rest SI",
+                          positive=f"loads: {UP_INBOARD}"),
+    "trace_channel": Entry("", "channel of the trace"),
+    "channel": Entry("", "channel of the log"),
+    "flag": Entry("1", "quality flag of a sample"),
+    "span_start": Entry(SINCE, "start of a span of time whose samples are counted by flag"),
+    "span_length": Entry("s", "length of these spans"),
+    "quality_count": Entry("1", "samples of a channel by flag"),
+}  # fmt: skip

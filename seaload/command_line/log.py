@@ -1,0 +1,33 @@
+"""`seaload log`: recorded loads into the ledger of their foil, and the page that tells it."""
+
+import sys
+import time
+
+from seaload.basis.cautions import CAUTIONS
+
+
+def log_command(log, files, *, out, json, quiet):
+    """Read, judge, count and tell; gives the exit code, 1 when files had to be left out."""
+    began = time.perf_counter()
+    from seaload.command_line.summary import as_json, summary
+    from seaload.report.log.table import log_table
+    from seaload.report.log.write import save_log_page
+    from seaload.studies.log.read_log import log_files
+
+    outcome = log_files(log, files, out=out)
+    code = 1 if outcome.failed else 0
+    page = save_log_page(outcome.dataset, outcome.result_path.parent)
+    for failed in outcome.failed:
+        print(f"left out: {failed}", file=sys.stderr)
+    if json:
+        told = summary("log", outcome, exit_code=code, wall_s=time.perf_counter() - began)
+        print(as_json({**told, "page": str(page)}))
+        return code
+    print(log_table(outcome.dataset))
+    if not quiet:
+        print()
+        print(*CAUTIONS)
+        print(f"ledger: {outcome.result_path.parent.parent / 'ledger.sqlite'}")
+        print(f"result: {outcome.result_path}")
+        print(f"page: {page}")
+    return code
