@@ -11,12 +11,12 @@ def log_command(log, files, *, out, json, quiet):
     began = time.perf_counter()
     from seaload.command_line.summary import as_json, summary
     from seaload.report.log.table import log_table
-    from seaload.report.log.write import save_log_page
+    from seaload.report.write_pages import write_log_pages
     from seaload.studies.log.read_log import log_files
 
     outcome = log_files(log, files, out=out)
     code = 1 if outcome.failed else 0
-    page = save_log_page(outcome.dataset, outcome.result_path.parent)
+    (page,) = write_log_pages(outcome.dataset, outcome.result_path.parent)
     for failed in outcome.failed:
         print(f"left out: {failed}", file=sys.stderr)
     if json:

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from seaload.basis.errors import CannotRun
+from seaload.files.result_file import read_result
 from seaload.report.shared.accepted_levels import levels
 from seaload.report.shared.result_reading import attribute, open_result
 from seaload.report.shared.write_file import written
@@ -18,10 +19,14 @@ def report_result(path, out=None):
     for a file that is no result, CannotRun when the folder refuses.
     """
     path = Path(path)
-    dataset = open_result(path)
+    dataset = read_result(path)
+    if attribute(dataset, "kind") != "log":
+        dataset = open_result(path)
     folder = Path(out) if out is not None else path.parent
     try:
         folder.mkdir(parents=True, exist_ok=True)
+        if attribute(dataset, "kind") == "log":
+            return write_log_pages(dataset, folder)
         if attribute(dataset, "kind") == "sweep":
             return write_sweep_pages(dataset, folder)
         return write_run_pages(dataset, folder)
@@ -30,6 +35,13 @@ def report_result(path, out=None):
 
 
 write_pages = report_result
+
+
+def write_log_pages(dataset, folder):
+    """report.html of a log."""
+    from seaload.report.log.page import log_page
+
+    return [written(folder / "report.html", log_page(dataset))]
 
 
 def write_run_pages(dataset, folder):
