@@ -17,14 +17,23 @@ ON_IMPORT = "<import>"
 
 
 @functools.cache
-def modules():
-    """Syntax trees of the package by dotted name."""
+def _sources():
     found = {}
     for path in sorted((ROOT / "seaload").rglob("*.py")):
         parts = path.relative_to(ROOT).with_suffix("").parts
-        name = ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
-        found[name] = ast.parse(path.read_text(encoding="utf-8"))
+        found[".".join(parts[:-1] if parts[-1] == "__init__" else parts)] = path.read_text(encoding="utf-8")
     return found
+
+
+def source(module):
+    """Text of a module of the package."""
+    return _sources()[module]
+
+
+@functools.cache
+def modules():
+    """Syntax trees of the package by dotted name."""
+    return {name: ast.parse(text) for name, text in _sources().items()}
 
 
 def _bound(statement):
@@ -95,23 +104,40 @@ def _is_command(tree):
 
 
 @functools.cache
+def _all_imports():
+    return {module: _imports(tree) for module, tree in modules().items()}
+
+
+def closure(nodes, on_import=True):
+    """Set of (module, name) that some nodes lead to, themselves included; with what runs on import, or without."""
+    known, imports = definitions(), _all_imports()
+    todo, seen = list(nodes), set()
+    while todo:
+        node = todo.pop()
+        if node in seen or node not in known or (node[1] == ON_IMPORT and not on_import):
+            continue
+        seen.add(node)
+        todo.append((node[0], ON_IMPORT))
+        for statement in known[node]:
+            todo += _mentioned(node[0], statement, imports[node[0]])
+    return frozenset(seen)
+
+
+def mentioned_by(path):
+    """Nodes that a Python file outside the package mentions."""
+    tree = ast.parse(Path(path).read_text(encoding="utf-8"))
+    imported = _imports(tree)
+    return {node for statement in tree.body for node in _mentioned("", statement, imported)}
+
+
+@functools.cache
 def reached():
     """Set of (module, name) that the commands and the Python interface reach."""
-    known, imports = definitions(), {m: _imports(tree) for m, tree in modules().items()}
+    known = definitions()
     todo = [(m, name) for m, tree in modules().items() if _is_command(tree) for name in ("main", ON_IMPORT)]
     todo += [node for node in known if node[0] == "seaload.command_line.main"]
     todo += [node for node in known if node[0].startswith("seaload.studies.") and node[1] in PYTHON_NAMES]
-    seen = set()
-    while todo:
-        node = todo.pop()
-        if node in seen or node not in known:
-            continue
-        seen.add(node)
-        module = node[0]
-        todo.append((module, ON_IMPORT))
-        for statement in known[node]:
-            todo += _mentioned(module, statement, imports[module])
-    return frozenset(seen)
+    return closure(todo)
 
 
 def unreached(rooms=PHYSICS):

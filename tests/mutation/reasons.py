@@ -1,0 +1,3 @@
+"""Mutations that no test can notice, each with its reason; known by the key that mutations.json gives them."""
+
+REASONS = {}
