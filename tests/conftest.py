@@ -8,6 +8,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from tests.road import road_of, road_of_test
+
 ORIGINS = ("read", "derived", "memory")  # how the outside number was obtained
 ROWS = []
 
@@ -45,11 +47,19 @@ def _reason_of_the_running_test():
     return " ".join(mark.kwargs.get("reason", "") for mark in marks)
 
 
+def _road_of_the_running_test(formula):
+    """Whether the test that runs now checks what a run passes through, or an oracle (tests/road.py)."""
+    return road_of(formula) if formula else road_of_test(RUNNING[0].path, RUNNING[0].originalname)
+
+
 @pytest.fixture(scope="session")
 def logbook():
-    """Function that notes one check: what was compared with what, and whether the tolerance was met."""
+    """Function that notes one check: what was compared with what, and whether the tolerance was met.
 
-    def note(*, stage, quantity, source, origin, published, ours, tolerance, met, reason=""):
+    `of`, the function that is checked, is needed only where the test's names lead to a marched formula and an oracle.
+    """
+
+    def note(*, stage, quantity, source, origin, published, ours, tolerance, met, reason="", of=None):
         if origin not in ORIGINS:
             raise ValueError(f"origin must be one of {ORIGINS}, got {origin!r}")
         row = {
@@ -57,6 +67,7 @@ def logbook():
             "quantity": str(quantity),
             "source": str(source),
             "origin": origin,
+            "road": _road_of_the_running_test(of),
             "published": _plain(published),
             "ours": _plain(ours),
             "tolerance": str(tolerance),
@@ -130,7 +141,7 @@ def _number_or_text(value):
 def check_against(logbook):
     """Function: compare arrays with a source, note the worst value in the logbook, then assert."""
 
-    def check(stage, quantity, source, origin, published, ours, *, relative=0.0, absolute=0.0):
+    def check(stage, quantity, source, origin, published, ours, *, relative=0.0, absolute=0.0, of=None):
         published, ours = (np.atleast_1d(np.asarray(value, dtype=float)) for value in (published, ours))
         assert published.shape == ours.shape and np.all(np.isfinite(published))
         allowed = absolute + relative * np.abs(published)
@@ -149,6 +160,7 @@ def check_against(logbook):
             ours=ours.flat[worst],
             tolerance=" + ".join(said) or "exact",
             met=met,
+            of=of,
         )
         assert met, f"{quantity}: {ours.flat[worst]!r} against {published.flat[worst]!r} ({source})"
 

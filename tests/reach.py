@@ -36,7 +36,7 @@ def modules():
     return {name: ast.parse(text) for name, text in _sources().items()}
 
 
-def _bound(statement):
+def bound(statement):
     """Names that a top-level statement binds, imports left out."""
     if isinstance(statement, (ast.FunctionDef, ast.ClassDef)):
         return {statement.name}
@@ -48,10 +48,10 @@ def _bound(statement):
 
 def _all_of(module):
     """Every name that a module binds, as import aliases: what a star takes."""
-    return [ast.alias(name) for s in modules()[module].body for name in sorted(_bound(s))]
+    return [ast.alias(name) for s in modules()[module].body for name in sorted(bound(s))]
 
 
-def _imports(tree):
+def imports_of(tree):
     """Local name -> (module, name or None) of every import in a tree, those inside functions too."""
     found = {}
     for node in ast.walk(tree):
@@ -73,7 +73,7 @@ def definitions():
     for module, tree in modules().items():
         found[module, ON_IMPORT] = []
         for statement in tree.body:
-            for name in _bound(statement) or {ON_IMPORT}:
+            for name in bound(statement) or {ON_IMPORT}:
                 found.setdefault((module, name), []).append(statement)
     return found
 
@@ -105,7 +105,7 @@ def _is_command(tree):
 
 @functools.cache
 def _all_imports():
-    return {module: _imports(tree) for module, tree in modules().items()}
+    return {module: imports_of(tree) for module, tree in modules().items()}
 
 
 def closure(nodes, on_import=True):
@@ -126,7 +126,7 @@ def closure(nodes, on_import=True):
 def mentioned_by(path):
     """Nodes that a Python file outside the package mentions."""
     tree = ast.parse(Path(path).read_text(encoding="utf-8"))
-    imported = _imports(tree)
+    imported = imports_of(tree)
     return {node for statement in tree.body for node in _mentioned("", statement, imported)}
 
 

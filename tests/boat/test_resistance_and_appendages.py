@@ -96,6 +96,7 @@ def test_fin_heave_damping_equals_the_closed_form(cant_deg, heel_deg, logbook):
         ours=ours,
         tolerance="1e-6",
         met=met,
+        of=appendage_strips,
     )
     assert met
 

@@ -36,8 +36,11 @@ class Comparison:
     def __init__(self, logbook, stage, source, origin):
         self.logbook, self.stage, self.source, self.origin = logbook, stage, source, origin
 
-    def close(self, quantity, published, ours, *, relative=0.0, absolute=0.0, rounding=0.0):
-        """|ours - published| <= relative x |published| + absolute; `rounding` of the table comes on top."""
+    def close(self, quantity, published, ours, *, relative=0.0, absolute=0.0, rounding=0.0, of=None):
+        """|ours - published| <= relative x |published| + absolute; `rounding` of the table comes on top.
+
+        `of` as in `logbook`.
+        """
         published = np.atleast_1d(np.asarray(published, dtype=float))
         ours = np.broadcast_to(np.atleast_1d(np.asarray(ours, dtype=float)), published.shape)
         allowed = relative * np.abs(published) + absolute + rounding
@@ -51,6 +54,6 @@ class Comparison:
         self.logbook(
             stage=self.stage, quantity=quantity, source=self.source, origin=self.origin,
             published=published[worst], ours=ours[worst],
-            tolerance=" + ".join(words), met=met,
+            tolerance=" + ".join(words), met=met, of=of,
         )  # fmt: skip
         assert met, f"{quantity}: published {published[worst]:g}, ours {ours[worst]:g}"

@@ -13,6 +13,7 @@ import functools
 import numpy as np
 import pytest
 
+from seaload.boat.hull_section import hull_section_load
 from seaload.boat.lewis_form import lewis_added_mass
 from tests.boat.hull_in_waves import GRAVITY, calm_state, hull_forces, respond
 from tests.boat.model_hulls import wigley_hull
@@ -54,6 +55,7 @@ def check(logbook, quantity, published, ours, share):
         ours=ours,
         tolerance=f"{share:.0%}",
         met=met,
+        of=hull_section_load,
     )
     assert met, f"{quantity}: {ours:.3f} against {published:.3f}"
 

@@ -35,7 +35,7 @@ def test_miner_sum_and_equivalent_range(case, logbook):
     logbook(
         stage="counting", quantity=f"Miner equivalent range, m = {case['m']:g}, N = {case['N_ref']:g}",
         source="direct arithmetic", origin="derived", published=case["DEL_range"], ours=equal,
-        tolerance="rel 1e-9", met=met,
+        tolerance="rel 1e-9", met=met, of=damage_equivalent_range,
     )  # fmt: skip
     assert met
 

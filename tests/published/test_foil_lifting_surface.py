@@ -90,11 +90,11 @@ def test_induced_drag_in_the_far_plane(logbook):
     t = table("foil_liftingline_tapered")
     delta = [t["delta"][(t["taper"] == 1.0) & (t["AR"] == ar)][0] for ar in (4.0, 6.0, 10.0)]
     ours = [far_plane_drag(ar, wing.circulation) for ar, wing in zip((4.0, 6.0, 10.0), line, strict=True)]
-    check.close("induced drag over the least possible", 1.0 + np.array(delta), ours, relative=0.001)
+    check.close("induced drag over the least possible", 1.0 + np.array(delta), ours, relative=0.001, of=_far_wash)
     exact = Comparison(logbook, "foil", "elliptic loading, C_Di = C_L^2 / (pi AR)", "derived")
     exact.close("induced drag over the least possible", 1.0,
                 far_plane_drag(6.0, lambda eta: np.sqrt(1.0 - eta**2)),
-                relative=1e-6)  # fmt: skip
+                relative=1e-6, of=_far_wash)  # fmt: skip
 
 
 def test_induced_drag_lies_between_the_least_and_the_lifting_line():

@@ -58,8 +58,8 @@ def test_velocity_of_an_inclined_element(logbook):
         normal.append(along_normal(-v_y * side, -v_z, np.cos(g), np.sin(g)))
         angle.append(np.degrees(inflow_angle(normal[-1], speed)))
     check = Comparison(logbook, "foil", "w_n = (u - v).n, table inclined_element_velocity", "derived")
-    check.close("normal velocity [m/s]", t["w_normal"], normal, absolute=1e-6)
-    check.close("change of incidence [deg]", t["delta_alpha"], angle, absolute=0.01)
+    check.close("normal velocity [m/s]", t["w_normal"], normal, absolute=1e-6, of=along_normal)
+    check.close("change of incidence [deg]", t["delta_alpha"], angle, absolute=0.01, of=inflow_angle)
 
 
 def test_normal_and_tangent_are_a_right_angle():

@@ -46,7 +46,7 @@ def test_pareto_return_levels(case, logbook):
     logbook(
         stage="risk", quantity=f"Pareto return level, shape {case['xi']:g}, {case['T_h']:g} h",
         source="formula of Coles' kind, direct arithmetic", origin="derived", published=case["x_T"], ours=ours,
-        tolerance="rel 1e-9", met=met,
+        tolerance="rel 1e-9", met=met, of=gpd_return_level,
     )  # fmt: skip
     assert met
     odds = extremes.gpd_exceedance(ours - case["u"], case["xi"], case["sigma"])

@@ -13,25 +13,21 @@ RADIAN = np.pi / 180.0
 
 def test_dispersion(reference_table, check_against):
     rows = reference_table("sea_dispersion.csv")
-    published, ours = [], []
+    deep, published, ours = [], [], []
     for row in rows:
         omega = row["omega_rad_s"]
         if row["depth_class"] == "deep":
-            k, depth = float(deep_wavenumber(omega)), np.inf
+            deep.append((row["k_rad_m"], deep_wavenumber(omega)))
+            k, depth = row["k_rad_m"], 1e9
         else:
             k, depth = float(dispersion.finite_wavenumber(omega, row["h_m"])), row["h_m"]
         published += [row["k_rad_m"], row["c_m_s"], row["cg_m_s"]]
-        group = dispersion.group_speed(omega, k, depth if np.isfinite(depth) else 1e9)
-        ours += [k, dispersion.phase_speed(omega, k), group]
-    check_against(
-        "sea",
-        "wavenumber, phase and group speed",
-        "linear dispersion",
-        "derived",
-        published,
-        ours,
-        relative=1e-9,
-    )
+        ours += [k, dispersion.phase_speed(omega, k), dispersion.group_speed(omega, k, depth)]
+    asked = ("linear dispersion", "derived")
+    check_against("sea", "wavenumber in deep water", *asked, *zip(*deep, strict=True), relative=1e-9,
+                  of=deep_wavenumber)  # fmt: skip
+    check_against("sea", "wavenumber, phase and group speed", *asked, published, ours, relative=1e-9,
+                  of=dispersion.group_speed)  # fmt: skip
 
 
 def test_water_motion_under_a_single_wave(reference_table, check_against):
@@ -75,6 +71,7 @@ def test_encounter_frequency(reference_table, check_against):
         [float(encounter.encounter_frequency(*a)) for a in arguments],
         relative=1e-8,
         absolute=1e-9,
+        of=encounter.encounter_frequency,
     )
     check_against(
         "sea",
@@ -85,6 +82,7 @@ def test_encounter_frequency(reference_table, check_against):
         [float(encounter_slope(*a)) for a in arguments],
         relative=1e-8,
         absolute=1e-9,
+        of=encounter_slope,
     )
 
 
@@ -158,4 +156,5 @@ def test_encounter_moments(reference_table, check_against):
             [row[column] for row in rows],
             ours,
             relative=1e-4,
+            of=encounter_moment,
         )

@@ -39,7 +39,7 @@ def test_long_realisation(logbook, draw_curve):
         met = -allowed - short * published <= ours - published <= allowed
         words = f"3.5 standard errors: {allowed:.2g}" + (f", {short:.0%} more below" if short else "")
         logbook(stage="sea", quantity=quantity, source=source, origin="derived", published=published, ours=ours,
-                tolerance=words, met=met)  # fmt: skip
+                tolerance=words, met=met, of=choose_components)  # fmt: skip
         if not met:
             missed.append((quantity, published, ours, allowed))
 

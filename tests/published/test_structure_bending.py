@@ -35,20 +35,22 @@ def test_uniform_cantilever(logbook):
     q = quantities("structure_cantilever_uniform")
     mode = first_mode(EDGES, EDGES, 0.0 * EDGES, 1.0, 1.0, 0.0)
     check = Comparison(logbook, "structure", "beam theory, table cantilever_uniform", "derived")
-    check.close("first frequency", q["w1=beta^2 sqrt(EI/mL^4)"], mode.omega, relative=1e-3)
+    check.close("first frequency", q["w1=beta^2 sqrt(EI/mL^4)"], mode.omega, relative=1e-3, of=first_mode)
     check.close(
-        "modal mass", q["equivalent modal mass mode 1 (tip-normalised)/(mL)"], mode.modal_mass, relative=1e-3
+        "modal mass", q["equivalent modal mass mode 1 (tip-normalised)/(mL)"], mode.modal_mass, relative=1e-3,
+        of=first_mode,
     )
     shape = np.interp([0.25, 0.5, 0.75], MIDS, mode.shape_normal)
     named = [q[f"first mode shape at x/L={x} (tip=1)"] for x in (0.25, 0.5, 0.75)]
-    check.close("shape at 1/4, 1/2, 3/4", named, shape, absolute=1e-3)
+    check.close("shape at 1/4, 1/2, 3/4", named, shape, absolute=1e-3, of=first_mode)
     check.close("root moment under an even load", q["uniform q: root moment/(qL^2)"],
                 static_moments(0.0, 0.0, 0.0, straight_strips(EDGES), 0.0, 1.0, 0.0 * MIDS, np.diff(EDGES)),
-                relative=1e-6)  # fmt: skip
+                relative=1e-6, of=static_moments)  # fmt: skip
     load = np.diff(elliptic_half_span_load(EDGES)[1]) * -1.0
     found = static_moments(0.0, 0.0, 0.0, straight_strips(EDGES), 0.0, 1.0, 0.0 * MIDS, load)
     check.close(
-        "root moment under an elliptic load", q["elliptic W: root moment/(W L)"], found, relative=1e-3
+        "root moment under an elliptic load", q["elliptic W: root moment/(W L)"], found, relative=1e-3,
+        of=static_moments,
     )
 
 
@@ -87,24 +89,27 @@ def test_worked_example(logbook):
     mass = section_mass(1600.0, 1.0, 0.65, chord, thickness)
     added = added_mass_per_length(1025.0, chord)
     check = Comparison(logbook, "structure", "worked example, table structure_example", "derived")
-    check.close("EI", q["EI"], rigidity, relative=1e-6)
-    check.close("mass per length", q["mass per length"], mass, relative=1e-6)
-    check.close("added mass per length", q["added mass per length pi rho c^2/4"], added, relative=1e-6)
+    check.close("EI", q["EI"], rigidity, relative=1e-6, of=flexural_rigidity)
+    check.close("mass per length", q["mass per length"], mass, relative=1e-6, of=section_mass)
+    named = q["added mass per length pi rho c^2/4"]
+    check.close("added mass per length", named, added, relative=1e-6, of=added_mass_per_length)
     span = length * EDGES
     dry = first_mode(span, span, 0.0 * span, rigidity, mass, 0.0)
     wet = first_mode(span, span, 0.0 * span, rigidity, mass, 0.0, added)
-    check.close("dry frequency [Hz]", q["f1_dry"], dry.omega / (2 * np.pi), relative=1e-3)
-    check.close("wet frequency [Hz]", q["f1_wet"], wet.omega / (2 * np.pi), relative=1e-3)
+    check.close("dry frequency [Hz]", q["f1_dry"], dry.omega / (2 * np.pi), relative=1e-3, of=first_mode)
+    check.close("wet frequency [Hz]", q["f1_wet"], wet.omega / (2 * np.pi), relative=1e-3, of=first_mode)
     strips = straight_strips(span)
     load = -np.diff(elliptic_half_span_load(EDGES)[1]) * q["elliptic total load"]
     root = static_moments(0.0, 0.0, 0.0, strips, 0.0, 0.9, 0.0 * MIDS, load)
-    check.close("root moment", q["root moment"], root, relative=1e-3)
+    check.close("root moment", q["root moment"], root, relative=1e-3, of=static_moments)
     strain = surface_strain(q["root moment"], rigidity, thickness)
-    check.close("surface strain", q["surface strain at root = M (t/2)/EI"], strain, relative=1e-6)
+    named = q["surface strain at root = M (t/2)/EI"]
+    check.close("surface strain", named, strain, relative=1e-6, of=surface_strain)
     tension = inclined_line_tension(
         q["TETHER resultant normal load F"], q["lever of F about lower bearing"],
         q["lever arm of line attachment about same pivot"],
         np.sin(np.radians(q["angle between line and foil"])),
     )  # fmt: skip
-    check.close("line tension", q["line tension T = F a/(b sin(phi))"], tension, relative=1e-6)
+    named = q["line tension T = F a/(b sin(phi))"]
+    check.close("line tension", named, tension, relative=1e-6, of=inclined_line_tension)
     assert q["line tension"] == pytest.approx(tension / TONNE_FORCE, rel=1e-4)
