@@ -16,7 +16,8 @@ from seaload.basis.errors import InputError
 from seaload.report.validation_figures import curves_of_rows, drawings
 
 ORIGIN_WORDS = {"read": "read in the source", "derived": "derived", "memory": "from memory"}
-COLUMNS = ("stage", "quantity", "source", "origin", "published", "ours", "difference", "gate", "verdict")
+COLUMNS = ("stage", "quantity", "marched / oracle", "source", "origin", "published", "ours", "difference", "gate",
+           "verdict")  # fmt: skip
 STYLE = """
 body{font:16px/1.45 system-ui,sans-serif;margin:1.5rem auto;max-width:78rem;padding:0 1rem;
 color:#1a1d21;background:#fefefe}
@@ -33,6 +34,7 @@ table{font-size:7pt}.scroll{overflow:visible}figure{width:31%;margin:.3rem}svg{w
 @media screen and (prefers-color-scheme:dark){body{color:#e6e8ea;background:#15181b}tr.missed td{background:#54291a}
 th,td{border-color:#3a4047}svg{background:#fefefe}}
 """
+ROADS = ("marched", "oracle")
 STAGES = ("sea", "foil", "boat", "structure", "counting", "risk")
 
 
@@ -44,7 +46,7 @@ def read_logbook(folder):
         rows = json.loads(path.read_text(encoding="utf-8"))
     except (OSError, ValueError) as error:
         raise InputError(str(path), "file", type(error).__name__, allowed) from error
-    needed = {"stage", "quantity", "source", "origin", "published", "ours", "tolerance", "met"}
+    needed = {"stage", "quantity", "road", "source", "origin", "published", "ours", "tolerance", "met"}
     if not isinstance(rows, list) or not all(isinstance(r, dict) and needed <= set(r) for r in rows):
         raise InputError(str(path), "rows", "other", allowed)
     return rows
@@ -59,7 +61,8 @@ def difference(row):
 
 
 def _cells(row):
-    words = (row["stage"], row["quantity"], row["source"], ORIGIN_WORDS.get(row["origin"], row["origin"]))
+    origin = ORIGIN_WORDS.get(row["origin"], row["origin"])
+    words = (row["stage"], row["quantity"], row["road"], row["source"], origin)
     numbers = (f"{row['published']:.5g}", f"{row['ours']:.5g}", difference(row))
     verdict = "met"
     if not row["met"]:
@@ -85,45 +88,66 @@ def read_curves(folder):
 
 
 def read_mutations(folder):
-    """Rows that the mutation check wrote in `folder`, or none where it was not run."""
+    """What the mutation check wrote in `folder` (seed, rows), or nothing where it was not run."""
     path = Path(folder) / "mutations.json"
-    return json.loads(path.read_text(encoding="utf-8")) if path.exists() else []
+    return json.loads(path.read_text(encoding="utf-8")) if path.exists() else {"seed": None, "rows": []}
 
 
 def summary(rows):
-    """HTML table: how many rows each stage has, and how many missed."""
+    """HTML table: how many rows each stage has, from where, on which road, and how many missed."""
     names = sorted({row["stage"] for row in rows}, key=lambda n: (STAGES.index(n) if n in STAGES else 99, n))
     lines = []
     for name in names:
         some = [row for row in rows if row["stage"] == name]
         counts = [sum(row["origin"] == origin for row in some) for origin in ORIGIN_WORDS]
+        counts += [sum(row["road"] == road for row in some) for road in ROADS]
         missed = sum(not row["met"] for row in some)
         cells = "".join(f'<td class="n">{n}</td>' for n in (len(some), *counts, missed))
         lines.append(f"<tr><td>{escape(name)}</td>{cells}</tr>")
-    head = "".join(f"<th>{name}</th>" for name in ("stage", "rows", *ORIGIN_WORDS.values(), "missed"))
+    head = "".join(f"<th>{name}</th>" for name in ("stage", "rows", *ORIGIN_WORDS.values(), *ROADS, "missed"))
     return f"<table class=small><thead><tr>{head}</tr></thead><tbody>{''.join(lines)}</tbody></table>"
 
 
-def mutation_table(rows):
-    """HTML table of formulas that were broken on purpose, and whether the test named for each noticed."""
-    if not rows:
+def mutation_part(found):
+    """HTML of the tokens that were broken by lot, and what the tests said; those not noticed stand first."""
+    rows = found["rows"]
+    tried = [row for row in rows if row["verdict"] in ("noticed", "not noticed")]
+    if not tried:
         return "<p>Not run for this page.</p>"
-    noticed = sum(row["noticed"] for row in rows)
+    noticed = sum(row["verdict"] == "noticed" for row in tried)
+    kernels = sum(row["kernel"] for row in tried)
+    left = [row for row in rows if row["verdict"] != "noticed"]
+    return (
+        f"<p>{len(rows)} single tokens (operators, signs, comparisons, constants, indices) were drawn with seed "
+        f"{found['seed']} from the formulas that a run passes through, stratified over their files. {len(tried)} were "
+        f"tried, {kernels} of them in kernels: the fast tests of the room noticed {noticed}, "
+        f"{100.0 * noticed / len(tried):.0f} %.</p>"
+        f"{_mutation_table(left, 'what the tests said') if left else ''}"
+        f"<details><summary>Noticed</summary>"
+        f"{_mutation_table([row for row in rows if row['verdict'] == 'noticed'], 'the test that failed')}</details>"
+    )
+
+
+def _mutation_table(rows, last):
     lines = "\n".join(
-        f'<tr class="{"met" if row["noticed"] else "missed"}">'
-        f"<td>{escape(row['file'])}</td><td>{escape(row['kind'])}</td>"
-        f"<td><code>{escape(row['right'])}</code></td><td><code>{escape(row['broken'])}</code></td>"
-        f"<td>{escape(row['test'].split('/')[-1])}</td><td>{'noticed' if row['noticed'] else 'NOT NOTICED'}</td></tr>"
+        f'<tr class="{"met" if row["verdict"] == "noticed" else "missed"}">'
+        f"<td>{escape(row['file'])}:{row['line']}</td><td>{escape(row['definition'])}</td><td>{escape(row['kind'])}</td>"
+        f"<td><code>{escape(row['token'])} &rarr; {escape(row['broken'])}</code></td>"
+        f"<td><code>{escape(row['text'])}</code></td><td>{escape(_said_of(row))}</td></tr>"
         for row in rows
     )
-    head = "".join(f"<th>{n}</th>" for n in ("file", "kind", "right", "broken", "named test", "verdict"))
-    return (
-        f"<p>{noticed} of {len(rows)} formulas broken on purpose were noticed by the test named for them.</p>"
-        f'<div class="scroll"><table><thead><tr>{head}</tr></thead><tbody>{lines}</tbody></table></div>'
-    )
+    head = "".join(f"<th>{n}</th>" for n in ("place", "definition", "kind", "token", "line", last))
+    return f'<div class="scroll"><table><thead><tr>{head}</tr></thead><tbody>{lines}</tbody></table></div>'
 
 
-def page(rows, curves=(), mutations=()):
+def _said_of(row):
+    """The test that noticed, or why none did."""
+    if row["verdict"] == "noticed":
+        return row["test"].split("/")[-1]
+    return f"{row['verdict']}: {row['reason'] or 'no reason is noted.'}" if row["verdict"] != "not run" else "not run"
+
+
+def page(rows, curves=(), mutations=None):
     """The whole page as text."""
     order = {name: place for place, name in enumerate(STAGES)}
     rows = sorted(rows, key=lambda r: (order.get(r["stage"], 99), r["source"], r["quantity"]))
@@ -139,6 +163,8 @@ themselves. Where the outside numbers come from, stage by stage:</p>{summary(row
 "Derived" means computed independently from the published formula: it catches a slip in our code, not a
 shortcoming of the theory. A number from memory is weaker still. Only the rows of the boat against towing tanks, the
 coupon records, the buoys and the digitised curves compare with something measured or read elsewhere.
+"Marched" is a formula that results pass through; an "oracle" is one that only tests use: a row of it says that the
+formula others are held against is right, and nothing of a result.
 Each row checks a part of the method; <b>none of them checks a load measured on a boat at sea</b>.</p>
 <h2>Missed</h2>
 <p>A gate that is missed stays here. "Coefficients seaload" are the ones that seaload sails with;
@@ -154,8 +180,8 @@ covered less often than said. These errors of motion are larger than those of an
 {table(missed) if missed else "<p>None.</p>"}
 <h2>Figures</h2>
 {figures or "<p>No curves in this folder.</p>"}
-<h2>Formulas broken on purpose</h2>
-{mutation_table(mutations)}
+<h2>Tokens broken on purpose</h2>
+{mutation_part(mutations or {"seed": None, "rows": []})}
 <h2>All rows</h2>
 <p>One row may hold the worst of many values; the number stands in brackets.</p>
 {table(rows)}
