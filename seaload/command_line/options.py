@@ -1,9 +1,17 @@
 """The options that several commands share."""
 
+import logging
 from pathlib import Path
 from typing import Annotated
 
 import typer
+
+
+def heed_quiet(quiet: bool):
+    """Let this package's warnings through to standard error, or not; gives the option back."""
+    logging.getLogger("seaload").setLevel(logging.ERROR if quiet else logging.WARNING)
+    return quiet
+
 
 StudyFile = Annotated[Path, typer.Argument(help="Study file (TOML).", show_default=False)]
 Out = Annotated[Path, typer.Option("--out", help="Parent folder of the results.")]
@@ -15,4 +23,4 @@ Workers = Annotated[
 ]
 Scheduler = Annotated[str | None, typer.Option("--scheduler", help="Address of a Dask cluster to work on.")]
 Json = Annotated[bool, typer.Option("--json", help="Print exactly one JSON object on standard output.")]
-Quiet = Annotated[bool, typer.Option("--quiet", help="No progress and no remarks.")]
+Quiet = Annotated[bool, typer.Option("--quiet", callback=heed_quiet, help="No progress and no remarks.")]

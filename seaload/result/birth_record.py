@@ -10,7 +10,7 @@ from pathlib import Path
 
 from seaload import __version__
 from seaload.basis.cautions import CAUTIONS, NOT_MODELLED
-from seaload.basis.compile import source_fingerprint
+from seaload.basis.machine_code import source_fingerprint
 
 LIBRARIES = ("numpy", "scipy", "numba", "xarray", "netCDF4")
 

@@ -10,7 +10,7 @@ from dataclasses import fields, is_dataclass
 
 import numpy as np
 
-from seaload.basis.compile import source_fingerprint
+from seaload.basis.machine_code import source_fingerprint
 from seaload.simulation.model_options import model_factors
 
 BOAT_ASIDE = {"raw", "sensors", "logger", "moves", "tanks", "uncertain", "speed_table", "worked", "foils"}

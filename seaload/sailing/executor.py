@@ -8,11 +8,9 @@ import threading
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 
-from seaload.basis.compile import source_fingerprint
-from seaload.basis.errors import CannotRun
 from seaload.sailing.block_task import march_task
+from seaload.sailing.cluster import cluster
 
-PATIENCE = 10.0  # [s] for a scheduler to answer
 TURN = 0.0001  # [s] until Python lets another thread run: a march asks several times at every chunk, and waits so long
 
 
@@ -22,64 +20,40 @@ def all_cores():
     return len(affinity(0)) if affinity else os.cpu_count() or 1
 
 
-class Crew:
-    """Takes tasks and gives futures of what `march_task` makes of them."""
+class Threads:
+    """Marches tasks in threads of this process."""
 
-    def __init__(self, submit, size):
-        self.submit, self.size = submit, size
+    def __init__(self, pool):
+        self._pool, self._stopped = pool, threading.Event()
+
+    def submit(self, task):
+        """Future of what `march_task` makes of a task."""
+        return self._pool.submit(march_task, task, self._stopped.is_set)
+
+    def stop(self):
+        """Have blocks under way end at their next chunk."""
+        self._stopped.set()
 
 
 @contextmanager
 def crew(workers=None, scheduler=None):
-    """A `Crew`: `workers` threads here (default: all cores), or the cluster at address `scheduler`.
+    """Who takes tasks, `submit(task)`, and gives futures of what `march_task` makes of them: `workers` threads here
+    (default: all cores), or the cluster at address `scheduler`.
 
     Threads, because the march holds no lock. When the body is left by an error or by Ctrl-C, blocks under way
     end at their next chunk.
     """
     if scheduler is not None:
-        yield from cluster_crew(scheduler, workers)
+        with cluster(scheduler) as sender:
+            yield sender
         return
-    size = workers or all_cores()
-    pool, stop = ThreadPoolExecutor(size), threading.Event()
+    pool = ThreadPoolExecutor(workers or all_cores())
+    threads = Threads(pool)
     turn_before = sys.getswitchinterval()
     sys.setswitchinterval(TURN)
     try:
-        yield Crew(lambda task: pool.submit(march_task, task, stop.is_set), size)
+        yield threads
     finally:
-        stop.set()
+        threads.stop()
         pool.shutdown(wait=True, cancel_futures=True)
         sys.setswitchinterval(turn_before)
-
-
-def cluster_crew(address, workers):
-    """The one `Crew` of a Dask cluster; CannotRun when nobody answers or the workers run other sources."""
-    try:
-        from distributed import Client
-    except ImportError:
-        raise CannotRun('--scheduler needs Dask: pip install "seaload[cluster]"') from None
-    try:
-        client = Client(address, timeout=PATIENCE)
-    except (OSError, ValueError, TimeoutError) as error:
-        raise CannotRun(f"{address}: the scheduler does not answer: {str(error) or 'timeout'}") from None
-    try:
-        refuse_other_sources(client, address)
-        pool = client.get_executor(pure=False)
-        size = workers or sum(client.nthreads().values())
-        try:
-            yield Crew(lambda task: pool.submit(march_task, task), size)
-        finally:
-            pool.shutdown(wait=False)
-    finally:
-        client.close()
-
-
-def refuse_other_sources(client, address):
-    """CannotRun when a cluster has no worker, or one whose sources or versions are not those of this
-    process.
-    """
-    found = client.run(source_fingerprint)
-    if not found:
-        raise CannotRun(f"{address}: the cluster has no workers")
-    others = sorted(worker for worker, print_ in found.items() if print_ != source_fingerprint())
-    if others:
-        raise CannotRun(f"{others[0]}: this worker runs other sources or versions; install the same ones")

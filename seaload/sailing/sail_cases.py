@@ -19,19 +19,20 @@ class Account:
         self.say = say or (lambda line: None)
         self.done = self.reused = self.total = 0
         self.busy_s = self.simulated_s = self.compile_s = self.sea_s = 0.0
-        self.keys_used, self.keys_made = set(), set()
+        self.keys_used, self.keys_counted = set(), set()
 
     def expect(self, more):
         """So many more cases are wanted."""
         self.total += more
 
     def found(self, key, time):
-        """A case was in the store: of an earlier run, or made in this one for another purpose."""
-        if key in self.keys_made:
+        """A case was in the store: of an earlier run, or counted in this one already for another purpose."""
+        if key in self.keys_counted:
             self.total -= 1
-        else:
-            self.reused += 1
-            self.sea_s += time
+            return
+        self.keys_counted.add(key)
+        self.reused += 1
+        self.sea_s += time
 
     def show(self):
         """Tell the progress."""
@@ -129,7 +130,7 @@ class CaseSailer:
         for (i, j, r), record in zip(cases, records, strict=True):
             rows.append((self.key_of((i, j, r)), self.keys.inputs(self.settings[i, j], j), record))
         self.store.add(rows)
-        self.account.keys_made.update(key for key, *_ in rows)
+        self.account.keys_counted.update(key for key, *_ in rows)
         self.records.update(zip(cases, records, strict=True))
         self.account.done += len(cases)
         self.account.sea_s += len(cases) * self.study.sampling.realisation_time

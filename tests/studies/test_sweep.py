@@ -134,6 +134,6 @@ def test_dask_gives_the_same_bytes(small, tmp_path):
 
 def test_a_scheduler_that_does_not_answer_is_said_to(tmp_path, monkeypatch):
     pytest.importorskip("distributed")
-    monkeypatch.setattr("seaload.sailing.executor.PATIENCE", 0.5)
+    monkeypatch.setattr("seaload.sailing.cluster.PATIENCE", 0.5)
     with pytest.raises(CannotRun, match="does not answer"):
         sweep_study(small_sweep(1), out=tmp_path, scheduler="tcp://127.0.0.1:1")
