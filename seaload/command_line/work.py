@@ -5,6 +5,7 @@ import time
 
 from seaload.basis.cautions import CAUTIONS
 from seaload.basis.errors import CannotRun
+from seaload.command_line.home import some_home
 from seaload.command_line.progress import drawn
 from seaload.command_line.summary import as_json, summary
 
@@ -96,7 +97,8 @@ def write_report(path, *, json, quiet):
         raise InputError(shown(path), "RESULT", shown(path.name), "no such file; give a saved result.nc")
     from seaload.report.write_pages import write_pages
 
-    pages = [str(page) for page in write_pages(path)]
+    with some_home():
+        pages = [str(page) for page in write_pages(path)]
     if json:
         from seaload import __version__
 

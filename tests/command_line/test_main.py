@@ -13,6 +13,7 @@ import pytest
 from seaload.basis.errors import CannotRun, FailedCases
 from seaload.command_line import main as command
 from seaload.command_line import work
+from seaload.command_line.home import some_home
 from seaload.command_line.summary import as_json
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -181,3 +182,21 @@ def test_a_folder_that_cannot_be_written_gives_exit_3(called, pretend, tmp_path)
 
 def test_json_holds_no_nan_or_infinity():
     assert as_json({"a": [float("inf"), 1.0, float("nan")]}) == '{"a": [null, 1.0, null]}'
+
+
+def test_a_process_without_a_home_has_one_while_pages_are_written(monkeypatch):
+    def unknown(number):
+        raise KeyError(number)
+
+    pwd = pytest.importorskip("pwd")
+    monkeypatch.setattr(pwd, "getpwuid", unknown)
+    monkeypatch.delenv("HOME", raising=False)
+    with some_home():
+        home = Path.home()
+        assert home.is_dir() and not list(home.iterdir())
+    assert not home.exists()
+    with pytest.raises(RuntimeError):
+        Path.home()
+    monkeypatch.setenv("HOME", str(ROOT))
+    with some_home():
+        assert Path.home() == ROOT
