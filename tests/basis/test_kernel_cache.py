@@ -106,6 +106,7 @@ def folder(tmp_path, monkeypatch):
     """An empty folder for this process's machine code, and no remark made yet."""
     monkeypatch.setattr(machine_code, "kernel_folder", lambda: tmp_path)
     monkeypatch.setattr(machine_code, "SAID", [])
+    heed_quiet(False)
     return tmp_path
 
 
