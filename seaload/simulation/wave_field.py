@@ -4,6 +4,7 @@ import numpy as np
 
 from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at, wide
+from seaload.basis.lane_product import lane_product
 from seaload.basis.sine_cosine import sine_cosine_within, within_half_a_turn
 from seaload.basis.single_precision import in_single
 from seaload.simulation.layout import (
@@ -138,8 +139,8 @@ def anchor_waves(table, strip, stations, time, ramp, ramp_rate, position, speed,
     """
     angle, phasor, shapes, generic = work
     component_phasors(table, time, ramp, ramp_rate, position, speed, angle, phasor)
-    np.dot(table.project, phasor, shapes)
-    np.dot(table.expand, shapes, generic)
+    lane_product(table.project, phasor, shapes)
+    lane_product(table.expand, shapes, generic)
     fixed_rows = HULL_WAVE_ROWS * stations + BOAT_WAVE_ROWS
     for row in range(fixed_rows):
         for lane in range(2 * LANES):
