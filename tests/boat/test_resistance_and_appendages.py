@@ -1,5 +1,6 @@
 """Resistance, thrust, keel fin and rudder: published spot values, closed forms, signs."""
 
+from types import SimpleNamespace
 from typing import NamedTuple
 
 import numpy as np
@@ -15,6 +16,7 @@ from seaload.boat.resistance import (
     plunge_drag,
     thrust,
 )
+from seaload.boat.wetted_surface import wetted_surface
 from tests.oracles.fin import appendage_normal_force, heave_damping
 
 RHO = 1025.0
@@ -113,3 +115,15 @@ def test_canted_fin_reaches_to_windward_and_its_normal_points_up_and_to_windward
 def test_fin_lift_is_held_at_the_stall():
     force = appendage_normal_force(5.0, 10.0, 1.0, 5.0, 1.2, RHO)
     assert force == pytest.approx(0.5 * RHO * 100.0 * 1.2, rel=0.01)
+
+
+def test_wetted_surface_of_hulls_alike_goes_as_the_square_of_their_length():
+    """Froude's similarity: lengths doubled and speed by the root of two, the same shape is wet, four times as large."""
+    small = SimpleNamespace(half_beam=2.0, half_beam_per_heel=-0.4, waterline_length=15.0, wetted_share=0.62,
+                            wetted_loss=0.3)  # fmt: skip
+    large = SimpleNamespace(**{**vars(small), "half_beam": 4.0, "half_beam_per_heel": -0.8, "waterline_length": 30.0})
+    for speed in (1.0, 6.0, 12.0):
+        ratio = wetted_surface(large, 0.3, np.sqrt(2.0) * speed) / wetted_surface(small, 0.3, speed)
+        assert ratio == pytest.approx(4.0)
+    rest, planing = (wetted_surface(small, 0.3, speed) for speed in (0.1, 15.0))
+    assert 0.4 * 2.0 * 2.0 * 15.0 < planing < rest < 2.0 * 2.0 * 15.0  # less than the rectangle round it

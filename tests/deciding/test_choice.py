@@ -5,8 +5,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from seaload.deciding import rounds
-from seaload.deciding.choice import NONE, SeaChoice, bearable, choose_all, least_bad, reason_of
+from seaload.deciding import choice, rounds
+from seaload.deciding.choice import NONE, SeaChoice, bearable, choose_all, least_bad, look_around, reason_of
+from seaload.deciding.moves import TP_FACTORS
 from seaload.deciding.rounds import sail_rounds
 from seaload.deciding.uncertainty import no_doubt
 from seaload.deciding.variants import FRESH, Effect
@@ -120,6 +121,16 @@ def test_how_much_worse_the_sea_may_get():
     assert at(np.exp(-1.5)) == pytest.approx(np.sqrt(1.1 * 1.25))
     assert at(np.exp(-3.0)) == pytest.approx(1.25)  # at 1.5 a case ended
     assert np.isnan(at(1.01))
+
+
+def test_a_setting_that_bears_any_period_bears_the_longest_and_the_shortest_compared(suggest, monkeypatch):
+    """Periods change nothing in this sea: the margin each way is as far as was simulated."""
+    monkeypatch.setattr(choice, "gust_tasks", lambda *_: [])
+    monkeypatch.setattr(choice, "gust_answer", lambda *_: None)
+    choices, state, sailer = suggest([1e-60])
+    look_around(sailer, state, choices)
+    answer = choices[0]
+    assert (answer.tp_least, answer.tp_most) == (min(TP_FACTORS), max(TP_FACTORS))
 
 
 def test_a_candidate_just_decided_gets_more_fresh_sea_before_it_is_refused(suggest):

@@ -67,3 +67,15 @@ def test_a_pulse_too_short_for_the_display_gets_a_trigger_the_crew_can_see():
     found = readings(0.2)
     assert found.attenuation[1] < 0.7
     assert found.rule.side == 1 and np.isfinite(found.rule.threshold)
+
+
+def test_the_lowest_reading_told_is_that_of_five_minutes():
+    """Waves of ten seconds whose lowest readings are even from 0 to 1, told apart by nothing else: the lowest of
+    thirty has its median at 1 - 0.5^(1/30) (order statistics of an even law)."""
+    draw = np.random.default_rng(3)
+    lowest = draw.uniform(size=(60, 120, 1))  # realisations, waves, place
+    slow = SimpleNamespace(**{**vars(SENSORS), "rate": 1.0, "noise": 0.0})
+    rows = [(values.repeat(10, axis=0), values.repeat(10, axis=0)) for values in lowest]
+    found = read_off([rows, rows], slow, 1.0, draw, (1e-4, 5e-5, 2e-4), 1.25)
+    assert found.lowest[1] == pytest.approx(1.0 - 0.5 ** (1.0 / 30.0), rel=0.3)
+    assert found.highest[1] == pytest.approx(0.5 ** (1.0 / 30.0), abs=0.01)

@@ -4,7 +4,14 @@
 import numpy as np
 import pytest
 
-from seaload.foil.bending import moment_arms, moment_limit, static_moments, surface_strain
+from seaload.foil.bending import (
+    buoyancy_per_length,
+    moment_arms,
+    moment_limit,
+    section_mass,
+    static_moments,
+    surface_strain,
+)
 from seaload.foil.curve import bearing_material, outside_points, section_at
 from tests.foil.demo_foil import BEARING_DISTANCE, CURVE, SECTIONS, SHAPE, rigidity_at, strips_at
 
@@ -82,3 +89,10 @@ def test_limits_of_the_demo_foil():
     limits = moment_limit(rigidity_at(places), thickness, 2e-3)
     assert limits / 1e3 == pytest.approx([229.3, 147.3, 90.8, 75.4, 39.1], abs=0.1)
     assert surface_strain(limits, rigidity_at(places), thickness) == pytest.approx(2e-3)
+
+
+@pytest.mark.parametrize("chord, thickness", [(0.3, 0.04), (0.9, 0.1)])
+def test_a_solid_strip_as_dense_as_water_neither_floats_nor_sinks(chord, thickness):
+    """Archimedes: buoyancy is the weight of the water displaced."""
+    weight = 9.80665 * section_mass(1025.0, 1.0, 0.65, chord, thickness)
+    assert buoyancy_per_length(1025.0, 9.80665, 0.65, chord, thickness) == pytest.approx(weight)

@@ -252,3 +252,16 @@ def test_tail_extends_a_buoy_record_and_leaves_it_alone_otherwise():
     assert np.array_equal(spectra.tail_extension(measured, density, highest=2.0)[0], measured)
     with pytest.raises(ValueError, match="tail must be"):
         spectra.tail_extension(measured, density, power="omega^-3")
+
+
+def test_waves_between_two_rows_of_a_record_come_from_either():
+    """Lowest row all from one side, the next from the other: below the second row both sides are met, above it one."""
+    omega, direction = np.array([0.4, 0.8, 1.2]), np.radians(np.arange(0.0, 360.0, 10.0))
+    bands = np.zeros((3, 36))
+    bands[0, 9], bands[1:, 27] = 1.0, 1.0
+    chosen = choose_directional_components(omega, direction, bands, 400, stream())
+    first_side = np.sin(chosen.direction) > 0.0
+    low = chosen.omega < 0.8
+    half_way = low & (np.abs(chosen.omega - 0.6) < 0.05)
+    assert np.mean(first_side[half_way]) == pytest.approx(0.5, abs=0.2)
+    assert np.mean(first_side[chosen.omega < 0.45]) > 0.8 and not np.any(first_side[~low])
