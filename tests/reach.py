@@ -123,11 +123,16 @@ def closure(nodes, on_import=True):
     return frozenset(seen)
 
 
-def mentioned_by(path):
-    """Nodes that a Python file outside the package mentions."""
-    tree = ast.parse(Path(path).read_text(encoding="utf-8"))
-    imported = imports_of(tree)
-    return {node for statement in tree.body for node in _mentioned("", statement, imported)}
+def users(module, name):
+    """Nodes (module, name) that mention a name; what runs on import left out."""
+    node, found = (module, name), set()
+    for other, statements in definitions().items():
+        imported = _all_imports()[other[0]]
+        if other not in (node, (other[0], ON_IMPORT)) and any(
+            node in _mentioned(other[0], statement, imported) for statement in statements
+        ):
+            found.add(other)
+    return found
 
 
 @functools.cache

@@ -5,7 +5,8 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from seaload.deciding.triggers import averaged, extremes_of_waves, read_off, shown
+from seaload.deciding.triggers import REALISATIONS, Watch, averaged, extremes_of_waves, read_off, shown
+from seaload.deciding.variants import FRESH
 
 SENSORS = SimpleNamespace(
     display="percent_of_normal", rate=10.0, running_mean=1.0, noise=0.01, zero_taken="retracted", zero_drift=0.0
@@ -79,3 +80,24 @@ def test_the_lowest_reading_told_is_that_of_five_minutes():
     found = read_off([rows, rows], slow, 1.0, draw, (1e-4, 5e-5, 2e-4), 1.25)
     assert found.lowest[1] == pytest.approx(1.0 - 0.5 ** (1.0 / 30.0), rel=0.3)
     assert found.highest[1] == pytest.approx(0.5 ** (1.0 / 30.0), abs=0.01)
+
+
+def test_the_readings_come_from_fresh_waves_the_same_for_both_seas(small_study):
+    """A rule is told from waves that chose nothing: realisations from FRESH on, of both seas."""
+    asked = []
+
+    class Sailer:
+        crew = SimpleNamespace(submit=lambda task: task)
+
+        def __init__(self, **changes):
+            self.changes = changes
+
+        def variant(self, **changes):
+            return Sailer(**changes)
+
+        def task(self, cases, keep):
+            asked.append((self.changes.get("hs_factor", 1.0), [r for _, _, r in cases]))
+
+    Watch(Sailer(), SimpleNamespace(setting=2, sea=0, hs_most=1.4))
+    seen = {factor: sorted(r for f, cases in asked if f == factor for r in cases) for factor in (1.0, 1.4)}
+    assert seen[1.0] == seen[1.4] == list(range(FRESH, FRESH + REALISATIONS))

@@ -56,6 +56,14 @@ def test_other_waves_give_an_error_that_holds_the_difference(cases):
     assert np.mean(inside) >= 0.8
 
 
+def test_the_error_told_is_the_scatter_over_other_waves(cases):
+    """Standard errors by leaving one out (Tukey's jackknife) against the scatter of forty trials, within a third."""
+    trials = np.array([
+        paired_level(cases(0.4, 0.1, seed), cases(0.4, 0.1, 100 + seed), "normal") for seed in range(40)
+    ])  # fmt: skip
+    assert np.median(trials[:, 1]) == pytest.approx(trials[:, 0].std(ddof=1), rel=0.33)
+
+
 def test_a_common_place_is_compared(cases, made_case):
     loads = common_loads([cases(0.4, 0.1), cases(0.5, 0.1)], "normal")
     assert loads.mean == pytest.approx([0.4, 0.5])

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from seaload.evidence.trigger_rule import FALSE_ALARM, Rule, best_rule, called_by, passed_by, rules_of
+from seaload.evidence.trigger_rule import FALSE_ALARM, TIMES, Rule, best_rule, called_by, passed_by, rules_of
 
 BOTH = {-1: np.array([True, True, False]), 1: np.array([False, False, False])}
 
@@ -56,6 +56,17 @@ def test_the_bearing_has_no_sensor_and_nothing_usable_gives_no_rule():
     assert best_rule(assumed, worse, BOTH).place == 1
     none = best_rule(assumed, worse, {side: np.zeros(3, dtype=bool) for side in (-1, 1)})
     assert none == Rule() or np.isnan(none.threshold)
+
+
+@pytest.mark.parametrize("missed", [0.0, 0.25, 0.81])
+def test_delay_is_that_of_windows_which_notice_by_chance(missed):
+    """Windows half a realisation long notice with odds 1 - sqrt(missed): a geometric law waits one over that."""
+    rule = Rule(window=600.0, span=1200.0, missed_alarm=missed)
+    assert rule.delay == pytest.approx(600.0 / (1.0 - np.sqrt(missed)))
+
+
+def test_waves_are_counted_in_doublings():
+    assert np.array_equal(np.diff(np.log2(TIMES)), np.ones(len(TIMES) - 1))
 
 
 def test_bounds_of_an_alarm_are_those_of_so_many_realisations():

@@ -43,6 +43,7 @@ class Mutation:
     broken: str
     text: str  # the line as it stands, stripped
     kernel: bool  # a kernel holds it
+    at_import: bool = False  # it stands outside every function
 
     @property
     def file(self):
@@ -116,6 +117,15 @@ def _in_brackets(node, parents):
     return False
 
 
+def _in_function(node, parents):
+    """Whether a node stands in the body of a function."""
+    while node in parents:
+        node, field = parents[node]
+        if isinstance(node, ast.FunctionDef) and field == "body":
+            return True
+    return False
+
+
 def _parents(statement):
     """Node -> (node above, field of it) within a statement."""
     return {
@@ -142,10 +152,8 @@ def candidates(rooms=ROOMS):
                     continue
                 for kind, line, column, token, broken in _of_node(node, parents, lines):
                     text = lines[line - 1].strip()
-                    kernel = (module, name) in kernels
-                    found.setdefault(
-                        (module, line, column), Mutation(module, name, kind, line, column, token, broken, text, kernel)
-                    )
+                    place = name, kind, line, column, token, broken, text, (module, name) in kernels
+                    found.setdefault((module, line, column), Mutation(module, *place, not _in_function(node, parents)))
     return list(found.values())
 
 

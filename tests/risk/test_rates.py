@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from seaload.risk.combine import combined_interval, sampling_share
-from seaload.risk.extremes import declustered_peaks, gpd_by_l_moments, tail_rate
+from seaload.risk.extremes import declustered_peaks, exponential_bound, gpd_by_l_moments, tail_rate
 from seaload.risk.poisson import (
     clustered_rate_interval,
     odds_in_exposure,
@@ -71,7 +71,8 @@ def test_one_realisation_that_holds_most_is_said():
     assert not mean_interval([1.0, 1.2, 0.9, 1.1, 1.0]).one_holds_most
     assert mean_interval([1.0, 2.0]).too_few
     assert mean_interval([3.0]).high == math.inf
-    assert mean_interval([0.0] * 6).high == 0.0
+    nothing = mean_interval([0.0] * 6)
+    assert nothing.mean == nothing.low == nothing.high == 0.0
 
 
 def test_same_damages_give_the_same_bits_and_scale():
@@ -140,6 +141,30 @@ def test_combination_at_its_limits():
     assert combined_interval(*none, 0.0) == pytest.approx((0.0, none[2]))
     assert combined_interval(*none, 0.7)[1] > none[2]
     assert combined_interval(0.0, 0.0, 0.0, 1.0) == (0.0, 0.0)
+
+
+def test_a_rare_rate_keeps_its_lower_bound():
+    """Intervals have no unit: a rate told per second or per day is as uncertain."""
+    day = 86400.0
+    a_second = combined_interval(2.0 / day, 1.0 / day, 4.0 / day, 0.5)
+    assert np.multiply(a_second, day) == pytest.approx(combined_interval(2.0, 1.0, 4.0, 0.5))
+    assert a_second[0] > 0.0
+
+
+def test_doubt_about_none_seen_grows_from_the_rate_that_half_of_such_records_have():
+    """None in T is as likely as not at ln 2 / T; a log-normal doubt of deviation s reaches 1.645 s above, in
+    quadrature with the exact bound 3.0 / T (-ln 0.05)."""
+    middle, bound, wide = np.log(2.0) / HOUR, -np.log(0.05) / HOUR, 1.6448536 * 0.9
+    expected = middle * np.exp(np.hypot(np.log(bound / middle), wide))
+    assert combined_interval(*rate_interval(0, HOUR), 0.9)[1] == pytest.approx(expected, rel=1e-6)
+
+
+def test_bound_of_an_exponential_tail_lies_above_the_tail_the_more_so_the_farther_out():
+    plain = lambda level: 100 / HOUR * np.exp(-(level - 0.5) / 0.1)  # noqa: E731
+    near, far = (exponential_bound(100, 0.5, 0.1, level, HOUR) / plain(level) for level in (0.5, 1.0))
+    assert near == pytest.approx(1.16448536)  # 1.645 deviations of 100 peaks
+    assert far > near
+    assert exponential_bound(1e12, 0.5, 0.1, 1.0, HOUR) == pytest.approx(1e10 * plain(1.0), rel=1e-4)
 
 
 def test_share_of_sampling_at_its_ends():
