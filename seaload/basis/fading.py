@@ -7,7 +7,7 @@ LONGEST = 40.0  # beyond it nothing is left in double precision that matters
 
 @compiled
 def fading(exponent):
-    """exp(-exponent) [-] for `exponent` >= 0, good to 1e-13 and to 1e-9 of itself; past 40 it stays at exp(-40).
+    """exp(-exponent) [-] for `exponent` >= 0, good to 1e-13; past 40 it stays at exp(-40).
 
     Taylor polynomial at a 64th of the exponent, squared six times.
     """

@@ -17,7 +17,7 @@ def within_half_a_turn(angle):
 
 @compiled
 def sine_cosine(angle):
-    """(sin, cos) of `angle` [rad], good to 2e-13 plus the rounding of the angle itself (|angle| < 1e9)."""
+    """(sin, cos) of `angle` [rad], good to 1e-14 plus the rounding of the angle itself (|angle| < 1e9)."""
     return sine_cosine_within(within_half_a_turn(angle))
 
 
