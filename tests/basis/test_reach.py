@@ -5,8 +5,6 @@ import pytest
 from tests import reach
 
 KEPT = {  # module: why it stands in the package though no command reaches it yet
-    "seaload.fatigue.excursion_list": "excursions of recorded logs, for the verb `log`",
-    "seaload.fatigue.residue_join": "cycles of recorded logs joined in order, for the verb `log`",
     "seaload.fatigue.measured_life": "measured carbon curves of the new demo boat",
     "seaload.risk.gumbel": "worst load to expect in an exposure",
     "seaload.boat.lewis_form": "sway and yaw added mass of sections",
