@@ -10,7 +10,14 @@ for name in ("OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
     os.environ[name] = "1"
 
 from seaload.simulation import block  # noqa: E402
-from tests.benchmarks import bench_limits, bench_march, bench_process, bench_rainflow, bench_wave_field  # noqa: E402
+from tests.benchmarks import (  # noqa: E402
+    bench_limits,
+    bench_log,
+    bench_march,
+    bench_process,
+    bench_rainflow,
+    bench_wave_field,
+)
 from tests.benchmarks.first_study import first_study, marched  # noqa: E402
 
 
@@ -45,6 +52,7 @@ def all_rows(only=None):
         "waves": bench_wave_field.wave_field_rows,
         "integrator": lambda: bench_march.integrator_rows(study),
         "rainflow": bench_rainflow.rainflow_rows,
+        "log": bench_log.run,
         "process": bench_process.process_rows,
     }
     rows = []

@@ -5,6 +5,7 @@ from statistics import median_low
 
 import numpy as np
 
+from seaload.basis.compile import compiled
 from seaload.files.log.log_chunk import SUSPECT, Finding
 from seaload.scenario.log_channels import is_load, kind_of, station_of
 
@@ -59,13 +60,7 @@ class CompanionSums:
                 rows.append((x[places + k] - x[places - k]) / width)
             else:
                 rows.append(x[places])
-        x = np.array(rows)
-        known = np.isfinite(x).astype(float)
-        x = np.where(known > 0.0, x, 0.0)
-        self.count += known @ known.T
-        self.products += x @ x.T
-        self.sums += x @ known.T
-        self.squares += (x * x) @ known.T
+        add_products(np.array(rows), self.count, self.products, self.sums, self.squares)
 
     def correlation(self, first, second):
         """Correlation of two names [-]; 0 where there is too little of both."""
@@ -91,6 +86,28 @@ class CompanionSums:
         """Mean of a name, SI."""
         i = self.names.index(name)
         return float(self.sums[i, i] / max(self.count[i, i], 1.0))
+
+
+@compiled
+def add_products(x, count, products, sums, squares):
+    """Add (k, n) samples of k names to their sums over the samples that both of a pair have: (k, k) each.
+
+    A matrix product would do the same, but its threads wait for each other on a busy machine (measured: minutes).
+    """
+    for i in range(x.shape[0]):
+        for j in range(x.shape[0]):
+            n, product, one, square = 0.0, 0.0, 0.0, 0.0
+            for m in range(x.shape[1]):
+                a, b = x[i, m], x[j, m]
+                if not (np.isnan(a) or np.isnan(b)):
+                    n += 1.0
+                    product += a * b
+                    one += a
+                    square += a * a
+            count[i, j] += n
+            products[i, j] += product
+            sums[i, j] += one
+            squares[i, j] += square
 
 
 def companion_findings(log, sums, start, end):

@@ -40,9 +40,11 @@ def table_layout(path, head, log):
     """TableLayout of a file from its first bytes `head`; InputError with the one thing to mend."""
     if b"\0" in head:
         raise InputError(path, "file", path.name, "is not a text table (it holds zero bytes)")
+    if not head.strip():
+        raise InputError(path, "file", path.name, "the file is empty")
     lines, offsets = split_lines(head)
-    if not lines or (b"\n" not in head and b"\r" in head):
-        raise InputError(path, "file", path.name, "lines must end by a newline" if lines else "the file is empty")
+    if b"\n" not in head and b"\r" in head:
+        raise InputError(path, "file", path.name, "lines must end by a newline")
     number, separator, cells = header_of(path, lines, log)
     columns = matched(path, cells, log)
     rows = [decoded(line) for line in lines[number + 1 : -1]]
@@ -69,8 +71,6 @@ def split_lines(head):
         offsets.append(offsets[-1] + len(line) + 1)
     if lines[0].startswith(BYTE_ORDER_MARK):
         lines[0] = lines[0][len(BYTE_ORDER_MARK) :]
-    if lines[0].startswith((b"\xff\xfe", b"\xfe\xff")):
-        return [], offsets
     return [line.rstrip(b"\r") for line in lines], offsets
 
 
