@@ -254,6 +254,17 @@ CHOICE = {
     "move": Entry("1", "number of the way of backing off, fastest first"),
     "move_name": Entry("", "way of backing off"),
     "move_time": Entry("s", "time from the order until it is done"),
+    "move_words": Entry("", "way of backing off with its size, as the boat file says"),
+    "move_only_below": Entry("m s-1", "boat speed above which it cannot be done; nan = always possible"),
+    "move_change_extension": Entry("1", "what the move adds to the extension", positive="outward"),
+    "move_change_rake": Entry("rad", "what the move adds to the rake", positive="leading edge up"),
+    "move_change_heel": Entry("rad", "what the move adds to the mean heel", positive="leeward side down"),
+    "move_change_cant": Entry("rad", "what the move adds to the keel cant", positive="to windward"),
+    "move_change_ballast_shift": Entry("m", "what the move adds to the ballast shift", positive="forward"),
+    "move_change_speed": Entry("m s-1", "what the move adds to the set speed"),
+    "move_change_waves_from_bow": Entry(
+        "rad", "what the move adds to the direction the waves come from", positive="boat turns away from the wind"
+    ),
     "move_possible": Entry("1", "1 where the move can be made at the set speed"),
     "move_valid": Entry("1", "0 where a case with the move left the validity"),
     "move_factor_reverse": Entry("1", "reverse event rate after the move over that before"),

@@ -52,13 +52,15 @@ def sayer(quiet):
 
 def tables_of(command, dataset):
     """The text tables of a result, as a person reads them."""
+    from seaload.report.read_answer import read_answer
+
     if command == "run":
         from seaload.report.run.table import run_table
 
-        return run_table(dataset)
+        return run_table(dataset, read_answer(dataset))
     from seaload.report.sweep.table import sweep_table
 
-    return sweep_table(dataset)
+    return sweep_table(dataset, read_answer(dataset))
 
 
 def finish(command, outcome, *, json, quiet, began):
@@ -95,10 +97,10 @@ def write_report(path, *, json, quiet):
 
     if not path.is_file():
         raise InputError(shown(path), "RESULT", shown(path.name), "no such file; give a saved result.nc")
-    from seaload.report.write_pages import write_pages
+    from seaload.report.write_pages import report_result
 
     with some_home():
-        pages = [str(page) for page in write_pages(path)]
+        pages = [str(page) for page in report_result(path)]
     if json:
         from seaload import __version__
 

@@ -3,21 +3,14 @@ worse.
 """
 
 from dataclasses import replace
-from math import radians
 
-from seaload.basis.units import DEGREE, KNOT
 from seaload.deciding.variants import Change
 
 ACTUATORS = ("extension", "rake", "heel", "cant", "ballast_shift", "speed")
-STEPS = 2.0  # steps of an actuator that one move is
-EASED = 2.0 * KNOT  # [m/s] given up by easing sheets or reefing
-REEF_HEEL = 2.0 * DEGREE  # less heel with a reef
-BEAR_AWAY = radians(15.0)  # turned away from the waves' side of the bow
 HS_FACTORS = (1.1, 1.25, 1.5)
 TP_FACTORS = (0.85, 1.2)
+FREE = {"speed", "heel"}  # a boat that is eased goes as slow and as upright as she does: no range bounds that
 GROWN = "sea grown"  # while the slowest move is made
-# names of the moves, as in a boat file, with the actuator that moves
-BY_ACTUATOR = {"rake": "rake", "cant": "cant", "extension": "extension", "ballast": "ballast_shift"}
 
 
 def grown_sea(setting, study, hs, time):
@@ -53,36 +46,28 @@ def tolerance_changes(setting, boat):
 
 
 def move_changes(setting, boat, foil):
-    """The ways of backing off that the boat file lists, each way an actuator can move; those out of reach
-    left out.
+    """The ways of backing off that the boat file lists, each way an actuator can move; those out of reach left out.
+
+    A boat that turns away from the wind meets waves on either bow from further aft: inside, the wave direction falls.
     """
     changes = []
-    for move in boat.moves:
-        if move.name in BY_ACTUATOR:
-            name = BY_ACTUATOR[move.name]
-            worked = boat.worked.get(name)
-            if worked is None:
-                continue
-            for sign, word in ((-1.0, "less"), (1.0, "more")):
-                moved = replace(setting, **{name: getattr(setting, name) + sign * STEPS * worked.step})
-                if within_reach(moved, boat, foil):
-                    changes.append(Change(f"{move.name} {word}", moved, time=move.time))
-        elif move.name == "ease_sheets":
-            changes.append(Change(move.name, replace(setting, speed=setting.speed - EASED), time=move.time))
-        elif move.name == "reef":
-            eased = replace(setting, speed=setting.speed - EASED, heel=setting.heel - REEF_HEEL)
-            changes.append(Change(move.name, eased, time=move.time))
-        elif move.name == "bear_away":
-            # the boat turns away from the wind: waves on either bow come from further aft
-            turn = (("heading_shift", -BEAR_AWAY),)
-            changes.append(Change(move.name, setting, turn, time=move.time))
-    return [change for change in changes if change.setting.speed > 0.0]
+    for move, way in ways_of(boat):
+        turns = dict(way.changes).get("waves_from_bow", 0.0)
+        steps = {name: getattr(setting, name) + step for name, step in way.changes if name != "waves_from_bow"}
+        moved = replace(setting, **steps)
+        if way.simulated and moved.speed > 0.0 and (set(steps) <= FREE or within_reach(moved, boat, foil)):
+            changes.append(Change(way.name, moved, (("heading_shift", -turns),) if turns else (), time=move.time))
+    return changes
+
+
+def ways_of(boat):
+    """[(Move, Way)] of everything the boat file lists, fastest first."""
+    return sorted(((m, w) for m in boat.moves for w in m.ways), key=lambda found: (found[0].time, found[1].name))
 
 
 def only_below(boat, change_name):
     """Speed above which a move cannot be done [m/s]."""
-    known = {move.name: move.only_below for move in boat.moves}
-    return known[change_name.split(" ")[0]]
+    return next(move.only_below for move, way in ways_of(boat) if way.name == change_name)
 
 
 def worse_seas(setting):

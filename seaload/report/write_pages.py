@@ -4,8 +4,8 @@ from pathlib import Path
 
 from seaload.basis.errors import CannotRun
 from seaload.files.result_file import read_result
-from seaload.report.shared.accepted_levels import levels
-from seaload.report.shared.result_reading import attribute, open_result
+from seaload.report.read_answer import read_answer
+from seaload.report.shared.result_reading import attribute, check_result
 from seaload.report.shared.write_file import written
 
 LARGEST_BOARD = 6_000_000  # [bytes]
@@ -20,21 +20,16 @@ def report_result(path, out=None):
     """
     path = Path(path)
     dataset = read_result(path)
-    if attribute(dataset, "kind") != "log":
-        dataset = open_result(path)
+    kind = attribute(dataset, "kind")
     folder = Path(out) if out is not None else path.parent
+    writers = {"log": write_log_pages, "sweep": write_sweep_pages}
+    if kind != "log":
+        check_result(dataset, path)
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        if attribute(dataset, "kind") == "log":
-            return write_log_pages(dataset, folder)
-        if attribute(dataset, "kind") == "sweep":
-            return write_sweep_pages(dataset, folder)
-        return write_run_pages(dataset, folder)
+        return writers.get(kind, write_run_pages)(dataset, folder)
     except OSError as error:
         raise CannotRun(f"{folder}: cannot be written to: {error.strerror or error}") from None
-
-
-write_pages = report_result
 
 
 def write_log_pages(dataset, folder):
@@ -49,7 +44,7 @@ def write_run_pages(dataset, folder):
     from seaload.report.run.drawings import save_run_figures
     from seaload.report.run.page import run_page
 
-    return [written(folder / "report.html", run_page(dataset)), *save_run_figures(dataset, folder)]
+    return [written(folder / "report.html", run_page(dataset, read_answer(dataset))), *save_run_figures(dataset, folder)]
 
 
 def write_sweep_pages(dataset, folder):
@@ -59,17 +54,17 @@ def write_sweep_pages(dataset, folder):
     from seaload.report.sweep.drawings import save_sweep_figures
     from seaload.report.sweep.page import sweep_page
 
-    accepted = {level["side"]: level["odds"] for level in levels(dataset)}
-    board = board_page(dataset)
+    answer = read_answer(dataset)
+    board = board_page(dataset, answer)
     if len(board.encode()) > LARGEST_BOARD:
-        board = board_page(dataset, along_the_foil=False)
+        board = board_page(dataset, answer, along_the_foil=False)
     if len(board.encode()) > LARGEST_BOARD:
         raise CannotRun(
             f"{folder / 'board.html'}: {len(board) / 1e6:.1f} MB is over the 6 MB a board may have: split the study"
         )
     return [
-        written(folder / "report.html", sweep_page(dataset, accepted)),
-        save_card(dataset, folder / "card.pdf", accepted),
+        written(folder / "report.html", sweep_page(dataset, answer)),
+        save_card(dataset, answer, folder / "card.pdf"),
         written(folder / "board.html", board),
-        *save_sweep_figures(dataset, folder, accepted),
+        *save_sweep_figures(dataset, answer, folder),
     ]

@@ -2,11 +2,12 @@
 triggers.
 """
 
-from math import nan
+from math import isfinite, nan
 
 import numpy as np
 
 from seaload.deciding.choice import speed_given_up, standing_of
+from seaload.deciding.moves import ACTUATORS, ways_of
 from seaload.deciding.triggers import WINDOW
 from seaload.evidence.rate_intervals import with_bounds
 from seaload.evidence.verdict import SIDES, UNREACHABLE
@@ -51,9 +52,7 @@ def differences(sailer, state, pair, other):
         ("damage_rate_difference", lambda r: max(float(r.damage[0]), float(r.grid_damage.max()))),
         ("reverse_half_difference", lambda r: float(r.events_half)),
     ):
-        rates = [
-            [value(r) / r.duration if r.duration > 0.0 else nan for r in group] for group in (mine, theirs)
-        ]
+        rates = [[value(r) / r.duration if r.duration > 0.0 else nan for r in group] for group in (mine, theirs)]
         if not np.all(np.isfinite(rates)):
             continue
         found.update(with_bounds(name, *paired_difference_interval(*rates)))
@@ -119,16 +118,16 @@ ENDS = ("", "_low", "_high")
 
 
 def move_parts(sailer, state, choices):
-    """Ways of backing off, fastest first; nan in a sea where a move is out of reach.
+    """Ways of backing off, fastest first; nan in a sea where a move is out of reach, or not simulated of itself.
 
     A factor is nan where the events are too rare to say one; the odds after the move, with their interval,
     are there all the same.
     """
     study = sailer.study
-    order = sorted({(change.time, change.name) for a in choices.values() for change, *_ in a.moves})
+    order = ways_of(study.boat)
     if not order:
         return {}
-    names = [name for _, name in order]
+    names = [way.name for _, way in order]
     table = lambda: np.full((len(study.seas), len(names)), nan)  # noqa: E731
     keys = ["move_possible", "move_valid", "move_odds_during", "move_speed_change"]
     bounded = ["move_reverse_odds", *(f"move_factor_{side}" for side in SIDES)]
@@ -148,8 +147,21 @@ def move_parts(sailer, state, choices):
                     found[name + end][at] = value
     parts = {key: (("sea", "move"), values) for key, values in found.items()}
     parts["move"] = (("move",), np.arange(len(names), dtype=np.int32))
-    parts["move_name"] = (("move",), np.array(names, dtype=object))
-    parts["move_time"] = (("move",), np.array([time for time, _ in order]))
+    parts.update(stated_moves(order))
+    return parts
+
+
+def stated_moves(order):
+    """Ways of backing off as the boat file states them: names, words, times, conditions and sizes, fastest first."""
+    each = lambda values, kind=float: (("move",), np.array(values, dtype=kind))  # noqa: E731
+    parts = {
+        "move_name": each([way.name for _, way in order], object),
+        "move_words": each([way.words for _, way in order], object),
+        "move_time": each([move.time for move, _ in order]),
+        "move_only_below": each([move.only_below if isfinite(move.only_below) else nan for move, _ in order]),
+    }
+    for name in (*ACTUATORS, "waves_from_bow"):
+        parts[f"move_change_{name}"] = each([dict(way.changes).get(name, 0.0) for _, way in order])
     return parts
 
 

@@ -6,17 +6,15 @@ from typing import Literal
 import numpy as np
 from pydantic import Field, model_validator
 
-from seaload.basis.units import DEGREE, KNOT, MINUTE, PERCENT
-from seaload.scenario.crew_records import Logger, Move, Sensors, Tank, WorkedRange
+from seaload.basis.units import DEGREE, KNOT, PERCENT
+from seaload.scenario.crew_records import Logger, Sensors, Tank, WorkedRange
 from seaload.scenario.foil_spec import FoilSpec, Row
+from seaload.scenario.move_spec import MovesSpec
 from seaload.scenario.records import Boat, Hull, LiftingSurface, Validity
 from seaload.scenario.risk_spec import UncertainName, UncertainSpec
 from seaload.scenario.written import SLUG, Refused, Written, number, number_over, rising, same_length, within
 
-MoveName = Literal["ease_sheets", "bear_away", "rake", "cant", "ballast", "extension", "reef"]
-WorkedName = Literal[
-    "extension_percent", "rake_deg", "heel_deg", "cant_deg", "ballast_shift_m", "speed_knots"
-]
+WorkedName = Literal["extension_percent", "rake_deg", "heel_deg", "cant_deg", "ballast_shift_m", "speed_knots"]
 WORKED_UNIT = {
     "extension_percent": ("extension", PERCENT),
     "rake_deg": ("rake", DEGREE),
@@ -194,18 +192,6 @@ class LoggerSpec(Written):
         return Logger(self.rate_hz, inf if self.filter_hz is None else self.filter_hz)
 
 
-class MoveSpec(Written):
-    """`[moves.NAME]`: how long one way of backing off takes, and when it can be done."""
-
-    minutes: number_over(0, 240, "minutes from the order until done")
-    only_below_knots: number_over(0, 60, "knots above which it cannot be done") | None = None
-
-    def si(self, name):
-        """The move as a record."""
-        fastest = inf if self.only_below_knots is None else self.only_below_knots * KNOT
-        return Move(name, self.minutes * MINUTE, fastest)
-
-
 class TankSpec(Written):
     """`[tanks.NAME]`: one ballast tank."""
 
@@ -250,7 +236,7 @@ class BoatSpec(Written):
     validity: ValiditySpec = ValiditySpec()
     sensors: SensorsSpec | None = None
     logger: LoggerSpec | None = None
-    moves: dict[MoveName, MoveSpec] = {}
+    moves: MovesSpec = MovesSpec()
     tanks: dict[str, TankSpec] = {}
     worked: dict[WorkedName, WorkedSpec] = {}
     uncertain: dict[UncertainName, UncertainSpec] = {}
@@ -301,7 +287,7 @@ class BoatSpec(Written):
             raw=raw,
             sensors=self.sensors.si() if self.sensors else None,
             logger=self.logger.si() if self.logger else None,
-            moves=tuple(move.si(name) for name, move in self.moves.items()),
+            moves=self.moves.si(self.worked),
             tanks=tuple(Tank(name, tank.mass_kg, tank.from_transom_m) for name, tank in self.tanks.items()),
             uncertain=tuple(doubt.si(name) for name, doubt in self.uncertain.items()),
             speed_table=speed_table,

@@ -26,12 +26,23 @@ class Logger:
 
 
 @dataclass(frozen=True)
+class Way:
+    """One move one way: its words, with the size, and what it changes."""
+
+    name: str  # the move, and "less" or "more" of an actuator
+    words: str  # as printed everywhere
+    changes: tuple  # of (name of a setting or "waves_from_bow", SI change)
+    simulated: bool = True  # False: only read from a board, between what was simulated
+
+
+@dataclass(frozen=True)
 class Move:
-    """One way of backing off."""
+    """A move that the boat file lists as a means of backing off."""
 
     name: str
     time: float  # [s] from the order until it is done
     only_below: float  # [m/s] boat speed above which it cannot be done, infinity = always possible
+    ways: tuple = ()  # of Way
 
 
 @dataclass(frozen=True)

@@ -61,6 +61,7 @@ def pages(tmp_path_factory):
     """{name: path} of pages made from invented results, saved and read back as real ones are."""
     from seaload.files.result_file import write_result
     from seaload.report.board.page import board_page
+    from seaload.report.read_answer import read_answer
     from seaload.report.shared.result_reading import open_result
     from seaload.report.write_pages import report_result
     from tests.report.invented_result import invented_run, invented_sweep
@@ -73,5 +74,6 @@ def pages(tmp_path_factory):
     folder = tmp_path_factory.mktemp("board")  # the board of all seas; their many figures would only cost time
     made["board_result"] = write_result(sweep, folder)
     made["board"] = folder / "board.html"
-    made["board"].write_text(board_page(open_result(made["board_result"])), encoding="utf-8")
+    result = open_result(made["board_result"])
+    made["board"].write_text(board_page(result, read_answer(result)), encoding="utf-8")
     return made

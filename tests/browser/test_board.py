@@ -7,6 +7,7 @@ import random
 import pytest
 
 from seaload.report.board.data import board_data, interpolate, odds_of
+from seaload.report.read_answer import read_answer
 from seaload.report.shared import wording
 from seaload.report.shared.result_reading import open_result
 from tests.browser.page_checks import fits_width, printed_pages, visible_text
@@ -17,7 +18,8 @@ TRIALS = 200
 @pytest.fixture(scope="module")
 def board(pages):
     """The response data, from the saved result as Python reads it."""
-    return board_data(open_result(pages["board_result"]))
+    result = open_result(pages["board_result"])
+    return board_data(result, read_answer(result))
 
 
 def random_places(board, count, *, beyond=0.05):
@@ -86,8 +88,8 @@ def test_the_board_answers_at_once(opened, pages, board):
     for words in ("Hs 3.5 m", "period 9.5 s", "from the bow", "true wind 24 kn", "18 kn"):
         assert words in assumed or words == "18 kn"
     moves = [row.text for row in browser.find_elements("css selector", "#moves tbody tr")]
-    assert moves[0].startswith("Ease the sheets") and any("Extension 5 % less" in row for row in moves)
-    assert any("Extension 5 % more" in row for row in moves)  # both ways: less foil is not better as such
+    assert moves[0].startswith("Ease sheets: 2 kn less") and any("Extension 10 % less" in row for row in moves)
+    assert any("Extension 10 % more" in row for row in moves)  # both ways: less foil is not better as such
 
 
 def slider(browser, axis):
@@ -161,7 +163,7 @@ def test_a_newcomer_reads_whether_to_keep_80_percent_and_what_one_step_less_buys
     assert browser.find_element("id", "question").text.startswith("Keep 80 % out")
     assert browser.find_element("id", "verdict").text.startswith(ANSWERS)
     assert wording.one_in(odds_of(kept["reverse_rate"], 1.0)) in first
-    row = next(r for r in browser.find_elements("css selector", "#moves tbody tr") if "Extension 5 % less" in r.text)
+    row = next(r for r in browser.find_elements("css selector", "#moves tbody tr") if "Extension 10 % less" in r.text)
     eased = interpolate(board, {**place, "extension_percent": 75.0})
     promised = wording.one_in(odds_of(eased["reverse_rate"], 1.0))
     assert promised in row.text and "5 minutes" in row.text
@@ -171,7 +173,7 @@ def test_a_newcomer_reads_whether_to_keep_80_percent_and_what_one_step_less_buys
     assert promised in browser.find_element("id", "said").text
     browser.find_element("id", "step-extension_percent-more").click()
     assert browser.find_element("id", "said").text == first
-    move = next(b for b in browser.find_elements("css selector", "#moves button") if b.text == "Extension 5 % less")
+    move = next(b for b in browser.find_elements("css selector", "#moves button") if b.text == "Extension 10 % less")
     move.click()
     assert promised in browser.find_element("id", "said").text
 

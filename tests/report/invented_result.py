@@ -7,8 +7,10 @@ from pathlib import Path
 import numpy as np
 
 from seaload.basis.records import CaseRecord
+from seaload.deciding.moves import ways_of
 from seaload.foil.geometry import material_grid
 from seaload.result.assemble_dataset import assemble_dataset
+from seaload.result.sweep_parts import stated_moves
 from seaload.simulation.counting import MEAN_BINS, RANGE_BINS
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare_foil import geometry_of
@@ -205,28 +207,35 @@ def invented_decisions(study, ended):
     parts["tp_least"] = (("sea",), np.array([sea.tp * 0.9 for sea in study.seas]))
     parts["tp_most"] = (("sea",), np.array([sea.tp * 1.2 for sea in study.seas]))
     parts["measure_first"] = (("sea",), np.array(["rake_zero"] * shape[1], dtype=object))
-    parts.update(invented_moves(shape[1]))
+    parts.update(invented_moves(study))
     parts.update(invented_readings(study))
     return parts
 
 
-def invented_moves(seas):
-    """Made-up ways of backing off."""
-    names = ("ease_sheets", "bear_away", "rake less", "rake more", "cant less", "extension less", "reef")
-    times = (6.0, 12.0, 60.0, 60.0, 120.0, 300.0, 900.0)
-    factors = np.array([0.4, 1.3, 1.0, 0.8, 0.9, 0.6, 0.35])
+FACTORS = {
+    "ease_sheets": 0.4, "bear_away": 1.3, "rake less": 1.0, "rake more": 0.8, "cant less": 0.9, "extension less": 0.6,
+    "reef": 0.35,
+}  # fmt: skip
+GAINED = {"ease_sheets": -1.03, "rake more": 0.05, "cant less": -0.1, "extension less": -0.2, "reef": -1.03}  # [m/s]
+
+
+def invented_moves(study):
+    """Ways of backing off as the boat file states them, made-up in what they do; the rest out of reach."""
+    order, seas = ways_of(study.boat), len(study.seas)
+    factors = np.array([FACTORS.get(way.name, np.nan) for _, way in order])
+    there = np.where(np.isfinite(factors), 1.0, np.nan)
     row = lambda values: (("sea", "move"), np.tile(np.array(values, dtype=float), (seas, 1)))  # noqa: E731
+    possible = [0.0 if way.name == "extension less" else 1.0 for _, way in order]
     return {
-        "move": (("move",), np.arange(len(names), dtype=np.int32)),
-        "move_name": (("move",), np.array(names, dtype=object)),
-        "move_time": (("move",), np.array(times)),
-        "move_possible": row([1, 1, 1, 1, 1, 0, 1]),
-        "move_valid": row([1] * 7),
+        **stated_moves(order),
+        "move": (("move",), np.arange(len(order), dtype=np.int32)),
+        "move_possible": row(there * possible),
+        "move_valid": row(there),
         "move_factor_reverse": row(factors),
         "move_factor_normal": row(factors),
         "move_reverse_odds": row(0.01 * factors),
-        "move_odds_during": row(1e-6 * np.array(times)),
-        "move_speed_change": row([-1.03, 0, 0, 0.05, -0.1, -0.2, -1.03]),
+        "move_odds_during": row(there * [1e-6 * move.time for move, _ in order]),
+        "move_speed_change": row(there * [GAINED.get(way.name, 0.0) for _, way in order]),
     }
 
 

@@ -10,14 +10,20 @@ from hypothesis import strategies as st
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.report.board.data import axis_values, board_data, interpolate, odds_of
+from seaload.report.read_answer import read_answer
 from tests.report.invented_result import invented_run, invented_seas, invented_study, invented_sweep
 
 ENDED = (4, 2)  # a setting and sea in which one case left the validity
 
 
+def board_of(result):
+    """The response data of a result, its answer read anew."""
+    return board_data(result, read_answer(result))
+
+
 @pytest.fixture(scope="module")
 def board(sweep_result):
-    return board_data(sweep_result)
+    return board_of(sweep_result)
 
 
 def place_of(dataset, board, setting, sea):
@@ -90,7 +96,8 @@ def test_a_period_that_follows_the_height_is_no_axis_but_an_answer():
     study = invented_study()
     study = study.__class__(**{**study.__dict__, "settings": study.settings[:1], "seas": invented_seas(study)})
     seas = tuple(sea.__class__(**{**sea.__dict__, "tp": 3.0 + 2.0 * sea.hs}) for sea in study.seas)
-    board = board_data(invented_run(study.__class__(**{**study.__dict__, "seas": seas}), series=False, realisations=1))
+    run = invented_run(study.__class__(**{**study.__dict__, "seas": seas}), series=False, realisations=1)
+    board = board_of(run)
     assert [axis["name"] for axis in board["axes"]][:2] == ["hs_m", "waves_from_bow_deg"]
     place = {axis["name"]: axis["values"][0] for axis in board["axes"]}
     assert interpolate(board, place)["period_s"] == pytest.approx(8.0)
@@ -138,7 +145,7 @@ def test_readings_stay_between_the_least_and_the_most_that_was_sailed(board, sha
 def test_seas_that_form_no_grid_are_chosen_by_name():
     study = invented_study("settings-map")
     study = study.__class__(**{**study.__dict__, "settings": study.settings[:4]})
-    board = board_data(invented_sweep(study))
+    board = board_of(invented_sweep(study))
     assert board["axes"][0] == {"name": "sea", "values": [0, 1, 2]}
     place = {axis["name"]: axis["values"][0] for axis in board["axes"]}
     assert "outside" not in interpolate(board, place)
@@ -150,7 +157,7 @@ def test_the_data_are_plain_json(board):
 
 
 def test_a_run_alone_gives_single_points():
-    board = board_data(invented_run(series=False, realisations=1))
+    board = board_of(invented_run(series=False, realisations=1))
     assert all(len(axis["values"]) == 1 for axis in board["axes"])
 
 

@@ -7,6 +7,7 @@ from importlib.resources import files
 import pytest
 
 from seaload.report.board.page import board_page
+from seaload.report.read_answer import read_answer
 from seaload.report.run.page import run_page
 from seaload.report.shared.page_layout import asset, colour_rules, dark_colours, embedded_json, light_colours
 from seaload.report.sweep.page import sweep_page
@@ -69,11 +70,12 @@ def hostile_pages(run_result, sweep_result):
     pages = {}
     for name, dataset, make in (
         ("run", run, run_page),
-        ("sweep", sweep, lambda d: sweep_page(d, {"reverse": 0.02, "normal": 0.02})),
+        ("sweep", sweep, sweep_page),
         ("board", sweep, board_page),
     ):
         seas = ("sea", [HOSTILE] * dataset.sizes["sea"])
-        pages[name] = make(dataset.assign_attrs(**attrs, scenario=scenario).assign_coords(sea_name=seas))
+        changed = dataset.assign_attrs(**attrs, scenario=scenario).assign_coords(sea_name=seas)
+        pages[name] = make(changed, read_answer(changed))
     return pages
 
 

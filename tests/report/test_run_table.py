@@ -5,14 +5,20 @@ import pytest
 
 from seaload.basis.cautions import CAUTIONS
 from seaload.basis.records import STATUS_NOT_FINITE
+from seaload.report.read_answer import read_answer
 from seaload.report.run.table import run_table
 from seaload.report.shared.text_table import COLUMNS
 from tests.report.invented_result import invented_run, invented_study
 
 
+def table_of(result):
+    """The table of a result, its answer read anew."""
+    return run_table(result, read_answer(result))
+
+
 @pytest.fixture(scope="module")
 def text(run_result):
-    return run_table(run_result)
+    return table_of(run_result)
 
 
 def test_it_fits_a_hundred_columns_of_plain_characters(text):
@@ -69,14 +75,14 @@ def test_cautions_are_left_to_the_command_which_prints_them_once(text):
 
 def test_a_case_that_ended_early_makes_every_rate_at_least():
     study = invented_study()
-    text = " ".join(run_table(invented_run(study, status=STATUS_NOT_FINITE, series=False)).split())
+    text = " ".join(table_of(invented_run(study, status=STATUS_NOT_FINITE, series=False)).split())
     assert "NOT SHOWN TO BE WITHIN THE LIMITS: 9 ended early: the motion ran away" in text
     assert "or more" in text
 
 
 def test_limits_without_a_basis_say_so(run_result):
     nameless = run_result.assign_attrs(limit_basis="not said")
-    assert "does not say what its limits mean" in " ".join(run_table(nameless).split())
+    assert "does not say what its limits mean" in " ".join(table_of(nameless).split())
 
 
 def test_it_still_fits_when_every_number_is_long(run_result):
@@ -86,11 +92,11 @@ def test_it_still_fits_when_every_number_is_long(run_result):
         for end, factor in (("", 1.0), ("_low", 0.123), ("_high", 9.87)):
             long[name + end] = long[name + end] * 0.0 + rate * factor
     long["load_ratio_min"] = long["load_ratio_min"] * 0.0 - 1.234
-    assert max(len(row) for row in run_table(long).splitlines()) <= COLUMNS
+    assert max(len(row) for row in table_of(long).splitlines()) <= COLUMNS
 
 
 def test_seen_events_give_a_rate_with_its_interval():
-    text = run_table(invented_run(severity=1.6, reverse_events=2, series=False))
+    text = table_of(invented_run(severity=1.6, reverse_events=2, series=False))
     row = next(row for row in text.splitlines() if row.startswith("any place"))
     assert "6 (" in row
     assert "almost certain" in text
@@ -102,7 +108,7 @@ HOSTILE = "<script>alert(1)</script>'\"\x1b[31m\u202egnp.exe\n" + "A" * 10_000
 def test_hostile_names_stay_one_harmless_line(run_result):
     bad = run_result.assign_attrs(study=HOSTILE, boat=HOSTILE, notes=HOSTILE, command=HOSTILE)
     bad = bad.assign_coords(sea_name=("sea", np.array([HOSTILE], dtype=object)))
-    text = run_table(bad)
+    text = table_of(bad)
     assert max(len(row) for row in text.splitlines()) <= COLUMNS
     assert "\x1b" not in text and "\u202e" not in text
     assert len(text) < 10_000

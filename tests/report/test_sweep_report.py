@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from seaload.report.card.page import card_page, save_card
-from seaload.report.shared import sweep_reading as read
-from seaload.report.shared.accepted_levels import levels
+from seaload.report.read_answer import read_answer
+from seaload.report.shared import answer_words as read
 from seaload.report.sweep.drawings import sweep_drawings
 from seaload.report.sweep.figures import side_by_side
 from seaload.report.sweep.page import sweep_page
@@ -22,40 +22,40 @@ def result(sweep_result):
 
 
 @pytest.fixture(scope="module")
-def accepted(result):
-    return {level["side"]: level["odds"] for level in levels(result)}
+def answer(result):
+    return read_answer(result)
 
 
-def test_levels_come_from_the_study_or_its_printed_defaults(accepted):
-    assert accepted == {"reverse": 0.02, "normal": 0.02}
+def test_levels_come_from_the_study_or_its_printed_defaults(answer):
+    assert answer.accepted == {"reverse": 0.02, "normal": 0.02}
 
 
-def test_the_table_fits_and_names_the_suggestion_first(result):
-    text = sweep_table(result)
+def test_the_table_fits_and_names_the_suggestion_first(result, answer):
+    text = sweep_table(result, answer)
     assert max(len(row) for row in text.splitlines()) <= 100
     assert "safe" not in text.lower()
     for sea in range(result.sizes["sea"]):
-        chosen, _ = read.suggested(result, sea)
-        first = read.ranked_settings(result, sea)[0]
-        assert chosen is None or first == chosen
+        chosen = answer.seas[sea].chosen
+        first = read.ranked_settings(answer, sea)[0]
+        assert chosen is None or first.setting == chosen
 
 
-def test_a_case_that_ended_is_never_said_to_be_within(result):
-    assert read.decision(result, *ENDED) == "not_shown"
-    assert read.ranked_settings(result, ENDED[1]).index(ENDED[0]) == result.sizes["setting"] - 1
+def test_a_case_that_ended_is_never_said_to_be_within(answer):
+    assert answer.settings[ENDED].decision == "not_shown"
+    assert read.ranked_settings(answer, ENDED[1])[-1].setting == ENDED[0]
 
 
-def test_none_is_an_answer(result):
-    none = [sea for sea in range(result.sizes["sea"]) if read.suggested(result, sea)[0] is None]
-    assert none and "No setting is shown to be within the limits" in read.suggestion_sentences(result, none[0])
+def test_none_is_an_answer(result, answer):
+    none = [found.sea for found in answer.seas if found.chosen is None]
+    assert none and "No setting is shown to be within the limits" in read.suggestion_sentences(result, answer, none[0])
 
 
-def test_moves_come_fastest_first_and_say_what_stands_in_the_way(result):
-    rows = read.move_rows(result, 0)
-    assert [row["seconds"] for row in rows] == sorted(row["seconds"] for row in rows)
-    names = [row["name"] for row in rows]
-    assert "Ease sheets, 2 kn less" in names and "Rake 1° more" in names and "Extension 10 % less" in names
-    assert not next(row for row in rows if row["name"].startswith("Extension"))["possible"]
+def test_moves_come_fastest_first_and_say_what_stands_in_the_way(answer):
+    told = answer.seas[0].moves
+    assert [found.move.time for found in told] == sorted(found.move.time for found in told)
+    names = [found.move.words for found in told]
+    assert "Ease sheets: 2 kn less" in names and "Rake 1° more" in names and "Extension 10 % less" in names
+    assert not next(found for found in told if found.move.words.startswith("Extension")).possible
 
 
 @pytest.mark.parametrize(
@@ -75,14 +75,14 @@ def test_what_a_move_does_is_said_without_false_precision(factor, valid, words):
     assert read.factor_words(factor, valid) == words
 
 
-def test_display_readings_are_in_the_scale_of_the_display(result):
-    rows = read.display_rows(result, 0)
+def test_display_readings_are_in_the_scale_of_the_display(result, answer):
+    rows = read.display_rows(result, answer.seas[0].readings)
     assert rows[0][:2] == ("station 1", "reads nothing at this extension")
     assert rows[1][2] == "-5 (-9 to -1) %"
 
 
-def test_the_trigger_says_how_often_how_sure_and_how_early(result):
-    words = read.trigger_words(result, 0)
+def test_the_trigger_says_how_often_how_sure_and_how_early(result, answer):
+    words = read.readings_words(result, answer.seas[0])
     assert "station 3 reads below -12 % 2 times in 20 minutes, each in another wave" in words
     assert "In 20 minutes, false alarm: 1 in 20 (could be 1 in 7); missed: 1 in 3 (could be 5 in 10)" in words
     assert "after 29 minutes on average" in words and "every 30 hours or so (could be every 7 hours)" in words
@@ -100,11 +100,11 @@ def test_a_worse_sea_beyond_the_model_is_told_as_that(result):
 
 def test_a_trigger_that_comes_too_late_is_not_waited_for(result):
     late = result.assign(trigger_delay=result["trigger_delay"] * 100.0)
-    assert "do not wait" in read.trigger_words(late, 0)
+    assert "do not wait" in read.readings_words(late, read_answer(late).seas[0])
 
 
-def test_figures_say_what_they_leave_out(result, accepted):
-    drawn = sweep_drawings(result, accepted)
+def test_figures_say_what_they_leave_out(result, answer):
+    drawn = sweep_drawings(result, answer)
     kinds = {re.sub(r"-\d+$", "", name) for name, _, _ in drawn}
     assert kinds == {"settings-map", "speed-risk", "wave-angle"}
     assert all("Left out:" in caption for _, _, caption in drawn)
@@ -120,38 +120,39 @@ def pdf_pages(path):
     return len(re.findall(rb"/Type\s*/Page\b(?!s)", path.read_bytes()))
 
 
-def test_the_card_is_one_page_for_a_few_seas(result, accepted, tmp_path):
+def test_the_card_is_one_page_for_a_few_seas(result, tmp_path):
     few = result.isel(sea=[0, 1, 2])
-    assert pdf_pages(save_card(few, tmp_path / "card.pdf", accepted)) == 1
+    assert pdf_pages(save_card(few, read_answer(few), tmp_path / "card.pdf")) == 1
 
 
-def card_texts(result, accepted):
-    figure = card_page(result, list(range(min(result.sizes["sea"], 4))), accepted, 1, 1)
+def card_texts(result, answer):
+    figure = card_page(result, answer, list(range(min(result.sizes["sea"], 4))), 1, 1)
     return [text for text in figure.texts]
 
 
-def test_sentences_on_the_card_are_short(result, accepted):
-    for text in card_texts(result, accepted):
+def test_sentences_on_the_card_are_short(result, answer):
+    for text in card_texts(result, answer):
         for sentence in re.split(r"(?<=[.!?])\s", text.get_text()):
             assert len(sentence.split()) <= 12, sentence
 
 
-def test_the_card_is_black_on_white_and_inside_the_page(result, accepted):
-    for text in card_texts(result, accepted):
+def test_the_card_is_black_on_white_and_inside_the_page(result, answer):
+    for text in card_texts(result, answer):
         assert text.get_color() == "black"
         assert 0.02 < text.get_position()[1] < 0.98
         assert text.get_fontsize() >= 8.0
 
 
-def test_the_card_orders_moves_by_how_long_they_take(result, accepted):
-    words = [text.get_text() for text in card_texts(result, accepted)]
+def test_the_card_orders_moves_by_how_long_they_take(result, answer):
+    words = [text.get_text() for text in card_texts(result, answer)]
     order = [words.index(head) for head in ("Seconds", "A minute or two", "Ten minutes")]
     assert order == sorted(order)
     assert any(word.startswith("ACT: station 3") for word in words)
 
 
-def test_the_page_has_the_answer_before_pictures_before_tables(result, accepted):
-    page = sweep_page(result.isel(sea=[0, 4]), accepted)
+def test_the_page_has_the_answer_before_pictures_before_tables(result):
+    two = result.isel(sea=[0, 4])
+    page = sweep_page(two, read_answer(two))
     parts = [
         page.index(f'<section id="{name}"') for name in ("answer", "pictures", "backing-off", "settings", "inputs")
     ]
@@ -164,7 +165,7 @@ def test_undecided_names_the_hours_that_would_decide(result):
         changed = result.copy()
         changed["decision"] = result["decision"].copy(data=np.zeros_like(result["decision"].values))
         changed["sea_to_decide"] = changed["decision"].astype(float) + seconds
-        return read.decision_words(changed, 0, 0)
+        return read.decision_words(read_answer(changed).settings[0, 0])
 
     assert said(40 * 3600.0) == "undecided (40 h)"
     assert said(np.inf) == "undecided (doubt)"

@@ -32,7 +32,7 @@ SLACK = 1e-9  # of an axis' span that a typed value may lie outside it
 LEAST_RATE = 1e-7  # [1/h] rates and wear below this count as this between points, and as nothing when all do
 
 
-def board_data(dataset):
+def board_data(dataset, answer):
     """Axes and response of a sweep as plain lists: {"axes", "sea_names", "fields", "places", "shares", ...}.
 
     axes : list of {"name", "values"}, seas first; a period that follows the height is no axis but an answer, and
@@ -48,7 +48,7 @@ def board_data(dataset):
     for n, (sea, setting) in enumerate(pairs):
         if setting_points[setting, sea] is not None:
             cells[(*sea_points[sea], *setting_points[setting, sea])] = n
-    readings = [cell_reading(dataset, setting, sea) for sea, setting in pairs]
+    readings = [cell_reading(dataset, answer, setting, sea) for sea, setting in pairs]
     pick = lambda name: [None if n < 0 else readings[n].get(name) for n in cells.ravel()]  # noqa: E731
     names = sorted({name for reading in readings for name in reading} - {"up", "down"})
     return {
@@ -126,25 +126,25 @@ def speed_is_set(dataset):
     return not ("attainable" in dataset and np.any(dataset["attainable"].values == 1))
 
 
-def cell_reading(dataset, setting, sea):
+def cell_reading(dataset, answer, setting, sea):
     """What the board reads at one sailed point; empty when nothing may be read there."""
-    if not readable(dataset, setting, sea):
+    told = answer.settings[setting, sea]
+    if not readable(told):
         return {}
     fields = {}
-    for side in ("reverse", "normal"):
-        for end, rate in zip(("", "_low", "_high"), deciding_rates(dataset, setting, sea, side), strict=True):
+    for side, odds in told.odds.items():
+        for end, rate in zip(("", "_low", "_high"), deciding_rates(odds, answer.exposure), strict=True):
             fields[f"{side}_rate{end}"] = rate * HOUR
-        if f"{side}_odds_all" in dataset:
-            for end in ("_low", "_high"):
-                rate = number(dataset, f"{side}_event_rate_deciding{end}", setting, sea)
-                fields[f"{side}_rate_luck{end}"] = rate * HOUR
-        fields[f"{side}_worst"] = 100.0 * max(number(dataset, f"{side}_share_worst", setting, sea), 0.0)
-    for end in ("", "_low", "_high"):
-        fields[f"wear{end}"] = swings(number(dataset, f"damage_rate_worst{end}", setting, sea)) * HOUR
-    fields["speed_knots"] = number(dataset, "speed_mean", setting, sea) / KNOT
-    fields["attainable_knots"] = number(dataset, "speed_attainable", setting, sea) / KNOT
+        if odds.everything is not None:
+            fields[f"{side}_rate_luck_low"] = odds.rate.low * HOUR
+            fields[f"{side}_rate_luck_high"] = odds.rate.high * HOUR
+        fields[f"{side}_worst"] = 100.0 * max(told.worst[side].seen, 0.0)
+    for end, wear in (("", told.wear.best), ("_low", told.wear.low), ("_high", told.wear.high)):
+        fields[f"wear{end}"] = swings(wear) * HOUR
+    fields["speed_knots"] = told.speed / KNOT
+    fields["attainable_knots"] = math.nan if told.speed_attainable is None else told.speed_attainable / KNOT
     fields["period_s"] = number(dataset, "sea_tp", sea=sea)
-    fields["hours"] = number(dataset, "duration_total", setting, sea) / HOUR
+    fields["hours"] = told.time / HOUR
     fields["bearing_m"] = number(dataset, "place_material", setting, place=0)
     found = {name: embedded([value])[0] for name, value in fields.items()}
     at = {"setting": setting, "sea": sea}
@@ -159,26 +159,21 @@ def short(ratios):
     return [round(100.0 * v, 1) if math.isfinite(v) else None for v in np.asarray(ratios, dtype=float).tolist()]
 
 
-def readable(dataset, setting, sea):
+def readable(told):
     """Whether a point was sailed, reachable, and every case in it ran to its end inside the validity."""
-    if number(dataset, "reachable", setting, sea) == 0.0 or number(dataset, "rates_at_least", setting, sea) != 0.0:
-        return False
-    return math.isfinite(number(dataset, "reverse_odds", setting, sea))
+    return told.reachable and told.at_least is False and math.isfinite(told.odds["reverse"].if_right.best)
 
 
-def deciding_rates(dataset, setting, sea, side):
+def deciding_rates(odds, exposure):
     """(rate, low, high) [1/s] of the events of one side.
 
     Where the study worked them out, bounds hold sampling, forecast and model together, and those of the luck of the
-    waves alone stand beside them as `SIDE_rate_luck`; else sampling alone.
+    waves alone stand beside them as `SIDE_rate_luck`; else sampling alone. exposure [s].
     """
-    name = f"{side}_event_rate_deciding"
-    rates = [number(dataset, name + end, setting, sea) for end in ("", "_low", "_high")]
-    if f"{side}_odds_all" in dataset:
-        exposure = number(dataset, "exposure_time")
-        for i, end in enumerate(("_low", "_high"), start=1):
-            odds = number(dataset, f"{side}_odds_all{end}", setting, sea)
-            rates[i] = -math.log1p(-odds) / exposure if odds < 1.0 else max(rates[i], rates[0])
+    rates = [odds.rate.best, odds.rate.low, odds.rate.high]
+    if odds.everything is not None:
+        for i, bound in ((1, odds.everything.low), (2, odds.everything.high)):
+            rates[i] = -math.log1p(-bound) / exposure if bound < 1.0 else max(rates[i], rates[0])
     return tuple(rates)
 
 

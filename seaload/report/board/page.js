@@ -76,6 +76,16 @@
     show();
   }
 
+  // several axes at once
+  function go(there, changes) {
+    for (const name in changes) {
+      place[name] = there[name];
+      moved = name;
+      inputs[name]();
+    }
+    show();
+  }
+
   // answers
   function reason(outside) {
     if (outside === "gap") return "No reading here: a neighbouring point was not sailed, cannot be reached, or left the model's validity.";
@@ -261,12 +271,12 @@
     const body = byId("moves").tBodies[0];
     empty(body);
     for (const move of board.moves) {
-      const there = Object.assign({}, place), axis = board.axes.find((a) => a.name === move.axis);
-      there[move.axis] = +(place[move.axis] + move.change).toFixed(6);
+      const there = Object.assign({}, place);
+      for (const name in move.changes) there[name] = +(place[name] + move.changes[name]).toFixed(6);
       const reading = W.interpolate(board, there), row = element("tr", {}, body);
       const button = element("button", { type: "button", class: "move" }, element("th", { scope: "row" }, row), move.words);
       button.disabled = Boolean(reading.outside);
-      button.addEventListener("click", () => set(axis, there[move.axis]));
+      button.addEventListener("click", () => go(there, move.changes));
       const slow = move.only_below && now.speed_knots >= move.only_below - 0.05;
       element("td", {}, row, move.takes + (slow ? ": slow down first" : ""));
       if (reading.outside) {

@@ -5,10 +5,11 @@ import math
 import numpy as np
 
 from seaload.basis.cautions import NOT_MODELLED
+from seaload.basis.units import DEGREE, HOUR, KNOT, PERCENT
 from seaload.report.board.chart import board_chart
 from seaload.report.board.data import board_data
 from seaload.report.shared import wording as say
-from seaload.report.shared.accepted_levels import levels
+from seaload.report.shared.answer_words import time_words
 from seaload.report.shared.charts import library
 from seaload.report.shared.page_layout import SIZE, asset, colour_rules, embedded_json, environment, sized, trusted
 from seaload.report.shared.result_reading import attribute, line, number, scenario, sea_words
@@ -27,33 +28,29 @@ AXES = {
     "speed_knots": ("Speed", "kn", " ", 1, 0.1, "#"),
 }
 SEA_AXES = ("sea", "hs_m", "tp_s", "waves_from_bow_deg")
-# name in the boat file: (axis, [(change, words)])
-MOVES = {
-    "ease_sheets": ("speed_knots", [(-2.0, "Ease the sheets: 2 kn less")]),
-    "bear_away": ("waves_from_bow_deg", [(10.0, "Bear away 10°"), (-10.0, "Head up 10°")]),
-    "rake": ("rake_deg", [(-1, "Rake {step}° less"), (1, "Rake {step}° more")]),
-    "cant": ("cant_deg", [(-1, "Cant {step}° less"), (1, "Cant {step}° more")]),
-    "extension": ("extension_percent", [(-1, "Extension {step} % less"), (1, "Extension {step} % more")]),
-    "ballast": ("ballast_shift_m", [(1, "Ballast {step} m forward"), (-1, "Ballast {step} m aft")]),
-    "reef": ("speed_knots", [(-3.0, "Reef: about 3 kn less")]),
-}
-SEA_STEPS = {"hs_m": 0.5, "tp_s": 1.0, "waves_from_bow_deg": 15.0, "speed_knots": 1.0}  # of the buttons
+AXIS_OF = {  # what a move changes: (axis, its unit, how it is called when the board cannot move it)
+    "extension": ("extension_percent", PERCENT, "extension"), "rake": ("rake_deg", DEGREE, "rake"),
+    "heel": ("heel_deg", DEGREE, "heel"), "cant": ("cant_deg", DEGREE, "cant"),
+    "ballast_shift": ("ballast_shift_m", 1.0, "ballast"), "speed": ("speed_knots", KNOT, "speed"),
+    "waves_from_bow": ("waves_from_bow_deg", DEGREE, "wave angle"),
+}  # fmt: skip
+SEA_STEPS = {"hs_m": 0.5, "tp_s": 1.0, "waves_from_bow_deg": 15.0}  # of the buttons
 HINTS = {"waves_from_bow_deg": "; 0° is ahead, 90° abeam, 180° astern, + from windward"}
-STEPS = {"rake_deg": 0.5, "cant_deg": 2.0, "extension_percent": 5.0, "ballast_shift_m": 0.1}
+STEPS = {"speed_knots": 1.0, "rake_deg": 0.5, "cant_deg": 2.0, "extension_percent": 5.0, "ballast_shift_m": 0.1}
 OWN_HOURS = 12
 
 
-def board_page(dataset, *, along_the_foil=True):
+def board_page(dataset, answer, *, along_the_foil=True):
     """board.html of a sweep, as text. Without `along_the_foil` the shares along the foil are left out."""
-    data = board_data(dataset)
+    data = board_data(dataset, answer)
     if not along_the_foil:
         data.update(material_m=[], up=[], down=[])
     data["axes"] = [described(axis, step_of(dataset, axis["name"])) for axis in data["axes"]]
     data["seas"] = [{"words": sea_words(dataset, sea), "wind": wind_words(dataset, sea)} for sea in seas(dataset)]
     stations = dataset["station"].values.astype(int) > 0
     data["stations_m"] = [float(s) for s in np.round(dataset["place_material"].isel(setting=0).values[stations], 3)]
-    data["moves"] = moves(dataset, {axis["name"]: axis for axis in data["axes"]})
-    data["levels"] = levels(dataset)
+    data["moves"] = moves(answer, {axis["name"]: axis for axis in data["axes"]})
+    data["levels"] = levels(answer)
     return sized(
         environment("board/page.html")
         .get_template("board/page.html")
@@ -62,7 +59,7 @@ def board_page(dataset, *, along_the_foil=True):
             boat=line(attribute(dataset, "boat"), 80),
             foil=line(attribute(dataset, "foil")),
             limits=say.limit_words(attribute(dataset, "limit_basis")),
-            interval=interval_words(dataset),
+            interval=interval_words(answer),
             left_out=f"Not modelled: {NOT_MODELLED}.",
             command=line(attribute(dataset, "command")),
             seed=line(attribute(dataset, "seed")),
@@ -87,7 +84,7 @@ def seas(dataset):
 
 
 def step_of(dataset, axis):
-    """One step of an axis, of the slider's buttons and of the moves: as the boat file says, else a round number."""
+    """One step of an axis, of the slider's buttons: as the boat file says, else a round number."""
     worked = scenario(dataset).get("boat", {}).get("worked", {})
     step = SEA_STEPS.get(axis, STEPS.get(axis, 1.0))
     if axis not in SEA_STEPS and isinstance(worked, dict) and isinstance(worked.get(axis), dict):
@@ -108,15 +105,13 @@ def described(axis, step):
 
 def wind_words(dataset, sea):
     """The wind that belongs to a sea."""
-    from seaload.basis.units import DEGREE, KNOT
-
     speed, angle = number(dataset, "true_wind_speed", sea=sea), number(dataset, "true_wind_angle", sea=sea)
     return f"true wind {speed / KNOT:.0f} kn at {angle / DEGREE:.0f}°"
 
 
-def interval_words(dataset):
+def interval_words(answer):
     """What the error bars hold."""
-    if "reverse_odds_all" in dataset:
+    if any(found.odds["reverse"].everything is not None for found in answer.settings.values()):
         return (
             "Error bars are 90 % intervals that hold sampling, forecast and model error together; their thick part is "
             "the luck of the waves alone."
@@ -124,35 +119,40 @@ def interval_words(dataset):
     return "Error bars are 90 % intervals from the luck of the waves; forecast and model error come on top."
 
 
-def moves(dataset, axes):
+def moves(answer, axes):
     """Ways of backing off, fastest first, for the axes that the board can move along."""
-    times = scenario(dataset).get("boat", {}).get("moves", {})
     found = []
-    for name, (axis, variants) in MOVES.items():
-        if axis not in axes or len(axes[axis]["values"]) < 2 or not isinstance(times.get(name), dict):
-            continue
-        step = step_of(dataset, axis)
-        for change, words in variants:
+    for move in answer.moves:
+        changes, held = {}, []
+        for name, change in move.changes.items():
+            axis, unit, words = AXIS_OF[name]
+            if axis in axes and len(axes[axis]["values"]) > 1:
+                changes[axis] = round(change / unit, 6)
+            else:
+                held.append(words)
+        if changes:
+            below = move.only_below / KNOT if math.isfinite(move.only_below) else 0.0
             found.append(
                 {
-                    "axis": axis,
-                    "change": change * step if axis in STEPS else change,
-                    "words": words.format(step=say.significant(step, 3)),
-                    "minutes": float(times[name].get("minutes", math.inf)),
-                    "takes": takes_words(times[name]),
-                    "only_below": float(times[name].get("only_below_knots", 0.0)),
+                    "changes": changes,
+                    "words": move.words + (f" ({' and '.join(held)} as set)" if held else ""),
+                    "takes": takes_words(move.time, below),
+                    "only_below": round(below, 3),
                 }
             )
-    return sorted(found, key=lambda move: move["minutes"])
+    return found
 
 
-def takes_words(move):
-    """How long a move takes, and its condition."""
-    minutes = float(move.get("minutes", math.nan))
-    if minutes < 1.0:
-        words = f"{max(round(minutes * 60.0), 1)} seconds"
-    else:
-        words = f"{say.significant(minutes)} minute{'' if minutes == 1.0 else 's'}"
-    if "only_below_knots" in move:
-        words += f", only below {say.significant(float(move['only_below_knots']))} kn"
-    return words
+def takes_words(time, below):
+    """How long a move takes [s], and the speed [kn] it can be made under, 0 = any."""
+    condition = f", only below {say.significant(below)} kn" if below else ""
+    return time_words(time) + condition
+
+
+def levels(answer):
+    """What the study accepts, both ways: [{"side", "odds", "hours", "words"}]."""
+    hours = answer.exposure / HOUR
+    return [
+        {"side": side, "odds": odds, "hours": hours, "words": f"Accepted {side} odds"}
+        for side, odds in answer.accepted.items()
+    ]

@@ -5,17 +5,9 @@ import math
 import textwrap
 
 from seaload.report.shared import wording as say
+from seaload.report.shared.answer_words import exposure_words, often_words, past_words, reading_words
 from seaload.report.shared.figure_style import plain
-from seaload.report.shared.result_reading import attribute, line, number, sea_name, setting_values
-from seaload.report.shared.sweep_reading import (
-    all_odds,
-    angle_deg,
-    decision,
-    exposure_words,
-    move_rows,
-    suggested,
-    trigger,
-)
+from seaload.report.shared.result_reading import angle_deg, attribute, line, number, sea_name, setting_values
 
 LEFT_END = 0.54
 PAPER = (8.27, 11.69)  # [in] A4
@@ -30,7 +22,7 @@ CAUTION_LINES = ("A model, not a warrant.", "Designer's limits and the skipper's
 STYLE = {"font.family": ["DejaVu Sans"], "pdf.fonttype": 42, "text.color": "black"}
 
 
-def save_card(dataset, path, levels):
+def save_card(dataset, answer, path):
     """Writes the card as PDF: one page for up to SEAS_A_PAGE seas, further pages for more; gives the path."""
     import matplotlib as mpl
     from matplotlib.backends.backend_pdf import PdfPages
@@ -40,11 +32,11 @@ def save_card(dataset, path, levels):
     groups = [seas[i : i + each] for i in range(0, len(seas), each)]
     with mpl.rc_context(STYLE), PdfPages(path, metadata={"CreationDate": None, "ModDate": None}) as pages:
         for number_, group in enumerate(groups, start=1):
-            pages.savefig(card_page(dataset, group, levels, number_, len(groups)))
+            pages.savefig(card_page(dataset, answer, group, number_, len(groups)))
     return path
 
 
-def card_page(dataset, seas, levels, page, pages):
+def card_page(dataset, answer, seas, page, pages):
     """One page of the card as a figure."""
     from matplotlib.figure import Figure
 
@@ -54,17 +46,17 @@ def card_page(dataset, seas, levels, page, pages):
     write.line(f"SETTINGS CARD{more}", 22, weight="bold")
     write.line(f"{line(attribute(dataset, 'study'), 40)}: {line(attribute(dataset, 'boat'), 30)}, "
                f"{line(attribute(dataset, 'foil'))} foil", 12)  # fmt: skip
-    if "reverse" in levels:
+    if "reverse" in answer.accepted:
         write.line(
-            f"Accepted: reverse past the limit {say.one_in(levels['reverse'])} in {exposure_words(dataset)}.",
+            f"Accepted: reverse past the limit {say.one_in(answer.accepted['reverse'])} in {exposure_words(answer)}.",
             12,
         )
     scale = min(1.2, 3.9 / len(seas))
     for sea in seas:
         write.rule()
-        sea_block(write, dataset, sea, scale)
+        sea_block(write, dataset, answer, sea, scale)
     write.rule()
-    moves_block(write, dataset, seas)
+    moves_block(write, answer, seas)
     write.bottom(CAUTION_LINES)
     return figure
 
@@ -99,10 +91,11 @@ class Writer:
             self.figure.text(LEFT, 0.03 + 0.017 * i, text, fontsize=10, va="bottom", ha="left")
 
 
-def sea_block(write, dataset, sea, scale):
+def sea_block(write, dataset, answer, sea, scale):
     """One sea in a row: left what it is and the setting, right the odds and when to act."""
-    chosen, nearest = suggested(dataset, sea)
-    setting = chosen if chosen is not None else nearest
+    told = answer.seas[sea]
+    chosen = told.chosen
+    setting = chosen if chosen is not None else told.closest
     top = write.y
     head = (
         f"Hs {number(dataset, 'sea_hs', sea=sea):.1f} m, {say.significant(number(dataset, 'sea_tp', sea=sea))} s, "
@@ -123,7 +116,7 @@ def sea_block(write, dataset, sea, scale):
     )
     lowest, write.y = write.y, top
     if chosen is None:
-        within = decision(dataset, setting, sea) == "within"
+        within = answer.settings[setting, sea].decision == "within"
         write.line(
             "NOT CONFIRMED: nearest" if within else "NOT WITHIN LIMITS: nearest",
             13 * scale,
@@ -131,22 +124,22 @@ def sea_block(write, dataset, sea, scale):
             x=MIDDLE,
             until=RIGHT,
         )
-    odds, _, high = all_odds(dataset, setting, sea, "reverse")
-    said = "none seen" if odds == 0.0 else say.one_in(odds)
-    write.line(f"Reverse odds, {exposure_words(dataset)}", max(12 * scale, SMALLEST), x=MIDDLE, until=RIGHT)
+    odds = answer.settings[setting, sea].odds["reverse"].deciding
+    said = "none seen" if odds.best == 0.0 else say.one_in(odds.best)
+    write.line(f"Reverse odds, {exposure_words(answer)}", max(12 * scale, SMALLEST), x=MIDDLE, until=RIGHT)
     write.line(said, 22 * scale, weight="bold", x=MIDDLE, until=RIGHT, gap=1.3)
-    write.line(f"Could be {say.one_in(high, 'risk')}.", 13 * scale, x=MIDDLE, until=RIGHT)
-    alarm = trigger(dataset, sea)
-    if alarm is not None:
-        act = f"ACT: station {alarm['station']} {alarm['past']}"
+    write.line(f"Could be {say.one_in(odds.high, 'risk')}.", 13 * scale, x=MIDDLE, until=RIGHT)
+    if told.trigger is not None:
+        act = f"ACT: station {told.trigger.station} {past_words(told.trigger)}"
+        reading = f"{reading_words(dataset, told.trigger.threshold)} {often_words(told.trigger)}"
         write.line(act, 13.5 * scale, weight="bold", x=MIDDLE, until=RIGHT)
-        write.line(f"{alarm['reading']} {alarm['often']}", 16 * scale, weight="bold", x=MIDDLE, until=RIGHT)
+        write.line(reading, 16 * scale, weight="bold", x=MIDDLE, until=RIGHT)
     write.y = min(lowest, write.y)
 
 
-def moves_block(write, dataset, seas):
+def moves_block(write, answer, seas):
     """The moves in three columns by how long they take, and what each does to the rate of reverse events."""
-    found = moves_of(dataset, seas)
+    found = moves_of([answer.seas[sea] for sea in seas])
     if not found:
         return
     columns, before = [], 0.0
@@ -183,17 +176,18 @@ def move_words_of(row):
     return f"at most {say.one_in(row['most'])}"
 
 
-def moves_of(dataset, seas):
-    """Moves of several seas put together, fastest first; possible only where possible in all."""
+def moves_of(told):
+    """Moves of several `SeaAnswer`s put together, fastest first; possible only where possible in all."""
     found = {}
-    for sea in seas:
-        for row in move_rows(dataset, sea):
-            kept = found.setdefault(row["name"], {**row, "factors": []})
-            if row["valid"] and math.isfinite(row["factor_reverse"]) and row["reverse_odds"] >= say.NEVER_SEEN:
-                kept["factors"].append(row["factor_reverse"])
-            kept["small"] = kept.get("small", True) and row["reverse_odds"] < say.NEVER_SEEN
-            kept["most"] = max(kept.get("most", 0.0), row["reverse_odds"])
-            kept["possible"] = min(kept["possible"], row["possible"])
+    for move in (move for sea in told for move in sea.moves):
+        new = {"name": move.move.words, "seconds": move.move.time, "possible": True, "factors": [], "small": True,
+               "most": 0.0}  # fmt: skip
+        row = found.setdefault(move.move.name, new)
+        small = move.odds_after < say.NEVER_SEEN
+        if move.valid and math.isfinite(move.factor) and not small:
+            row["factors"].append(move.factor)
+        row["small"], row["possible"] = row["small"] and small, row["possible"] and move.possible
+        row["most"] = max(row["most"], move.odds_after)
     return sorted(found.values(), key=lambda row: (row["seconds"], row["name"]))
 
 

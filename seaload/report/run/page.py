@@ -1,25 +1,22 @@
 """The report of a run: the answer first, then the pictures, the tables, the method, the inputs."""
 
-from seaload.basis.units import HOUR
 from seaload.report.run.drawings import run_drawings
 from seaload.report.run.replay_data import can_replay, replay_data
 from seaload.report.run.table import (
     boat_rows,
     gust_lines,
     inside_words,
-    odds_sentence,
     place_cells,
     sailed_words,
-    tail_words,
 )
 from seaload.report.run.trace_chart import trace_block
 from seaload.report.shared import wording as say
+from seaload.report.shared.answer_words import exposure_words, simulated_words, tail_words
 from seaload.report.shared.figure_style import inline_svg
 from seaload.report.shared.page_blocks import input_blocks, method_blocks, tile
 from seaload.report.shared.page_layout import asset, embedded_json, render_page, trusted
 from seaload.report.shared.result_reading import (
     attribute,
-    flag,
     line,
     number,
     place_names,
@@ -37,12 +34,12 @@ HEADINGS = {
 }
 
 
-def run_page(dataset):
+def run_page(dataset, answer):
     """report.html of a run, as text."""
     sections = [
-        {"id": "answer", "head": "The answer", "blocks": answer_blocks(dataset)},
+        {"id": "answer", "head": "The answer", "blocks": answer_blocks(dataset, answer)},
         {"id": "pictures", "head": "Pictures", "blocks": picture_blocks(dataset)},
-        {"id": "tables", "head": "Tables", "blocks": table_blocks(dataset)},
+        {"id": "tables", "head": "Tables", "blocks": table_blocks(dataset, answer)},
         {
             "id": "method",
             "head": "Method",
@@ -63,42 +60,38 @@ def run_page(dataset):
     )
 
 
-def answer_blocks(dataset):
+def answer_blocks(dataset, answer):
     """Two sentences and four numbers for each sea."""
     blocks = []
     for sea in range(dataset.sizes["sea"]):
         blocks.append({"what": "text", "kind": "muted", "text": f"Sea: {sea_words(dataset, sea)}."})
-        blocks.append({"what": "lead", "text": answer_sentences(dataset, 0, sea)})
-        blocks.append({"what": "tiles", "tiles": answer_tiles(dataset, 0, sea)})
+        blocks.append({"what": "lead", "text": answer_sentences(answer, answer.settings[0, sea])})
+        blocks.append({"what": "tiles", "tiles": answer_tiles(dataset, answer.settings[0, sea])})
         sailed = sailed_words(dataset, 0, sea)
         blocks.append({"what": "text", "kind": "mark" if "NOT SHOWN" in sailed else "", "text": sailed})
     blocks.append({"what": "text", "kind": "note", "text": say.limit_words(attribute(dataset, "limit_basis"))})
     return blocks
 
 
-def answer_sentences(dataset, setting, sea):
+def answer_sentences(answer, found):
     """The two sentences: reverse load past the limit, then how near both limits came."""
-    exposure = say.hours_words(number(dataset, "exposure_time", setting, sea) / HOUR)
-    worst = [100.0 * number(dataset, f"{way}_share_worst", setting, sea) for way in ("reverse", "normal")]
+    worst = [100.0 * found.worst[side].seen for side in ("reverse", "normal")]
     return (
-        f"Odds of reverse load past the limit in {exposure}: "
-        f"{odds_sentence(dataset, setting, sea, 'reverse')}. "
+        f"Odds of reverse load past the limit in {exposure_words(answer)}: "
+        f"{simulated_words(found, 'reverse')}. "
         f"The worst moment sailed reached {worst[0]:.0f} % of the reverse limit and {worst[1]:.0f} % of the "
         "normal one; "
-        f"odds of load past the normal limit: {odds_sentence(dataset, setting, sea, 'normal')}."
+        f"odds of load past the normal limit: {simulated_words(found, 'normal')}."
     )
 
 
-def answer_tiles(dataset, setting, sea):
+def answer_tiles(dataset, found):
     """Tiles with one number each, its range beneath."""
-    wear = wear_cell(dataset, "damage_rate_worst", setting, sea)
-    carries, _, of_weight = dict(boat_rows(dataset, setting, sea))["foil carries"].partition(", ")
+    carries, _, of_weight = dict(boat_rows(dataset, found.setting, found.sea))["foil carries"].partition(", ")
     return [
-        tile("Reverse events past the limit, an hour",
-             rate_cell(dataset, "reverse_event_rate", setting, sea)),
-        tile("Reverse events past half the limit, an hour",
-             rate_cell(dataset, "reverse_event_rate_half", setting, sea)),
-        tile("Wear", wear, "full-load swings (0 to 100 %) an hour, worst place"),
+        tile("Reverse events past the limit, an hour", rate_cell(found.event_rate)),
+        tile("Reverse events past half the limit, an hour", rate_cell(found.half_rate)),
+        tile("Wear", wear_cell(found.wear), "full-load swings (0 to 100 %) an hour, worst place"),
         {"head": "The foil carries", "big": carries, "more": [of_weight]},
     ]  # fmt: skip
 
@@ -145,19 +138,19 @@ PLACE_HEADS = (
 )  # fmt: skip
 
 
-def table_blocks(dataset):
+def table_blocks(dataset, answer):
     """Places, boat, gust and estimates for each sea."""
     blocks = []
     for sea in range(dataset.sizes["sea"]):
         name = line(dataset["sea_name"].values[sea], 80)
-        rows, inside = [], []
+        found, rows, inside = answer.settings[0, sea], [], []
         for place, word in enumerate(place_names(dataset)):
             if number(dataset, "place_inside", 0, place=place) > 0:
                 inside.append(inside_words(dataset, 0, sea, place, word))
             else:
                 rows.append(place_cells(dataset, 0, sea, place, word))
-        any_place = [rate_cell(dataset, f"reverse_event_rate{end}", 0, sea) for end in ("_half", "")]
-        rows.append(("any place, events", "", "", "", "", *any_place, wear_cell(dataset, "damage_rate_worst", 0, sea)))
+        any_place = rate_cell(found.half_rate), rate_cell(found.event_rate), wear_cell(found.wear)
+        rows.append(("any place, events", "", "", "", "", *any_place))
         caption = f"Places on the foil: {name}"
         blocks.append({"what": "table", "caption": caption, "heads": PLACE_HEADS, "rows": rows, "plain": False})
         blocks += [{"what": "text", "kind": "note", "text": text} for text in inside]
@@ -166,8 +159,8 @@ def table_blocks(dataset):
                        "rows": boat_rows(dataset, 0, sea)})  # fmt: skip
         blocks += [{"what": "text", "kind": "", "text": " ".join(gust_lines(dataset, 0, sea))}]
         for side in ("reverse", "normal"):
-            if flag(dataset, f"{side}_from_tail", 0, sea):
-                blocks.append({"what": "text", "kind": "note", "text": tail_words(dataset, 0, sea, side).strip()})
+            if found.odds[side].from_tail:
+                blocks.append({"what": "text", "kind": "note", "text": tail_words(found, side).strip()})
     return blocks
 
 

@@ -4,10 +4,12 @@ import math
 
 import numpy as np
 
-from seaload.basis.units import DEGREE, HOUR, KNOT, PERCENT, TONNE_FORCE
+from seaload.basis.units import DEGREE, KNOT, PERCENT, TONNE_FORCE
 from seaload.report.shared import wording as say
+from seaload.report.shared.answer_words import exposure_words, simulated_words, tail_words
 from seaload.report.shared.result_reading import (
     attribute,
+    bounds,
     ended_cases,
     flag,
     hours_sailed,
@@ -20,11 +22,11 @@ from seaload.report.shared.result_reading import (
 from seaload.report.shared.text_table import basis_part, in_columns, rate_cell, wear_cell, wrapped
 
 
-def run_table(dataset):
+def run_table(dataset, answer):
     """Text of the table: for each sea the answer, the places, the boat, the gust; then what is assumed."""
     parts = [heading(dataset)]
     for sea in range(dataset.sizes["sea"]):
-        parts.append(sea_part(dataset, 0, sea))
+        parts.append(sea_part(dataset, answer, answer.settings[0, sea]))
     parts.append(basis_part(dataset))
     return "\n\n".join(part.rstrip() for part in parts if part.strip())
 
@@ -37,59 +39,28 @@ def heading(dataset):
     return "\n".join(lines)
 
 
-def sea_part(dataset, setting, sea):
-    """Everything about one sea."""
+def sea_part(dataset, answer, found):
+    """Everything about one sea; found : its `SettingAnswer`."""
+    setting, sea = found.setting, found.sea
     lines = wrapped(f"SEA  {sea_words(dataset, sea)}")
-    lines += ["", *answer_lines(dataset, setting, sea), ""]
-    text = "\n".join(lines) + "\n" + place_table(dataset, setting, sea)
+    lines += ["", *answer_lines(answer, found), ""]
+    text = "\n".join(lines) + "\n" + place_table(dataset, found)
     boat = [f"{name:<28}{value}" for name, value in boat_rows(dataset, setting, sea)]
     boat[0] += "   (+- is one standard deviation)"
     tail = wrapped(sailed_words(dataset, setting, sea)) + gust_lines(dataset, setting, sea)
     return text + "\n\n" + "\n".join([*boat, "", *tail])
 
 
-def answer_lines(dataset, setting, sea):
+def answer_lines(answer, found):
     """Odds in the exposure time, both ways, and where they come from."""
-    exposure = say.hours_words(number(dataset, "exposure_time") / HOUR)
     lines = []
     for side, words in (("reverse", "Reverse load past the limit"), ("normal", "Load past the normal limit")):
-        odds = odds_sentence(dataset, setting, sea, side)
-        lines += wrapped(f"{words + ' in ' + exposure + ':':<46}{odds}", " " * 46)
+        head = f"{words} in {exposure_words(answer)}:"
+        lines += wrapped(f"{head:<46}{simulated_words(found, side)}", " " * 46)
     for side in ("reverse", "normal"):
-        if flag(dataset, f"{side}_from_tail", setting, sea):
-            lines += wrapped(tail_words(dataset, setting, sea, side), "  ")
+        if found.odds[side].from_tail:
+            lines += wrapped(tail_words(found, side), "  ")
     return lines
-
-
-def tail_words(dataset, setting, sea, side):
-    """Which way of estimating carried the odds, and what the other one says."""
-    counted = say.odds_words(
-        number(dataset, f"{side}_odds_direct", setting, sea),
-        number(dataset, f"{side}_odds_direct_high", setting, sea),
-        seen=events(dataset, setting, sea, f"{side}_events"),
-        hours=hours_sailed(dataset, setting, sea),
-    )
-    agree = "the two agree" if flag(dataset, f"{side}_tail_agrees", setting, sea) else "the two DISAGREE"
-    return f"  {side}: estimated from the tail of the worst moments; counting alone says {counted}; {agree}."
-
-
-def odds_sentence(dataset, setting, sea, side):
-    """Odds of one side in the exposure time, in words."""
-    return say.odds_words(
-        number(dataset, f"{side}_odds", setting, sea),
-        number(dataset, f"{side}_odds_high", setting, sea),
-        seen=events(dataset, setting, sea, f"{side}_events"),
-        hours=hours_sailed(dataset, setting, sea),
-        at_least=flag(dataset, "rates_at_least", setting, sea),
-    )
-
-
-def events(dataset, setting, sea, name):
-    """Events counted over all realisations, or None when the result does not hold them."""
-    if name not in dataset:
-        return None
-    counted = dataset[name].isel(setting=setting, sea=sea).values
-    return int(np.nansum(counted)) if np.isfinite(counted).any() else None
 
 
 HEADS = (
@@ -98,9 +69,9 @@ HEADS = (
 )  # fmt: skip
 
 
-def place_table(dataset, setting, sea):
+def place_table(dataset, found):
     """One row for the bearing and each station outside the hull, one for any place, and what is inside."""
-    rows, inside = [], []
+    setting, sea, rows, inside = found.setting, found.sea, [], []
     for place, name in enumerate(place_names(dataset)):
         if number(dataset, "place_inside", setting, place=place) > 0:
             inside += wrapped(inside_words(dataset, setting, sea, place, name), "  ")
@@ -108,9 +79,7 @@ def place_table(dataset, setting, sea):
             rows.append(place_cells(dataset, setting, sea, place, name))
     whole = (
         "any place*", "", "", "", "",
-        rate_cell(dataset, "reverse_event_rate_half", setting, sea),
-        rate_cell(dataset, "reverse_event_rate", setting, sea),
-        wear_cell(dataset, "damage_rate_worst", setting, sea),
+        rate_cell(found.half_rate), rate_cell(found.event_rate), wear_cell(found.wear),
     )  # fmt: skip
     return "\n".join([*in_columns(HEADS, rows, whole), *inside, *wrapped(place_note(dataset, setting, sea))])
 
@@ -127,6 +96,7 @@ def inside_words(dataset, setting, sea, place, name):
 def place_cells(dataset, setting, sea, place, name):
     """Cells of one place outside the hull."""
     mean, high, low = (number(dataset, f"load_ratio_{end}", setting, sea, place) for end in ("mean", "max", "min"))
+    of = lambda rate: bounds(dataset, rate, setting, sea, place)  # noqa: E731
     reversed_share = number(dataset, "reversed_time_share", setting, sea, place)
     return (
         name,
@@ -134,9 +104,9 @@ def place_cells(dataset, setting, sea, place, name):
         share(high),
         share(low),
         "never" if reversed_share == 0.0 else say.significant(100.0 * reversed_share),
-        rate_cell(dataset, "reverse_excursion_rate_half", setting, sea, place),
-        rate_cell(dataset, "reverse_excursion_rate", setting, sea, place),
-        wear_cell(dataset, "damage_rate", setting, sea, place),
+        rate_cell(of("reverse_excursion_rate_half")),
+        rate_cell(of("reverse_excursion_rate")),
+        wear_cell(of("damage_rate")),
     )
 
 

@@ -1,21 +1,14 @@
 """The odds that a study accepts, both ways."""
 
-import math
-
-from seaload.basis.units import HOUR
-from seaload.report.shared.result_reading import attribute, number, scenario
+from seaload.report.shared.named_values import SIDES
+from seaload.report.shared.result_reading import attribute, scenario
 
 
-def levels(dataset):
-    """What the study accepts, both ways: [{"side", "odds", "hours", "words"}]."""
+def accepted_levels(dataset):
+    """{side: odds of at least one event in the exposure time that the study accepts}."""
     risk = scenario(dataset).get("study", {}).get("risk", {})
-    hours = number(dataset, "exposure_time") / HOUR
-    found = []
-    for side, words in (("reverse", "Accepted reverse odds"), ("normal", "Accepted normal odds")):
-        odds = risk.get(f"{side}_odds", default_level(dataset, f"risk.{side}_odds"))
-        if isinstance(odds, int | float) and 0.0 < odds < 1.0 and math.isfinite(hours):
-            found.append({"side": side, "odds": float(odds), "hours": hours, "words": words})
-    return found
+    found = {side: risk.get(f"{side}_odds", default_level(dataset, f"risk.{side}_odds")) for side in SIDES}
+    return {side: float(odds) for side, odds in found.items() if isinstance(odds, int | float) and 0.0 < odds < 1.0}
 
 
 def default_level(dataset, key):

@@ -7,18 +7,27 @@ import numpy as np
 
 from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE, HOUR, KNOT
+from seaload.basis.vocabulary import entry_of
 from seaload.files.result_file import read_result
+from seaload.report.shared.named_values import Bounds
 from seaload.report.shared.wording import angle_from_bow_words, significant
 
 TEXT_SHOWN = 200  # characters of any text from a file
 
 
 def open_result(path):
-    """The saved result at `path` as a Dataset in memory. InputError when no page can be made of it."""
+    """The saved result of a run or a sweep at `path` as a Dataset in memory. InputError when no page can be made of it."""
     dataset = read_result(path)
+    check_result(dataset, path)
+    return dataset
+
+
+def check_result(dataset, path):
+    """InputError, with the name of what is missing, when no page of a run or a sweep can be made of a Dataset."""
     if "reverse_odds" not in dataset or "setting" not in dataset.dims:
         raise InputError(path.name, "RESULT", path.name, "no odds in it: give the result of run or sweep")
-    return dataset
+    if name := missing_name(dataset, attribute(dataset, "kind")):
+        raise InputError(path.name, name, "missing", "every result of run or sweep holds it: the file is damaged")
 
 
 def attribute(dataset, name):
@@ -34,18 +43,27 @@ def line(text, most=TEXT_SHOWN):
 
 
 def number(dataset, name, setting=None, sea=None, place=None):
-    """One number of the result as a float; nan when the result does not hold it."""
-    if name not in dataset:
-        return math.nan
+    """One number of the result as a float. KeyError when the result does not hold the name, ValueError when there is
+    more than one number of it."""
     at = {"setting": setting, "sea": sea, "place": place}
     found = dataset[name]
-    found = found.isel({dim: i for dim, i in at.items() if i is not None and dim in found.dims})
-    return float(found.values) if found.ndim == 0 else math.nan
+    return float(found.isel({dim: i for dim, i in at.items() if i is not None and dim in found.dims}).values)
+
+
+def number_if_held(dataset, name, setting=None, sea=None, place=None):
+    """The same; nan when this result does not hold the name. KeyError for a name that no result holds."""
+    entry_of(name)
+    return number(dataset, name, setting, sea, place) if name in dataset else math.nan
+
+
+def bounds(dataset, name, *where):
+    """`Bounds` of X, X_low, X_high at a place, setting, sea."""
+    return Bounds(*(number(dataset, name + end, *where) for end in ("", "_low", "_high")))
 
 
 def flag(dataset, name, setting, sea):
     """A 0/1 flag as bool, None when unknown or not sailed."""
-    value = number(dataset, name, setting, sea)
+    value = number_if_held(dataset, name, setting, sea)
     return None if not math.isfinite(value) or value < 0 else value > 0.5
 
 
@@ -98,6 +116,11 @@ def sea_words(dataset, sea):
     if number(dataset, "sea_steep", sea=sea) > 0:
         words += "; steeper than the model is valid for"
     return words
+
+
+def angle_deg(dataset, sea):
+    """Where the waves of a sea come from, from the bow [deg]."""
+    return number(dataset, "waves_from_bow", sea=sea) / DEGREE
 
 
 def setting_values(dataset, setting, sea=0):

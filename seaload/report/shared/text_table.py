@@ -4,7 +4,7 @@ import math
 
 from seaload.basis.units import HOUR
 from seaload.report.shared import wording as say
-from seaload.report.shared.result_reading import attribute, line, number
+from seaload.report.shared.result_reading import attribute, line
 
 COLUMNS = 100
 
@@ -32,26 +32,27 @@ def in_columns(heads, rows, last):
     return [*lines[:2], rule, *lines[2:-1], rule, lines[-1]]
 
 
-def rate_cell(dataset, name, *where):
-    """A rate per hour with its interval, short: "0.33 (0.02-1.6)", "none (< 1)"."""
-    rate, low, high = (number(dataset, name + end, *where) * HOUR for end in ("", "_low", "_high"))
-    if not math.isfinite(rate):
+def rate_cell(rate):
+    """A rate [1/s] per hour with its interval, short: "0.33 (0.02-1.6)", "none (< 1)"."""
+    hourly = rate.times(HOUR)
+    if not math.isfinite(hourly.best):
         return "unknown"
-    if rate == 0.0:
-        return f"none (< {say.upwards(high)})" if math.isfinite(high) else "none or more"
-    return f"{say.significant(rate)} ({short_interval(low, high)})"
+    if hourly.best == 0.0:
+        return f"none (< {say.upwards(hourly.high)})" if math.isfinite(hourly.high) else "none or more"
+    return f"{say.significant(hourly.best)} ({short_interval(hourly.low, hourly.high)})"
 
 
-def wear_cell(dataset, name, *where):
-    """Wear in full-load swings an hour with its interval."""
-    rate, low, high = (say.swings(number(dataset, name + end, *where) * HOUR) for end in ("", "_low", "_high"))
-    if not math.isfinite(rate):
+def wear_cell(damage_rate):
+    """Wear [1/s] in full-load swings an hour with its interval."""
+    hourly = damage_rate.times(HOUR)
+    best, low, high = (say.swings(end) for end in (hourly.best, hourly.low, hourly.high))
+    if not math.isfinite(best):
         return "unknown"
-    if rate == 0.0:
+    if best == 0.0:
         return "none"
     if high < 0.01:
         return "under 0.01"
-    return f"{say.significant(rate)} ({short_interval(low, high)})"
+    return f"{say.significant(best)} ({short_interval(low, high)})"
 
 
 def short_interval(low, high):

@@ -4,41 +4,40 @@ import numpy as np
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.report.shared.figure_style import save_picture
-from seaload.report.shared.result_reading import number, sea_name, setting_values
-from seaload.report.shared.sweep_reading import all_odds, angle_deg, decision, shown_setting, suggested
+from seaload.report.shared.result_reading import angle_deg, number, sea_name, setting_values
 from seaload.report.shared.wording import significant, swings
 from seaload.report.sweep import figures as draw
 
 
-def sweep_drawings(dataset, levels):
-    """All figures of a sweep: list of (name, figure, caption). levels : {"reverse": accepted odds}."""
+def sweep_drawings(dataset, answer):
+    """All figures of a sweep: list of (name, figure, caption)."""
     drawn = []
     several = dataset.sizes["sea"] > 1
-    accepted = levels.get("reverse", 0.02)
+    accepted = {"reverse": 0.02, **answer.accepted}
     for sea in range(dataset.sizes["sea"]):
         end = f"-{sea + 1}" if several else ""
-        found = map_of(dataset, sea, {"reverse": accepted, **levels})
+        found = map_of(dataset, answer, sea, accepted)
         if found is not None:
             drawn.append((f"settings-map{end}", *found))
-        drawn.append((f"speed-risk{end}", *speed_risk_of(dataset, sea, accepted)))
+        drawn.append((f"speed-risk{end}", *speed_risk_of(dataset, answer, sea, accepted["reverse"])))
     angles = {round(angle_deg(dataset, sea)) for sea in range(dataset.sizes["sea"])}
     if len(angles) > 1:
-        drawn.append(("wave-angle", *wave_angle_of(dataset, accepted)))
+        drawn.append(("wave-angle", *wave_angle_of(dataset, answer, accepted["reverse"])))
     return drawn
 
 
-def save_sweep_figures(dataset, folder, levels, *, kinds=("png", "svg")):
+def save_sweep_figures(dataset, answer, folder, *, kinds=("png", "svg")):
     """Saves the figures of a sweep in `folder`; gives the paths written."""
     paths = []
-    for name, figure, caption in sweep_drawings(dataset, levels):
+    for name, figure, caption in sweep_drawings(dataset, answer):
         paths += [save_picture(figure, folder / f"{name}.{kind}", caption) for kind in kinds]
     return paths
 
 
-def map_slice(dataset, sea):
+def map_slice(dataset, answer, sea):
     """({(extension, rake): setting}, words of what is held) through the shown setting; speed may differ when
     worked out."""
-    here = setting_values(dataset, shown_setting(dataset, sea), sea)
+    here = setting_values(dataset, answer.seas[sea].shown, sea)
     worked_out = "attainable" in dataset and np.any(dataset["attainable"].values == 1)
     held = [
         n for n in ("heel_deg", "cant_deg", "ballast_shift_m", "speed_knots") if n != "speed_knots" or not worked_out
@@ -54,9 +53,9 @@ def map_slice(dataset, sea):
     return cells, words
 
 
-def map_of(dataset, sea, accepted):
+def map_of(dataset, answer, sea, accepted):
     """`settings_map` of one sea; None when neither extension nor rake varies."""
-    cells, words = map_slice(dataset, sea)
+    cells, words = map_slice(dataset, answer, sea)
     extensions, rakes = (sorted({key[i] for key in cells}) for i in (0, 1))
     if len(extensions) * len(rakes) < 2:
         return None
@@ -67,56 +66,54 @@ def map_of(dataset, sea, accepted):
     chosen = None
     for (extension, rake), setting in cells.items():
         at = extensions.index(extension), rakes.index(rake)
+        found = answer.settings[setting, sea]
         for side, rows in odds.items():
-            rows[:, *at] = all_odds(dataset, setting, sea, side)[::2]
-        wear[at] = swings(number(dataset, "damage_rate_worst", setting, sea)) * HOUR
-        decisions[at[0]][at[1]] = decision(dataset, setting, sea)
-        if setting == suggested(dataset, sea)[0]:
+            rows[:, *at] = found.odds[side].deciding.best, found.odds[side].deciding.high
+        wear[at] = swings(found.wear.best) * HOUR
+        decisions[at[0]][at[1]] = found.decision
+        if setting == answer.seas[sea].chosen:
             chosen = at
-    hours = number(dataset, "exposure_time") / HOUR
+    hours = answer.exposure / HOUR
     return draw.settings_map(
         rakes, extensions, odds, wear, decisions,
         accepted=accepted, chosen=chosen, where=f"{sea_name(dataset, sea)}: {words}", hours=hours,
     )  # fmt: skip
 
 
-def speed_risk_of(dataset, sea, accepted):
+def speed_risk_of(dataset, answer, sea, accepted):
     """`speed_risk_figure` of one sea."""
     points = []
     for setting in range(dataset.sizes["setting"]):
-        odds, low, high = all_odds(dataset, setting, sea, "reverse")
-        speed = number(dataset, "speed_mean", setting, sea) / KNOT
-        if not np.isfinite(odds + speed):
+        found = answer.settings[setting, sea]
+        odds, speed = found.odds["reverse"].deciding, found.speed / KNOT
+        if not np.isfinite(odds.best + speed):
             continue
         points.append(
             {
                 "speed_knots": speed,
-                "odds": odds,
-                "low": low,
-                "high": high if np.isfinite(high) else 1.0,
+                "odds": odds.best,
+                "low": odds.low,
+                "high": odds.high if np.isfinite(odds.high) else 1.0,
                 "extension_percent": 100.0 * number(dataset, "extension", setting),
-                "decision": decision(dataset, setting, sea),
-                "chosen": setting == suggested(dataset, sea)[0],
+                "decision": found.decision,
+                "chosen": setting == answer.seas[sea].chosen,
             }
         )
-    hours = number(dataset, "exposure_time") / HOUR
+    hours = answer.exposure / HOUR
     return draw.speed_risk_figure(points, accepted=accepted, where=sea_name(dataset, sea), hours=hours)
 
 
-def wave_angle_of(dataset, accepted):
+def wave_angle_of(dataset, answer, accepted):
     """`wave_angle_figure` of the setting that is suggested most often, else the one shown first."""
-    seas = range(dataset.sizes["sea"])
-    shown = [shown_setting(dataset, sea) for sea in seas]
+    shown = [found.shown for found in answer.seas]
     setting = max(sorted(set(shown)), key=shown.count)
     points = []
-    for sea in seas:
-        odds, low, high = all_odds(dataset, setting, sea, "reverse")
-        if np.isfinite(odds):
-            height = number(dataset, "sea_hs", sea=sea)
-            points.append(
-                {"angle_deg": angle_deg(dataset, sea), "hs_m": height, "odds": odds, "low": low, "high": high}
-            )
+    for sea in range(len(answer.seas)):
+        odds = answer.settings[setting, sea].odds["reverse"].deciding
+        if np.isfinite(odds.best):
+            where = {"angle_deg": angle_deg(dataset, sea), "hs_m": number(dataset, "sea_hs", sea=sea)}
+            points.append({**where, "odds": odds.best, "low": odds.low, "high": odds.high})
     words = f"{100.0 * number(dataset, 'extension', setting):.0f} % out, rake "
     words += f"{significant(number(dataset, 'rake', setting) / DEGREE)}°"
-    hours = number(dataset, "exposure_time") / HOUR
+    hours = answer.exposure / HOUR
     return draw.wave_angle_figure(points, accepted=accepted, setting=words, hours=hours)

@@ -5,27 +5,25 @@ import math
 
 import numpy as np
 
-from seaload.basis.units import KNOT
+from seaload.basis.units import HOUR, KNOT
 from seaload.report.shared import wording as say
+from seaload.report.shared.answer_words import (
+    DECISION_WORDS,
+    bearing_words,
+    display_rows,
+    exposure_words,
+    factor_of,
+    known,
+    ranked_settings,
+    readings_words,
+    speed_words,
+    suggestion_sentences,
+    time_words,
+)
 from seaload.report.shared.figure_style import inline_svg
 from seaload.report.shared.page_blocks import input_blocks, method_blocks, tile
 from seaload.report.shared.page_layout import render_page, trusted
-from seaload.report.shared.result_reading import attribute, hours_sailed, line, number, sea_words, setting_words
-from seaload.report.shared.sweep_reading import (
-    DECISION_WORDS,
-    all_odds,
-    bearing_words,
-    decision,
-    display_rows,
-    exposure_words,
-    move_rows,
-    ranked_settings,
-    shown_setting,
-    speed_words,
-    suggested,
-    suggestion_sentences,
-    trigger_words,
-)
+from seaload.report.shared.result_reading import attribute, line, number, sea_words, setting_words
 from seaload.report.shared.text_table import wear_cell
 from seaload.report.sweep.drawings import sweep_drawings
 from seaload.report.sweep.setting_charts import chart_blocks
@@ -48,13 +46,13 @@ CHOICE_METHOD = (
 MOST_ROWS = 400
 
 
-def sweep_page(dataset, levels):
-    """report.html of a sweep, as text; levels : {"reverse": accepted odds, "normal": ...}."""
-    each = lambda blocks: [b for sea in range(dataset.sizes["sea"]) for b in blocks(dataset, sea)]  # noqa: E731
+def sweep_page(dataset, answer):
+    """report.html of a sweep, as text."""
+    each = lambda blocks: [b for sea in range(len(answer.seas)) for b in blocks(dataset, answer, sea)]  # noqa: E731
     method = method_blocks(dataset, CHOICE_METHOD)
     sections = [
-        {"id": "answer", "head": "The answer", "blocks": [*overview(dataset), *each(answer_blocks)]},
-        {"id": "pictures", "head": "Pictures", "blocks": picture_blocks(dataset, levels)},
+        {"id": "answer", "head": "The answer", "blocks": [*overview(answer), *each(answer_blocks)]},
+        {"id": "pictures", "head": "Pictures", "blocks": picture_blocks(dataset, answer)},
         {"id": "backing-off", "head": "Backing off, and what the display shows",
          "blocks": each(move_blocks)},
         {"id": "settings", "head": "All settings", "blocks": each(setting_blocks)},
@@ -67,60 +65,58 @@ def sweep_page(dataset, levels):
         heading=line(attribute(dataset, "study"), 80),
         subtitle=f"{line(attribute(dataset, 'boat'), 80)}, {line(attribute(dataset, 'foil'))} foil: "
         f"{dataset.sizes['setting']} settings in {dataset.sizes['sea']} seas. Accepted: "
-        f"{level_words(dataset, levels)}.",
+        f"{level_words(answer)}.",
         sections=[part for part in sections if part["blocks"]],
         cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
         scripts=("sweep/setting_charts.js",),
     )
 
 
-def overview(dataset):
+def overview(answer):
     """One sentence over all seas, where there are several."""
-    seas = dataset.sizes["sea"]
+    seas = len(answer.seas)
     if seas < 2:
         return []
-    found = sum(suggested(dataset, sea)[0] is not None for sea in range(seas))
+    found = sum(found.chosen is not None for found in answer.seas)
     text = f"In {found} of {seas} seas a setting is shown to be within the limits, with everything uncertain together."
     return [{"what": "lead", "text": text}]
 
 
-def level_words(dataset, levels):
+def level_words(answer):
     """The accepted levels in words."""
-    said = [f"{side} load past the limit {say.one_in(odds)}" for side, odds in levels.items()]
-    return f"{' and '.join(said)}, in {exposure_words(dataset)}"
+    said = [f"{side} load past the limit {say.one_in(odds)}" for side, odds in answer.accepted.items()]
+    return f"{' and '.join(said)}, in {exposure_words(answer)}"
 
 
-def answer_blocks(dataset, sea):
+def answer_blocks(dataset, answer, sea):
     """The suggestion for one sea and its main numbers."""
-    setting = shown_setting(dataset, sea)
-    chosen = suggested(dataset, sea)[0]
-    label = "suggested" if chosen is not None else "nearest"
-    odds = {side: all_odds(dataset, setting, sea, side) for side in ("reverse", "normal")}
+    found = answer.settings[answer.seas[sea].shown, sea]
+    label = "suggested" if answer.seas[sea].chosen is not None else "nearest"
+    reverse, normal = (found.odds[side].deciding for side in ("reverse", "normal"))
     tiles = [
-        {"head": f"Reverse past the limit ({label})", "big": say.one_in(odds["reverse"][0]),
-         "more": [f"could be {say.one_in(odds['reverse'][2], 'risk')}"]},
-        {"head": f"Past the normal limit ({label})", "big": say.one_in(odds["normal"][0]),
-         "more": [f"could be {say.one_in(odds['normal'][2], 'risk')}"]},
-        tile("Wear, swings an hour", wear_cell(dataset, "damage_rate_worst", setting, sea)),
-        {"head": "Speed", "big": f"{number(dataset, 'speed_mean', setting, sea) / KNOT:.1f} kn",
-         "more": [speed_words(dataset, setting, sea)]},
+        {"head": f"Reverse past the limit ({label})", "big": say.one_in(reverse.best),
+         "more": [f"could be {say.one_in(reverse.high, 'risk')}"]},
+        {"head": f"Past the normal limit ({label})", "big": say.one_in(normal.best),
+         "more": [f"could be {say.one_in(normal.high, 'risk')}"]},
+        tile("Wear, swings an hour", wear_cell(found.wear)),
+        {"head": "Speed", "big": f"{found.speed / KNOT:.1f} kn", "more": [speed_words(found)]},
     ]  # fmt: skip
     blocks = [
         {"what": "subhead", "text": sea_words(dataset, sea)},
-        {"what": "lead", "text": suggestion_sentences(dataset, sea)},
+        {"what": "lead", "text": suggestion_sentences(dataset, answer, sea)},
         {"what": "tiles", "tiles": tiles},
     ]
-    bearing = bearing_words(dataset, sea)
+    bearing = bearing_words(answer, sea)
     return [*blocks, {"what": "text", "kind": "", "text": bearing}] if bearing else blocks
 
 
-def picture_blocks(dataset, levels):
+def picture_blocks(dataset, answer):
     """All figures, one heading a kind."""
     blocks, seen = [], set()
-    charts = chart_blocks(dataset, levels)
+    charts = chart_blocks(dataset, answer)
     if charts:
         blocks = [{"what": "subhead", "text": "Settings of one sea, to point at"}, *charts]
-    drawn = sweep_drawings(dataset, levels)
+    drawn = sweep_drawings(dataset, answer)
     for kind, heading in HEADINGS.items():
         for name, figure, caption in drawn:
             if not name.startswith(kind):
@@ -134,19 +130,18 @@ def picture_blocks(dataset, levels):
     return blocks
 
 
-def move_blocks(dataset, sea):
+def move_blocks(dataset, answer, sea):
     """Ways of backing off and display readings of one sea."""
     name = line(dataset["sea_name"].values[sea], 80)
-    blocks = []
-    moves = move_rows(dataset, sea)
-    if moves:
+    blocks, told = [], answer.seas[sea]
+    if told.moves:
         rows = [
-            (row["name"],
-             row["takes"] + ("" if row["possible"] else "; slow down first"),
-             row["factor_words"],
-             say.one_in(row["reverse_odds"], "risk") if math.isfinite(row["reverse_odds"]) else "unknown",
-             say.one_in(row["odds_during"], "risk"), f"{row['speed_change'] / KNOT:+.1f} kn")
-            for row in moves
+            (found.move.words,
+             time_words(found.move.time) + ("" if found.possible else "; slow down first"),
+             factor_of(found),
+             say.one_in(found.odds_after, "risk") if math.isfinite(found.odds_after) else "unknown",
+             say.one_in(found.odds_during, "risk"), f"{found.speed_change / KNOT:+.1f} kn")
+            for found in told.moves
         ]  # fmt: skip
         heads = (
             "Move",
@@ -158,30 +153,27 @@ def move_blocks(dataset, sea):
         )
         caption = f"Ways of backing off, fastest first: {name}"
         blocks.append({"what": "table", "caption": caption, "heads": heads, "rows": rows, "plain": True})
-    readings = display_rows(dataset, sea)
+    readings = display_rows(dataset, told.readings)
     if readings:
         heads = ("Station", "Mean", "Lowest in the window", "Highest in the window")
         caption = f"What the boat's own display should read: {name}"
         blocks.append({"what": "table", "caption": caption, "heads": heads, "rows": readings, "plain": True})
-        blocks.append({"what": "text", "kind": "", "text": trigger_words(dataset, sea)})
+        blocks.append({"what": "text", "kind": "", "text": readings_words(dataset, told)})
     return blocks
 
 
-def setting_blocks(dataset, sea):
+def setting_blocks(dataset, answer, sea):
     """Every setting of one sea in a table, the suggested one first."""
     rows = []
-    ranked = ranked_settings(dataset, sea)
-    for setting in ranked[:MOST_ROWS]:
-        odds = [say.odds_short(*all_odds(dataset, setting, sea, side)[::2]) for side in ("reverse", "normal")]
-        sailed = hours_sailed(dataset, setting, sea)
-        decided = DECISION_WORDS[decision(dataset, setting, sea)]
-        needed = number(dataset, "sea_to_decide", setting, sea) / 3600.0
-        if decision(dataset, setting, sea) == "undecided" and math.isfinite(needed):
-            decided += f" (about {say.significant(needed)} h would decide)"
+    ranked = ranked_settings(answer, sea)
+    for found in ranked[:MOST_ROWS]:
+        odds = [found.odds[side].deciding for side in ("reverse", "normal")]
+        decided = DECISION_WORDS[found.decision]
+        if found.decision == "undecided" and known(found.time_to_decide):
+            decided += f" (about {say.significant(found.time_to_decide / HOUR)} h would decide)"
         rows.append(
-            (setting_words(dataset, setting, sea), decided, *odds,
-             wear_cell(dataset, "damage_rate_worst", setting, sea),
-             say.significant(sailed) if math.isfinite(sailed) else "none")
+            (setting_words(dataset, found.setting, sea), decided, *(say.odds_short(o.best, o.high) for o in odds),
+             wear_cell(found.wear), say.significant(found.time / HOUR) if math.isfinite(found.time) else "none")
         )  # fmt: skip
     heads = (
         "Setting",

@@ -5,9 +5,9 @@ import math
 from seaload.basis.units import HOUR, KNOT
 from seaload.report.shared import charts as draw
 from seaload.report.shared import wording as say
+from seaload.report.shared.answer_words import DECISION_WORDS, exposure_words
 from seaload.report.shared.page_layout import embedded_json
-from seaload.report.shared.result_reading import line, number, setting_words
-from seaload.report.shared.sweep_reading import DECISION_WORDS, all_odds, decision, exposure_words, suggested
+from seaload.report.shared.result_reading import line, setting_words
 from seaload.report.shared.wording import swings
 from seaload.report.sweep.drawings import map_slice
 
@@ -21,39 +21,39 @@ EMPTY = {"x": [], "odds": [], "low": [], "high": [], "says": []}
 CELL = {"rake": [], "extension": [], "colour": [], "ink": [], "written": [], "says": []}
 
 
-def chart_blocks(dataset, levels):
+def chart_blocks(dataset, answer):
     """Blocks of the interactive charts; none for a sweep too large for a page."""
     if dataset.sizes["setting"] * dataset.sizes["sea"] > MOST_POINTS:
         return []
-    seas = [sea_rows(dataset, sea) for sea in range(dataset.sizes["sea"])]
-    data = {"seas": seas, "accepted": levels.get("reverse", 0.0)}
-    blocks = [speed_block(dataset, data)]
+    seas = [sea_rows(dataset, answer, sea) for sea in range(dataset.sizes["sea"])]
+    data = {"seas": seas, "accepted": answer.accepted.get("reverse", 0.0)}
+    blocks = [speed_block(answer, data)]
     cells = [cell for sea in seas for cell in sea["cells"]]
     if len({(cell["rake"], cell["extension"]) for cell in cells}) > 1:
-        blocks.append(map_block(dataset, cells))
+        blocks.append(map_block(answer, cells))
     return blocks
 
 
-def sea_rows(dataset, sea):
+def sea_rows(dataset, answer, sea):
     """Points and cells of one sea, plain numbers and words."""
-    found = {n: point(dataset, n, sea) for n in range(dataset.sizes["setting"])}
+    found = {n: point(dataset, answer, n, sea) for n in range(dataset.sizes["setting"])}
     points = [p for p in found.values() if p is not None]
     for speed in {p["set"] for p in points}:
         group = [p for p in points if p["set"] == speed]
         for i, p in enumerate(group):
             p["x"] = round(p["set"] + SPREAD * ((i + 0.5) / len(group) - 0.5) * step_of(points), 3)
-    cells, held = map_slice(dataset, sea)
+    cells, held = map_slice(dataset, answer, sea)
     shown = [
         {"extension": say.significant(ext, 4), "rake": say.significant(rake, 3), "sign": SIGNS[found[n]["decision"]],
-         "values": map_values(dataset, n, sea, found[n]), "says": found[n]["says"]}
+         "values": map_values(answer.settings[n, sea], found[n]), "says": found[n]["says"]}
         for (ext, rake), n in sorted(cells.items()) if found[n] is not None
     ]  # fmt: skip
     return {"name": line(dataset["sea_name"].values[sea], 80), "points": points, "cells": shown, "held": held}
 
 
-def map_values(dataset, setting, sea, found):
+def map_values(told, found):
     """[[number that the colour shows, what is written]] of a cell, one a kind of map."""
-    wear = swings(number(dataset, "damage_rate_worst", setting, sea)) * HOUR
+    wear = swings(told.wear.best) * HOUR
     best = say.one_in(found["odds"]) if found["odds"] > 0.0 else "none seen"
     written = [say.one_in(found["high"], "risk"), best, say.significant(wear)]
     numbers = [found["high"], found["odds"], wear if math.isfinite(wear) else 0.0]
@@ -66,15 +66,14 @@ def step_of(points):
     return min((b - a for a, b in zip(speeds, speeds[1:], strict=False)), default=1.0)
 
 
-def point(dataset, setting, sea):
+def point(dataset, answer, setting, sea):
     """A setting as a point; None where it was not sailed."""
-    odds, low, high = all_odds(dataset, setting, sea, "reverse")
-    speed = number(dataset, "speed_mean", setting, sea) / KNOT
+    found = answer.settings[setting, sea]
+    bounds, speed, asked = found.odds["reverse"].deciding, found.speed / KNOT, found.speed_set / KNOT
+    odds, low, high = bounds.best, bounds.low, bounds.high
     if not math.isfinite(odds + speed):
         return None
-    asked = number(dataset, "speed_set", setting, sea) / KNOT
-    code = decision(dataset, setting, sea)
-    best = suggested(dataset, sea)[0] == setting
+    code, best = found.decision, answer.seas[sea].chosen == setting
     high = high if math.isfinite(high) else 1.0
     words = f"{setting_words(dataset, setting, sea)}: {say.odds_short(odds, high)}, {DECISION_WORDS[code]}"
     return {
@@ -84,7 +83,7 @@ def point(dataset, setting, sea):
     }  # fmt: skip
 
 
-def speed_block(dataset, data):
+def speed_block(answer, data):
     """Odds over speed, one point a setting."""
     from bokeh.models import ColumnDataSource, HoverTool
 
@@ -112,7 +111,7 @@ def speed_block(dataset, data):
         fill_alpha=0.0,
     )  # fmt: skip
     draw.level_line(made, data["accepted"] or 1e-9, "width", draw.MUTED, dash="dotted")
-    hours = exposure_words(dataset)
+    hours = exposure_words(answer)
     return {
         "what": "chart", "name": "speed", "choice": "Sea", "options": [sea["name"] for sea in data["seas"]],
         "height": HEIGHT, "item": embedded_json(draw.as_json(made)[0]), "data": embedded_json(data),
@@ -126,7 +125,7 @@ def speed_block(dataset, data):
     }  # fmt: skip
 
 
-def map_block(dataset, cells):
+def map_block(answer, cells):
     """The map of extension and rake through the suggested setting of the sea."""
     from bokeh.core.properties import value
     from bokeh.models import ColumnDataSource, HoverTool
@@ -142,7 +141,7 @@ def map_block(dataset, cells):
     made.text(x="rake", y="extension", text="written", text_color="ink", text_align="center", text_baseline="middle",
               text_font_size=draw.TYPE, text_font=value(draw.FONT), source=source)  # fmt: skip
     made.add_tools(HoverTool(renderers=[cell], tooltips="@says"))
-    hours = exposure_words(dataset)
+    hours = exposure_words(answer)
     return {
         "what": "chart", "name": "map", "choice": "Map of", "options": KINDS, "height": HEIGHT,
         "item": embedded_json(draw.as_json(made)[0]), "data": "",

@@ -1,21 +1,20 @@
 """The table of a sweep in plain characters: for each sea the suggestion, the settings, the moves, the
 readings."""
 
-from seaload.basis.units import DEGREE, KNOT
+from seaload.basis.units import KNOT
 from seaload.report.shared import wording as say
-from seaload.report.shared.result_reading import attribute, line, number, sea_words, setting_values
-from seaload.report.shared.sweep_reading import (
-    all_odds,
+from seaload.report.shared.answer_words import (
     bearing_words,
     decision_words,
     display_rows,
     exposure_words,
-    move_rows,
+    factor_of,
     ranked_settings,
-    suggested,
+    readings_words,
     suggestion_sentences,
-    trigger_words,
+    time_words,
 )
+from seaload.report.shared.result_reading import attribute, line, sea_words, setting_values
 from seaload.report.shared.text_table import basis_part, in_columns, wear_cell, wrapped
 
 MOST_ROWS = 12
@@ -26,40 +25,38 @@ HEADS = (
 )  # fmt: skip
 
 
-def sweep_table(dataset):
+def sweep_table(dataset, answer):
     """Text of the whole table."""
     study, boat, foil = (line(attribute(dataset, name)) for name in ("study", "boat", "foil"))
     parts = ["\n".join(wrapped(f"{study}: {boat}, {foil} foil, {dataset.sizes['setting']} settings"))]
-    parts += ["\n".join(sea_lines(dataset, sea)) for sea in range(dataset.sizes["sea"])]
+    parts += ["\n".join(sea_lines(dataset, answer, sea)) for sea in range(dataset.sizes["sea"])]
     basis = say.limit_words(attribute(dataset, "limit_basis"))
     interval = "Odds hold sampling, forecast and model error together where the study worked them out."
     undecided = (
         "Undecided (40 h): 40 hours of sea in all would decide it; undecided (doubt): forecast and model are too "
         "uncertain for any amount of sea."
     )
-    parts.append("\n".join(wrapped(f"{basis} {interval} Odds are for {exposure_words(dataset)}. {undecided}")))
+    parts.append("\n".join(wrapped(f"{basis} {interval} Odds are for {exposure_words(answer)}. {undecided}")))
     parts.append(basis_part(dataset))
     return "\n\n".join(parts)
 
 
-def sea_lines(dataset, sea):
+def sea_lines(dataset, answer, sea):
     """Lines of one sea."""
-    lines = [*wrapped(f"SEA  {sea_words(dataset, sea)}"), *wrapped(suggestion_sentences(dataset, sea))]
-    bearing = bearing_words(dataset, sea)
+    lines = [*wrapped(f"SEA  {sea_words(dataset, sea)}"), *wrapped(suggestion_sentences(dataset, answer, sea))]
+    bearing = bearing_words(answer, sea)
     lines += wrapped(bearing) if bearing else []
-    ranked = ranked_settings(dataset, sea)
-    rows = [setting_cells(dataset, setting, sea) for setting in ranked[:MOST_ROWS]]
+    ranked = ranked_settings(answer, sea)
+    rows = [setting_cells(dataset, found, found.setting == answer.seas[sea].chosen) for found in ranked[:MOST_ROWS]]
     lines += ["", *in_columns(HEADS, rows[:-1], rows[-1])[:-2], in_columns(HEADS, rows[:-1], rows[-1])[-1]]
     if len(ranked) > MOST_ROWS:
         lines.append(f"... and {len(ranked) - MOST_ROWS} more; the report shows them all")
-    moves = move_rows(dataset, sea)
-    if moves:
-        lines += ["", "Ways of backing off, fastest first:"]
-        lines += [move_line(row) for row in moves]
-    readings = display_rows(dataset, sea)
-    if readings:
-        lines += ["", *wrapped(trigger_words(dataset, sea))]
-        lines += [reading_line(*row) for row in readings]
+    told = answer.seas[sea]
+    if told.moves:
+        lines += ["", "Ways of backing off, fastest first:", *map(move_line, told.moves)]
+    if told.readings:
+        lines += ["", *wrapped(readings_words(dataset, told))]
+        lines += [reading_line(*row) for row in display_rows(dataset, told.readings)]
     return lines
 
 
@@ -68,25 +65,24 @@ def reading_line(name, mean, low, high):
     return f"  {name}: mean {mean}, lowest {low}, highest {high}" if low else f"  {name}: {mean}"
 
 
-def setting_cells(dataset, setting, sea):
+def setting_cells(dataset, found, suggested):
     """One row of the settings table."""
-    v = setting_values(dataset, setting, sea)
-    chosen, _ = suggested(dataset, sea)
+    v = setting_values(dataset, found.setting, found.sea)
     return (
-        f"{setting}{' suggested' if setting == chosen else ''}",
+        f"{found.setting}{' suggested' if suggested else ''}",
         f"{v['extension_percent']:.0f}",
-        say.significant(number(dataset, "rake", setting) / DEGREE, 3),
+        say.significant(v["rake_deg"], 3),
         f"{v['ballast_shift_m']:+.1f}",
-        f"{number(dataset, 'speed_set', setting, sea) / KNOT:.1f}",
-        *(say.one_in(all_odds(dataset, setting, sea, side)[2], "risk") for side in ("reverse", "normal")),
-        wear_cell(dataset, "damage_rate_worst", setting, sea),
-        decision_words(dataset, setting, sea),
+        f"{v['speed_knots']:.1f}",
+        *(say.one_in(found.odds[side].deciding.high, "risk") for side in ("reverse", "normal")),
+        wear_cell(found.wear),
+        decision_words(found),
     )
 
 
-def move_line(row):
+def move_line(found):
     """One way of backing off."""
-    change = row["speed_change"] / KNOT
+    change = found.speed_change / KNOT
     speed = f", {change:+.1f} kn" if abs(change) >= 0.05 else ""
-    cannot = "" if row["possible"] else "; slow down first"
-    return f"  {row['name']:<32}{row['takes']:<12} reverse rate {row['factor_words']}{speed}{cannot}"
+    cannot = "" if found.possible else "; slow down first"
+    return f"  {found.move.words:<32}{time_words(found.move.time):<12} reverse rate {factor_of(found)}{speed}{cannot}"

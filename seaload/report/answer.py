@@ -1,0 +1,188 @@
+"""The answer of a result: frozen records, read once from the saved Dataset. Table, page, card, board and `--json` show
+these; nothing else decides.
+
+A variable whose name is neither in the vocabulary nor promised raises. One that this result does not hold is None in
+its record, and its field stands in `absent`.
+"""
+
+from dataclasses import dataclass
+
+from seaload.report.shared.named_values import Bounds
+
+SETTING_SOURCES = {  # field: the variables that can fill it, the first that is there does
+    "decision": ("decision",),
+    "reason": ("sampling_reason",),
+    "time_to_decide": ("sea_to_decide",),
+    "speed_attainable": ("speed_attainable",),
+    "speed_cost": ("speed_given_up",),
+    "gust_leaps": ("gust_leaps",),
+    "odds.everything": ("reverse_odds_all",),
+    "odds.all_told": ("reverse_odds_all_told",),
+    "worst.median": ("reverse_worst_median",),
+    "worst.one_in_twenty": ("reverse_worst_one_in_twenty",),
+    "worst.place": ("reverse_worst_place",),
+}
+SEA_SOURCES = {
+    "chosen": ("chosen_setting",),
+    "closest": ("least_bad_setting",),
+    "reason": ("choice_reason",),
+    "bears.hs": ("bears_hs", "hs_most"),
+    "bears.tp_least": ("bears_tp_least", "tp_least"),
+    "bears.tp_most": ("bears_tp_most", "tp_most"),
+    "bears.angle_least": ("bears_angle_least",),
+    "bears.angle_most": ("bears_angle_most",),
+    "measure_first": ("measure_first",),
+    "moves": ("move_name",),
+    "trigger": ("trigger_threshold",),
+    "readings": ("display_mean",),
+}
+
+
+@dataclass(frozen=True)
+class Odds:
+    """Odds [-] of at least one event past a limit in the exposure time, and the rate [1/s] behind them."""
+
+    if_right: Bounds  # forecast and model right: the interval holds sampling alone
+    everything: Bounds | None  # the interval holds sampling, forecast and model
+    all_told: Bounds | None  # every uncertain input integrated out; the interval holds sampling
+    rate: Bounds  # [1/s] of events, sampling alone, by what decides
+    counted: Bounds  # the odds by counting alone
+    from_tail: bool | None  # the tail of the worst moments decides, not the count
+    tail_agrees: bool | None
+    events: int | None  # counted
+
+    @property
+    def deciding(self):
+        """The odds to decide by: the fullest that this result holds."""
+        return self.all_told or self.everything or self.if_right
+
+
+@dataclass(frozen=True)
+class WorstLoad:
+    """The worst load as a share of the limit of its side."""
+
+    seen: float  # in the simulated hours
+    median: float | None  # to expect in the exposure time
+    one_in_twenty: float | None
+    place: int | None
+
+
+@dataclass(frozen=True)
+class SettingAnswer:
+    """What is known of one setting in one sea."""
+
+    setting: int
+    sea: int
+    decision: str | None  # a name of DECISION_NAMES
+    reason: str | None  # why no more sea was simulated
+    at_least: bool | None  # a case ended early: every rate is "at least"
+    reachable: bool
+    odds: dict  # {side: Odds}
+    worst: dict  # {side: WorstLoad}
+    half_rate: Bounds  # [1/s] events past half the reverse limit
+    event_rate: Bounds  # [1/s] events past the reverse limit, counted
+    wear: Bounds  # [1/s] damage rate at the worst place
+    speed: float  # [m/s] mean
+    speed_set: float  # [m/s]
+    speed_attainable: float | None  # [m/s]
+    speed_cost: float | None  # [m/s] against the fastest setting of the sea
+    time: float  # [s] simulated
+    time_to_decide: float | None  # [s] of sea in all that would decide
+    gust_leaps: bool | None
+    absent: tuple  # fields that this result does not hold
+
+
+@dataclass(frozen=True)
+class StatedMove:
+    """A way of backing off as the boat file states it."""
+
+    name: str
+    words: str  # with its size
+    time: float  # [s]
+    only_below: float  # [m/s], infinity = always possible
+    changes: dict  # {name of a setting or "waves_from_bow": SI change}, those that change
+
+
+@dataclass(frozen=True)
+class MoveAnswer:
+    """What a move does in one sea, from its shown setting."""
+
+    move: StatedMove
+    possible: bool
+    valid: bool
+    factor: float  # [-] on the rate of reverse events; nan: too rare to say
+    odds_after: float  # [-] upper bound of the reverse odds in the exposure time
+    odds_during: float  # [-] while it is made
+    speed_change: float  # [m/s]
+
+
+@dataclass(frozen=True)
+class Trigger:
+    """The display reading that calls for backing off."""
+
+    station: int
+    low: bool  # past means below
+    times: int
+    window: float  # [s]
+    threshold: float  # [-] plain share or strain
+    span: float  # [s]
+    false_alarm: Bounds  # [-]
+    missed_alarm: Bounds  # [-]
+    delay: float  # [s]
+    next_rate: Bounds  # [1/s] of events past either limit in the worse sea
+    worse_hs: float  # [m]
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What the display of one station shows with the shown setting; plain shares or strain."""
+
+    station: int
+    mean: float
+    lowest: Bounds
+    highest: Bounds
+    silent: bool
+    attenuation: float
+
+
+@dataclass(frozen=True)
+class Bears:
+    """The sea that the chosen setting still bears; nan where it bears not even the stated one."""
+
+    hs: float | None  # [m]
+    tp_least: float | None  # [s]
+    tp_most: float | None
+    angle_least: float | None  # [rad]
+    angle_most: float | None
+
+
+@dataclass(frozen=True)
+class SeaAnswer:
+    """The answer in one sea."""
+
+    sea: int
+    chosen: int | None  # number of the suggested setting
+    closest: int | None  # number of the least bad one
+    reason: str | None
+    bears: Bears
+    measure_first: str | None
+    moves: tuple  # of MoveAnswer, fastest first
+    trigger: Trigger | None  # None: no reading tells
+    readings: tuple  # of Reading
+    absent: tuple
+
+    @property
+    def shown(self):
+        """The setting that pictures of this sea are drawn for: the suggested one, else the closest, else the first."""
+        return next((n for n in (self.chosen, self.closest) if n is not None), 0)
+
+
+@dataclass(frozen=True)
+class Answer:
+    """Everything that is answered by a result."""
+
+    exposure: float  # [s]
+    accepted: dict  # {side: odds}
+    settings: dict  # {(setting, sea): SettingAnswer}
+    seas: tuple  # of SeaAnswer
+    moves: tuple  # of StatedMove

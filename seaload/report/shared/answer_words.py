@@ -1,0 +1,246 @@
+"""The answer in plain words: decisions, the suggestion of each sea, moves, display readings. Records of
+`report/answer.py` in, sentences out; the Dataset is asked for names alone.
+"""
+
+import math
+
+from seaload.basis.units import HOUR, KNOT, MINUTE
+from seaload.report.shared import wording as say
+from seaload.report.shared.result_reading import line, scenario, setting_words
+
+DECISION_WORDS = {
+    "undecided": "undecided",
+    "within": "within the limits",
+    "outside": "outside the limits",
+    "not_shown": "not shown to be within the limits",
+    "unreachable": "unreachable",
+}
+DECISION_ORDER = ("within", "undecided", "outside", "not_shown", "unreachable")
+MOST_DELAY = 3.0 * HOUR  # [s] an alarm that comes later is none
+SELDOM = 1000.0 * HOUR  # [s] between loads that are then called hardly ever
+SEEN = 0.7  # [-] of the true reverse pulse: less on the display is called too short
+MOST_HOURS = 10_000  # of sea that anybody would sail to decide on a setting
+
+
+def decision_words(found):
+    """The decision of a `SettingAnswer`; undecided with the hours of sea in all that would decide it, or that none
+    would."""
+    if found.decision != "undecided" or found.time_to_decide is None:
+        return DECISION_WORDS[found.decision]
+    hours = found.time_to_decide / HOUR
+    if not hours < MOST_HOURS:
+        return "undecided (doubt)"
+    return f"undecided ({say.significant(hours)} h)"
+
+
+def deciding_words(found, side):
+    """The odds of a side that decide on a `SettingAnswer`."""
+    odds = found.odds[side].deciding
+    seen = 0 if odds.best == 0.0 else None
+    return say.odds_words(odds.best, odds.high, seen=seen, hours=found.time / HOUR, at_least=bool(found.at_least))
+
+
+def simulated_words(found, side):
+    """The odds of a side if forecast and model are right, with what was counted."""
+    odds = found.odds[side]
+    return say.odds_words(
+        odds.if_right.best, odds.if_right.high, seen=odds.events, hours=found.time / HOUR, at_least=found.at_least
+    )
+
+
+def tail_words(found, side):
+    """Which way of estimating carried the odds, and what the other one says."""
+    odds = found.odds[side]
+    counted = say.odds_words(odds.counted.best, odds.counted.high, seen=odds.events, hours=found.time / HOUR)
+    agree = "the two agree" if odds.tail_agrees else "the two DISAGREE"
+    return f"  {side}: estimated from the tail of the worst moments; counting alone says {counted}; {agree}."
+
+
+def exposure_words(answer):
+    """The exposure time: "3 hours"."""
+    return say.hours_words(answer.exposure / HOUR)
+
+
+def suggestion_sentences(dataset, answer, sea):
+    """The answer for one sea: what is suggested, or that nothing is, with odds and their interval."""
+    found = answer.seas[sea]
+    reason = line(found.reason or "")
+    if found.chosen is not None:
+        odds = [deciding_words(answer.settings[found.chosen, sea], side) for side in ("reverse", "normal")]
+        words = (
+            f"Suggested: {setting_words(dataset, found.chosen, sea)}. In {exposure_words(answer)}, reverse load past "
+            f"the limit: {odds[0]}; load past the normal limit: {odds[1]}."
+        )
+        return words + (f" Why: {reason}." if reason else "")
+    reason = reason.removeprefix("none: ").removeprefix("none is shown to be within the levels; ")
+    if found.closest is None:
+        return f"No setting can be suggested: {reason or 'none could be sailed'}."
+    within = any(each.decision == "within" for (_, j), each in answer.settings.items() if j == sea)
+    none = (
+        "No setting is suggested in this sea" if within else "No setting is shown to be within the limits in this sea"
+    )
+    return (
+        f"{none}: {reason}. Nearest: {setting_words(dataset, found.closest, sea)}; reverse load past the limit in "
+        f"{exposure_words(answer)}: {deciding_words(answer.settings[found.closest, sea], 'reverse')}."
+    )
+
+
+def bearing_words(answer, sea):
+    """How much worse the sea may get before the suggested setting falls outside, and what the gust does."""
+    found, parts = answer.seas[sea], []
+    bears = found.bears
+    if known(bears.hs):
+        parts.append(f"Stays within the limits up to Hs {bears.hs:.1f} m, the period as it is")
+    if known(bears.tp_least) and known(bears.tp_most):
+        parts.append(f"for peak periods from {bears.tp_least:.1f} to {bears.tp_most:.1f} s, the height as it is")
+    words = "; ".join(parts) + "." if parts else ""
+    leaps = answer.settings[found.shown, sea].gust_leaps
+    if leaps is not None:
+        words += " In the stated gust she leaps." if leaps else " In the stated gust she does not leap."
+    if found.measure_first:
+        words += f" Most worth measuring first: {line(found.measure_first).replace('_', ' ')}."
+    return words.strip()
+
+
+def known(value):
+    """Whether a number is there and finite."""
+    return value is not None and math.isfinite(value)
+
+
+def factor_of(found):
+    """What a `MoveAnswer` does to the rate of reverse events, in words."""
+    return factor_words(found.factor, found.valid, found.odds_after)
+
+
+def time_words(seconds):
+    """How long a move takes: "6 seconds", "5 minutes"."""
+    if seconds < MINUTE:
+        return f"{max(round(seconds), 1)} seconds"
+    minutes = say.significant(seconds / MINUTE)
+    return f"{minutes} minute{'' if minutes == '1' else 's'}"
+
+
+def factor_words(factor, valid=1.0, after=1.0):
+    """What a move does to the rate of reverse events: "40 % of now", "1.3 times now".
+
+    after : upper bound of the odds after the move; where it is below what any page names, no ratio is said.
+    """
+    if valid == 0.0 or factor == math.inf:
+        return "leaves the model's validity"
+    if after < say.NEVER_SEEN:
+        return "small: odds under 1 in 10,000"
+    if math.isnan(factor):
+        return f"too rare to compare; odds after it up to {say.one_in(after)}"
+    if 0.95 < factor < 1.05:
+        return "about the same"
+    if factor < 1.0:
+        return "under 1 % of now" if factor < 0.01 else f"{say.significant(100.0 * factor)} % of now"
+    return "over 100 times now" if factor > 100.0 else f"{say.significant(factor)} times now"
+
+
+def display_unit(dataset):
+    """(factor, unit) that turns a stored display reading into what the crew sees."""
+    display = scenario(dataset).get("boat", {}).get("sensors", {}).get("display", "percent_of_normal")
+    if display == "microstrain":
+        return 1e6, "microstrain"
+    return 100.0, "% of its limit" if display == "percent_of_own_limit" else "%"
+
+
+def reading_words(dataset, value):
+    """A display reading: "-12 %"."""
+    scale, unit = display_unit(dataset)
+    return f"{scale * value:z.0f} {unit}" if math.isfinite(value) else "nothing"
+
+
+def trigger_words(dataset, found):
+    """A `Trigger`, or None, in sentences: its odds of a false and of a missed alarm, and how early it comes."""
+    if found is None:
+        return "No display reading tells this sea from a worse one."
+    words = (
+        f"Act when station {found.station} reads {past_words(found)} {reading_words(dataset, found.threshold)} "
+        f"{often_words(found)}{'' if found.times == 1 else ', each in another wave'}: the sea is then nearer Hs "
+        f"{found.worse_hs:.1f} m than as assumed. In {time_words(found.span)}, false alarm: "
+        f"{alarm_words(found.false_alarm)}; missed: {alarm_words(found.missed_alarm)}."
+    )
+    every = [1.0 / rate if rate > 0.0 else math.inf for rate in (found.next_rate.best, found.next_rate.high)]  # [s]
+    if found.delay > min(MOST_DELAY, every[0]):
+        words += " A worse sea hardly shows before a load past a limit: do not wait for this."
+    elif math.isfinite(every[0]) or math.isfinite(every[1]):
+        often, bound = (say.hours_words(float(f"{value / HOUR:.1g}")) for value in every)
+        said = f"every {often} or so" if every[0] < SELDOM else "hardly ever"
+        words += f" In that sea it shows after {time_words(found.delay)} on average; "
+        beyond = "a simulation of that sea leaves what the model holds for"
+        if every[1] > 0.0:
+            words += f"a load past either limit comes {said} (could be every {bound})."
+        elif every[0] < SELDOM:
+            words += f"a load past either limit comes every {often} or more often: {beyond}."
+        else:
+            words += f"how often a load past either limit comes is not known: {beyond}."
+    return words
+
+
+def past_words(found):
+    """Which way a `Trigger` is passed."""
+    return "below" if found.low else "above"
+
+
+def often_words(found):
+    """How often a `Trigger` has to be passed, in which time."""
+    return f"{'once' if found.times == 1 else f'{found.times} times'} in {time_words(found.window)}"
+
+
+def alarm_words(odds):
+    """Odds of a false or a missed alarm with what they could be."""
+    best = say.one_in(odds.best)
+    return f"{best} (could be {say.one_in(odds.high, 'risk')})" if math.isfinite(odds.high) else best
+
+
+def hidden_words(readings):
+    """Which stations' reverse pulses are too short for the display, in a sentence; empty when none."""
+    names = [f"station {r.station} ({100.0 * r.attenuation:.0f} %)" for r in readings if r.attenuation < SEEN]
+    return f" Reverse pulses are too short to show at their full size at {', '.join(names)}." if names else ""
+
+
+def readings_words(dataset, found):
+    """The trigger of a `SeaAnswer`, and which stations do not show their pulses."""
+    return trigger_words(dataset, found.trigger) + (hidden_words(found.readings) if found.trigger else "")
+
+
+def display_rows(dataset, readings):
+    """(station, mean, lowest with scatter, highest with scatter) as the display shows them; silent ones named."""
+    scale, unit = display_unit(dataset)
+    rows = []
+    for reading in readings:
+        if reading.silent:
+            rows.append((f"station {reading.station}", "reads nothing at this extension", "", ""))
+            continue
+        spans = [end.times(scale) for end in (reading.lowest, reading.highest)]
+        said = [f"{span.best:z.0f} ({span.low:z.0f} to {span.high:z.0f}) {unit}" for span in spans]
+        rows.append((f"station {reading.station}", f"{scale * reading.mean:z.0f} {unit}", *said))
+    return rows
+
+
+def speed_words(found):
+    """Speed of a `SettingAnswer` and what it gives up."""
+    words = f"{found.speed / KNOT:.1f} kn sailed"
+    if known(found.speed_attainable):
+        words += f", the thrust can hold {found.speed_attainable / KNOT:.1f} kn"
+    if known(found.speed_cost):
+        words += f", {max(found.speed_cost / KNOT, 0.0):.1f} kn given up against the fastest setting"
+    return words
+
+
+def ranked_settings(answer, sea):
+    """`SettingAnswer`s of a sea as a person wants them: the suggested one, then within, undecided, the rest."""
+
+    def key(found):
+        bound = found.odds["reverse"].deciding.high
+        return (
+            found.setting != answer.seas[sea].chosen,
+            DECISION_ORDER.index(found.decision),
+            -found.speed_set if math.isfinite(found.speed_set) else 0.0,
+            bound if math.isfinite(bound) else 2.0,
+            found.setting,
+        )
+
+    return sorted((found for (_, j), found in answer.settings.items() if j == sea), key=key)
