@@ -7,11 +7,11 @@ from seaload import __version__
 from seaload.basis.cautions import CAUTIONS
 
 
-def summary(command, outcome, *, exit_code, wall_s):
+def summary(command, outcome, answers, *, exit_code, wall_s):
     """The object as a dictionary; `outcome` is what the studies floor hands back after a run or a sweep.
 
-    Its attributes: result_path, done, reused, failed (names of cases with their reason), settings (list of
-    dictionaries), real_time_factor [-], compile_s [s].
+    Its attributes: result_path, done, reused, failed (names of cases with their reason), real_time_factor [-],
+    compile_s [s]. answers : {"settings": a tree for each setting and sea, "seas": one for each sea}.
     """
     failed = list(outcome.failed)
     return {
@@ -22,7 +22,7 @@ def summary(command, outcome, *, exit_code, wall_s):
         "cautions": list(CAUTIONS),
         "cases": {"done": outcome.done, "reused": outcome.reused, "failed": len(failed)},
         "failed": failed,
-        "settings": outcome.settings,
+        **answers,
         "real_time_factor": outcome.real_time_factor,
         "wall_s": round(wall_s, 3),
         "compile_s": outcome.compile_s,

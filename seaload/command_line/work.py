@@ -2,6 +2,7 @@
 
 import sys
 import time
+from dataclasses import asdict
 
 from seaload.basis.cautions import CAUTIONS
 from seaload.basis.errors import CannotRun
@@ -63,6 +64,16 @@ def tables_of(command, dataset):
     return sweep_table(dataset, read_answer(dataset))
 
 
+def answers_of(outcome):
+    """{"settings": [...], "seas": [...]}: the answer of a finished study as plain trees."""
+    from seaload.report.read_answer import read_answer
+
+    answer = read_answer(outcome.dataset)
+    told = [asdict(answer.settings[row["setting"], row["sea_number"]]) for row in outcome.settings]
+    rows = [{**row, "answer": found} for row, found in zip(outcome.settings, told, strict=True)]
+    return {"settings": rows, "seas": [asdict(found) for found in answer.seas]}
+
+
 def finish(command, outcome, *, json, quiet, began):
     """Prints the answer and gives the exit code: 1 when cases failed, and they are named."""
     code = 1 if outcome.failed else 0
@@ -70,7 +81,8 @@ def finish(command, outcome, *, json, quiet, began):
         print(f"failed: {failed}", file=sys.stderr)
     pictures = figures_of(command, outcome)
     if json:
-        print(as_json(summary(command, outcome, exit_code=code, wall_s=time.perf_counter() - began)))
+        answers = answers_of(outcome)
+        print(as_json(summary(command, outcome, answers, exit_code=code, wall_s=time.perf_counter() - began)))
         return code
     print(tables_of(command, outcome.dataset))
     print()

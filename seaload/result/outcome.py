@@ -48,7 +48,7 @@ def setting_rows(dataset):
     names = [f"{name}{end}" for name in PAIR_NAMES for end in ("", "_low", "_high")]
     for i in range(dataset.sizes["setting"]):
         for j in range(dataset.sizes["sea"]):
-            row = {"setting": i, "sea": str(dataset["sea_name"].values[j])}
+            row = {"setting": i, "sea_number": j, "sea": str(dataset["sea_name"].values[j])}
             row.update({name: float(dataset[name].values[i]) for name in SETTING_NAMES})
             row.update({name: float(dataset[name].values[i, j]) for name in names if name in dataset})
             rows.append(row)

@@ -122,6 +122,7 @@ def pretend(monkeypatch):
 
         monkeypatch.setattr(work, "watched", sail)
         monkeypatch.setattr(work, "tables_of", lambda verb, dataset: "the table")
+        monkeypatch.setattr(work, "answers_of", lambda outcome: {"settings": outcome.settings, "seas": []})
         monkeypatch.setattr(work, "figures_of", lambda verb, outcome: [])
 
     return put
@@ -131,7 +132,7 @@ def test_json_is_exactly_one_object_on_standard_output(called, pretend):
     pretend()
     code, out, err, _ = called("run", ONE, "--json")
     tree = json.loads(out, parse_constant=lambda name: pytest.fail(f"{name} in JSON"))
-    keys = "command version result exit cautions cases failed settings real_time_factor wall_s compile_s"
+    keys = "command version result exit cautions cases failed settings seas real_time_factor wall_s compile_s"
     assert code == 0 and set(tree) == set(keys.split())
     assert tree["cases"] == {"done": 9, "reused": 0, "failed": 0}
     assert tree["settings"] == [{"reverse_odds": None}]

@@ -9,6 +9,7 @@ from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.basis.vocabulary import entry_of
 from seaload.files.result_file import read_result
+from seaload.report.shared.held_names import missing_name
 from seaload.report.shared.named_values import Bounds
 from seaload.report.shared.wording import angle_from_bow_words, significant
 
