@@ -44,7 +44,8 @@ def write_run_pages(dataset, folder):
     from seaload.report.run.drawings import save_run_figures
     from seaload.report.run.page import run_page
 
-    return [written(folder / "report.html", run_page(dataset, read_answer(dataset))), *save_run_figures(dataset, folder)]
+    page = run_page(dataset, read_answer(dataset))
+    return [written(folder / "report.html", page), *save_run_figures(dataset, folder)]
 
 
 def write_sweep_pages(dataset, folder):

@@ -91,11 +91,13 @@ def test_the_trigger_says_how_often_how_sure_and_how_early(result, answer):
 
 def test_a_worse_sea_beyond_the_model_is_told_as_that(result):
     open_ended = result.assign(trigger_next_event_rate_high=result["trigger_next_event_rate"] * np.inf)
-    words = read.trigger_words(open_ended, 0)
-    assert "every 30 hours or more often: a simulation of that sea leaves what the model holds for" in words
     none_seen = open_ended.assign(trigger_next_event_rate=result["trigger_next_event_rate"] * 0.0)
-    assert "is not known" in read.trigger_words(none_seen, 0)
-    assert not any("every 0 minutes" in read.trigger_words(each, 0) for each in (result, open_ended, none_seen))
+    said, unsaid, plain = (
+        read.readings_words(each, read_answer(each).seas[0]) for each in (open_ended, none_seen, result)
+    )
+    assert "every 30 hours or more often: a simulation of that sea leaves what the model holds for" in said
+    assert "is not known" in unsaid
+    assert not any("every 0 minutes" in words for words in (said, unsaid, plain))
 
 
 def test_a_trigger_that_comes_too_late_is_not_waited_for(result):

@@ -15,6 +15,7 @@ from seaload.report.shared.result_reading import (
     hours_sailed,
     line,
     number,
+    number_if_held,
     place_names,
     sea_words,
     setting_words,
@@ -142,7 +143,7 @@ def boat_rows(dataset, setting, sea):
     def value(name, unit=1.0):
         return number(dataset, name, setting, sea) / unit
 
-    share = value("hold_down_share_max", PERCENT)
+    share = number_if_held(dataset, "hold_down_share_max", setting, sea) / PERCENT  # earlier results lack it
     breaking = f"{say.significant(share)} % of its breaking load at most" if math.isfinite(share) else "not known"
     return (
         ("speed", f"{value('speed_mean', KNOT):.1f} kn mean, +-{value('speed_std', KNOT):.1f}, "

@@ -17,7 +17,7 @@ TEXT_SHOWN = 200  # characters of any text from a file
 
 
 def open_result(path):
-    """The saved result of a run or a sweep at `path` as a Dataset in memory. InputError when no page can be made of it."""
+    """The saved result of a run or a sweep as a Dataset in memory. InputError when no page can be made of it."""
     dataset = read_result(path)
     check_result(dataset, path)
     return dataset

@@ -1,0 +1,141 @@
+"""The answer: read once, names checked, the same on table, page, card and board; results of the version before open."""
+
+import re
+from dataclasses import fields, is_dataclass
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from seaload.basis.errors import InputError
+from seaload.basis.units import DEGREE, KNOT
+from seaload.report.answer import SEA_SOURCES, SETTING_SOURCES
+from seaload.report.board.page import board_page
+from seaload.report.card.page import card_page
+from seaload.report.read_answer import read_answer
+from seaload.report.run.table import run_table
+from seaload.report.shared.held_names import EVERY, SWEEP
+from seaload.report.shared.named_values import PROMISED, Names
+from seaload.report.shared.result_reading import check_result, number, open_result
+from seaload.report.sweep.page import move_blocks
+from seaload.report.sweep.table import sweep_table
+
+EARLIER = Path(__file__).parent / "data"
+ENDS, ALL_TOLD = ("", "_low", "_high"), (0.1, 0.05, 0.2)
+ONLY_SWEEPS = {"decision", "reason", "time_to_decide", "speed_cost", "odds.everything"}
+LATER = {name for names in (*SETTING_SOURCES.values(), *SEA_SOURCES.values()) for name in names} & PROMISED
+
+
+@pytest.fixture(scope="module")
+def answer(sweep_result):
+    return read_answer(sweep_result)
+
+
+def test_a_misspelt_variable_raises(run_result):
+    with pytest.raises(KeyError):
+        number(run_result, "speed_maen", 0, 0)
+    with pytest.raises(KeyError):
+        Names(run_result).maybe("speed_maen", setting=0, sea=0)
+    with pytest.raises(KeyError):
+        Names(run_result).holds("reverse_odds_al")
+
+
+def test_numbers_are_those_of_the_result(sweep_result, answer):
+    for (setting, sea), found in answer.settings.items():
+        for side in ("reverse", "normal"):
+            odds = found.odds[side].deciding
+            for end, value in (("", odds.best), ("_low", odds.low), ("_high", odds.high)):
+                assert value == float(sweep_result[f"{side}_odds_all{end}"].values[setting, sea])
+        assert found.speed == float(sweep_result["speed_mean"].values[setting, sea])
+        assert (answer.seas[sea].chosen == setting) == bool(sweep_result["chosen"].values[setting, sea])
+
+
+def test_what_is_not_there_yet_is_none_and_named(answer, run_result):
+    one = answer.settings[0, 0]
+    assert one.odds["reverse"].all_told is None and one.worst["reverse"].median is None
+    assert {"odds.all_told", "worst.median", "worst.one_in_twenty"} <= set(one.absent)
+    assert "decision" not in one.absent and "decision" in read_answer(run_result).settings[0, 0].absent
+    assert set(answer.seas[0].absent) == {"bears.angle_least", "bears.angle_most"}
+
+
+def test_what_later_results_hold_is_read_as_soon_as_it_is_there(sweep_result):
+    """All told goes before today's odds, without a change of any page."""
+    pair = ("setting", "sea")
+    shape = tuple(sweep_result.sizes[dim] for dim in pair)
+    later = sweep_result.assign(
+        {f"reverse_odds_all_told{end}": (pair, np.full(shape, p)) for end, p in zip(ENDS, ALL_TOLD, strict=True)}
+        | {"reverse_worst_median": (pair, np.full(shape, 0.7)), "bears_hs": (("sea",), np.full(shape[1], 9.0))}
+    )  # fmt: skip
+    found = read_answer(later)
+    assert found.settings[0, 0].odds["reverse"].deciding.high == 0.2
+    assert found.settings[0, 0].worst["reverse"].median == 0.7 and "worst.median" not in found.settings[0, 0].absent
+    assert found.seas[0].bears.hs == 9.0
+    assert "could be 1 in 5" in sweep_table(later, found)
+
+
+def test_a_result_without_a_variable_that_pages_need_is_refused_by_its_name(sweep_result):
+    check_result(sweep_result, Path("result.nc"))
+    for name in set(EVERY + SWEEP) - {"reverse_odds"}:
+        with pytest.raises(InputError, match=rf"\b{name}\b"):
+            check_result(sweep_result.drop_vars(name), Path("result.nc"))
+
+
+@pytest.mark.parametrize("name", ["earlier-run.nc", "earlier-sweep.nc"])
+def test_a_result_of_the_version_before_opens_and_every_answer_is_filled(name):
+    """Made by the program as it was before words and sizes of moves stood in the result (source 08d1b81255efac1e)."""
+    result = open_result(EARLIER / name)
+    answer = read_answer(result)
+    for found in answer.settings.values():
+        empty = {path for path in unfilled(found) if path.split(".")[0] != "absent"}
+        assert {path.replace(".reverse", "").replace(".normal", "") for path in empty} <= set(found.absent)
+        missing = {field for field in found.absent if SETTING_SOURCES[field][0] not in LATER}
+        assert missing == (set() if name == "earlier-sweep.nc" else ONLY_SWEEPS)
+    if name == "earlier-run.nc":
+        assert "Reverse load past the limit in 3 hours" in run_table(result, answer)
+        return
+    assert set(answer.seas[0].absent) == {"bears.angle_least", "bears.angle_most"}
+    told = {found.move.words: found.move.changes for found in answer.seas[0].moves}
+    assert told["Bear away 15°"] == {"waves_from_bow": pytest.approx(15.0 * DEGREE)}
+    reef = {"speed": pytest.approx(-2.0 * KNOT), "heel": pytest.approx(-2.0 * DEGREE)}
+    assert told["Reef: 2 kn, 2° heel less"] == reef
+    assert told["Rake 1° more"] == {"rake": pytest.approx(DEGREE)} and "Ballast 0.2 m aft" in told
+    assert answer.seas[0].trigger is not None and len(answer.seas[0].readings) == 5
+    assert "Bear away 15°" in sweep_table(result, answer)
+
+
+def unfilled(record, path=""):
+    """Dotted names of the fields that are None."""
+    for field in fields(record):
+        value = getattr(record, field.name)
+        name = f"{path}{field.name}"
+        if value is None:
+            yield name
+        elif isinstance(value, dict):
+            for key, inner in value.items():
+                yield from unfilled(inner, f"{name}.{key}.")
+        elif is_dataclass(value):
+            yield from unfilled(value, f"{name}.")
+
+
+SIZE = re.compile(r"(\d+(?:\.\d+)?) ?(°|kn|%|m)(?![a-z/])")
+
+
+def test_no_page_holds_a_size_of_a_move_that_is_not_in_the_dataset(sweep_result, answer):
+    """Every move on table, page, card and board is written as `move_words` says; other sizes there make other pages."""
+    names, words = ([str(v) for v in sweep_result[f"move_{end}"].values] for end in ("name", "words"))
+    for name, said in zip(names, words, strict=True):  # the words hold the sizes of the numbers beside them
+        i = names.index(name)
+        changes = {key: float(sweep_result[f"move_change_{key}"].values[i]) for key in
+                   ("extension", "rake", "heel", "cant", "ballast_shift", "speed", "waves_from_bow")}  # fmt: skip
+        unit = {"extension": 0.01, "ballast_shift": 1.0, "speed": KNOT}
+        sizes = sorted(f"{abs(change) / unit.get(key, DEGREE):.6g}" for key, change in changes.items() if change)
+        assert sorted(f"{float(number):.6g}" for number, _ in SIZE.findall(said)) == sizes, said
+    other = sweep_result.assign(move_words=(("move",), [f"Way {n} of 77 m" for n in range(len(words))]))
+    told = read_answer(other)
+    blocks = [cell for block in move_blocks(other, told, 0) for row in block.get("rows", ()) for cell in row[:1]]
+    card = [text.get_text() for text in card_page(other, told, [0], 1, 1).texts]
+    page = board_page(other, told).split('id="board-data">')[1].split("</script>")[0]
+    for shown in (sweep_table(other, told), " ".join(blocks), " ".join(card), page):
+        assert "of 77 m" in shown
+        assert not any(said in shown for said in words)
+        assert not re.search(r"\b(Ease|Bear away|Head up|Reef|Rake|Cant|Extension|Ballast) [^.;\n]{0,12}\d", shown)
