@@ -77,7 +77,7 @@ class CaseRecord:
     hold_down_max: float  # [N]
     slack_time: float  # [s] time with a slack hold-down line
     pitch_beyond_time: float  # [s]
-    hull_lift_min: float  # [N] lowest vertical load on the hull; at most 0 = it carried nothing for a moment
+    hull_lift_min: float  # [N] least that the hull carried, added mass left out; at most 0 = nothing for a moment
     tip_depth_min: float  # [m] least depth of the outermost strip, negative in the air
     # highest share of either limit at each place in each block, nan at places inside the hull
     place_block_reverse: np.ndarray | None = None  # (P, B) [-]

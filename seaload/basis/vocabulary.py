@@ -174,7 +174,7 @@ BOAT = {
     "slack_time_share": Entry("1", "share of time with a slack hold-down line"),
     "pitch_beyond_share": Entry("1", "share of time with pitch beyond the validity of the hull model"),
     "hull_lift_min": Entry(
-        "N", "lowest vertical load on the hull; at most 0 = it carried nothing", positive="up"
+        "N", "least that the hull carried, added mass left out; at most 0 = nothing", positive="up"
     ),
 }
 
@@ -194,9 +194,11 @@ REALISATIONS = {
 GUST = {
     "gust_leaps": Entry("1", "1 where the boat leaps in the stated gust"),
     "gust_hull_lift_min_calm": Entry(
-        "N", "lowest vertical load on the hull, gust in calm water", positive="up"
+        "N", "least that the hull carried, added mass left out, gust in calm water", positive="up"
     ),
-    "gust_hull_lift_min_sea": Entry("N", "lowest vertical load on the hull, gust in this sea", positive="up"),
+    "gust_hull_lift_min_sea": Entry(
+        "N", "least that the hull carried, added mass left out, gust in this sea", positive="up"
+    ),
     "gust_tip_depth_min_calm": Entry(
         "m", "least depth of the outermost strip, gust in calm water", positive="below the surface"
     ),
@@ -278,7 +280,7 @@ CHOICE = {
     "neighbour_factor_normal": Entry("1", "normal event rate there over that of the suggested setting"),
 }
 TRIGGERS = {
-    "display_mean": Entry("1", "mean reading of the boat's display, as a plain share or strain"),
+    "display_mean": Entry("1", "mean reading of the boat's display, as a plain share or strain, or a force"),
     "display_lowest": Entry("1", "lowest reading in a window, median; bounds hold 90 % of the windows"),
     "display_highest": Entry("1", "highest reading in a window, median; bounds hold 90 % of the windows"),
     "display_attenuation": Entry("1", "lowest displayed over lowest true load"),
@@ -288,7 +290,7 @@ TRIGGERS = {
     "trigger_times": Entry("1", "how often the reading is passed in that time, each in other ten seconds"),
     "trigger_place": Entry("1", "place of the reading that calls for backing off"),
     "trigger_side": Entry("1", "-1 = low readings, +1 = high ones"),
-    "trigger_threshold": Entry("1", "reading at which to back off, as a plain share or strain"),
+    "trigger_threshold": Entry("1", "reading at which to back off, as a plain share or strain, or a force"),
     "trigger_false_alarm": Entry("1", "odds of a false alarm in a realisation of the sea as assumed"),
     "trigger_missed_alarm": Entry("1", "odds that a realisation of the worse sea goes unnoticed"),
     "trigger_delay": Entry("s", "mean time until the worse sea is noticed"),
@@ -314,7 +316,7 @@ SERIES = {
         "m", "water surface amidships above still water", "sea_surface_height_above_mean_sea_level", "up"
     ),
     "hold_down_load": Entry("N", "load of the hold-down line"),
-    "hull_lift": Entry("N", "vertical load on the hull", positive="up"),
+    "hull_lift": Entry("N", "what the hull carries, added mass left out", positive="up"),
     "tip_depth": Entry("m", "depth of the outermost strip", positive="below the surface"),
     "kept_sea": Entry("1", "number of the sea whose series are kept"),
     "kept_realisation": Entry("1", "number of the realisation whose series are kept"),

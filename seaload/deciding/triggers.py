@@ -13,6 +13,7 @@ from math import isfinite
 import numpy as np
 
 from seaload.basis.random_streams import random_stream
+from seaload.deciding.display import averaged, shown, zero_moment
 from seaload.deciding.variants import FRESH
 from seaload.evidence.rate_intervals import SIDES, rates_at
 from seaload.evidence.trigger_rule import BLOCK, Rule, best_rule, passed_by
@@ -32,9 +33,7 @@ SILENT = 0.02  # [-] of the normal limit: a station that never moves more reads 
 
 @dataclass(frozen=True)
 class Readings:
-    """What the stations show; arrays (places,) unless said, in the display's scale as a plain share or
-    strain.
-    """
+    """What the stations show; arrays (places,) unless said, in the display's scale: plain share, strain or force."""
 
     mean: np.ndarray
     lowest: np.ndarray  # (3, places) 5 %, 50 % and 95 % of the lowest reading in a window
@@ -46,22 +45,6 @@ class Readings:
     worse: float  # [-] factor on Hs of the worse sea
 
 
-def shown(moment, normal, reverse, sensors, strain_normal):
-    """Moments (time, places) [N m] in the scale of the display: shares of a limit, or strain [-]."""
-    share = moment / normal
-    if sensors.display == "percent_of_own_limit":
-        return np.where(moment >= 0.0, share, moment / reverse)
-    return share * strain_normal if sensors.display == "microstrain" else share
-
-
-def averaged(values, step, sensors):
-    """Running mean of the display, taken at its rate."""
-    width = max(int(round(sensors.running_mean / step)), 1)
-    total = np.cumsum(np.vstack([np.zeros(values.shape[1]), values]), axis=0)
-    smooth = (total[width:] - total[:-width]) / width
-    return smooth[:: max(int(round(1.0 / (sensors.rate * step))), 1)]
-
-
 def extremes_of_waves(values, step, pick):
     """Lowest or highest reading of each block of waves, (blocks, places)."""
     length = max(int(round(BLOCK / step)), 1)
@@ -70,15 +53,15 @@ def extremes_of_waves(values, step, pick):
 
 
 class Watch:
-    """The marches that the readings of one sea come from: as assumed, and worse."""
+    """The marches that the readings of one sea come from: so many realisations as assumed, and as many worse."""
 
-    def __init__(self, sailer, answer):
+    def __init__(self, sailer, answer, realisations=REALISATIONS):
         self.sailer, self.answer = sailer, answer
         self.pair = (answer.setting, answer.sea)
         bears = answer.hs_most
         self.worse = max(bears, LEAST_WORSE) if isfinite(bears) else WORSE
         runs = (sailer, sailer.variant(hs_factor=self.worse))
-        cases = [(*self.pair, FRESH + r) for r in range(REALISATIONS)]
+        cases = [(*self.pair, FRESH + r) for r in range(realisations)]
         self.futures = [
             [sailer.crew.submit(run.task(block, keep=MOMENTS)) for block in blocks_of(cases)] for run in runs
         ]
@@ -92,30 +75,35 @@ class Watch:
         normal, reverse = g.normal_limit[:places], g.reverse_limit[:places]
         step = study.sampling.step
         noise = random_stream(study.sampling.seed, study.seas[self.pair[1]].name, 0, "display")
+        zero = zero_moment(study.boat, foil, setting.extension, g.channel_s[:places], sensors)
         seen = []
         for blocks in self.futures:
             records = [record for future in blocks for record in future.result()[0]]
             true = [
-                shown(record.series["bending_moment"], normal, reverse, sensors, foil.strain_normal)
+                shown(record.series["bending_moment"] - zero, normal, reverse, sensors, foil.strain_normal)
                 for record in records
             ]
             seen.append([(values, averaged(values, step, sensors)) for values in true])
-        unit = foil.strain_normal if sensors.display == "microstrain" else 1.0
+        full = shown(normal, normal, reverse, sensors, foil.strain_normal)
         past = tuple(map(sum, zip(*(rates_at(records, side, 1.0) for side in SIDES), strict=True)))  # of the worse sea
-        return read_off(seen, sensors, unit, noise, past, self.worse)
+        return read_off(seen, sensors, full, noise, past, self.worse)
 
 
-def read_off(seen, sensors, unit, noise, past, worse):
-    """`Readings` from (true, displayed) series of the assumed sea and of the worse one."""
+def read_off(seen, sensors, full, noise, past, worse):
+    """`Readings` from (true, displayed) series of the assumed sea and of the worse one.
+
+    full : (places,) or a number, what the display shows at the normal limit; noise : Generator; past, worse as in
+    `Readings`.
+    """
     true, displayed = zip(*seen[0], strict=True)
     mean = np.mean([values.mean(axis=0) for values in displayed], axis=0)
     true_low = np.min([values.min(axis=0) for values in true], axis=0)
     shown_low = np.min([values.min(axis=0) for values in displayed], axis=0)
     spread = np.max([values.max(axis=0) - values.min(axis=0) for values in displayed], axis=0)
-    pulse = np.clip(shown_low / np.minimum(true_low, -1e-12), 0.0, 1.0)
-    attenuation = np.where(true_low < -SILENT * unit, pulse, np.nan)
-    silent = np.maximum(spread, np.abs(mean)) < SILENT * unit
-    assumed, later = ({side: drifted(rows, pick, sensors, unit, noise) for side, pick in ((-1, np.min), (1, np.max))}
+    pulse = np.clip(shown_low / np.minimum(true_low, -1e-12 * full), 0.0, 1.0)
+    attenuation = np.where(true_low < -SILENT * full, pulse, np.nan)
+    silent = np.maximum(spread, np.abs(mean)) < SILENT * full
+    assumed, later = ({side: drifted(rows, pick, sensors, full, noise) for side, pick in ((-1, np.min), (1, np.max))}
                       for rows in seen)  # fmt: skip
     hidden = np.nan_to_num(attenuation, nan=1.0) < TOO_SHORT
     rule = best_rule(assumed, later, {-1: ~silent & ~hidden, 1: ~silent})
@@ -126,15 +114,15 @@ def read_off(seen, sensors, unit, noise, past, worse):
     return Readings(mean, lowest, highest, attenuation, silent, rule, past, worse)
 
 
-def drifted(rows, pick, sensors, unit, noise):
+def drifted(rows, pick, sensors, full, noise):
     """Block extremes of all realisations with noise and drawn zero drifts, (draws, realisations, blocks, places)."""
     found = []
     for _, values in rows:
-        noisy = values + noise.normal(0.0, sensors.noise * unit, values.shape)
+        noisy = values + full * noise.normal(0.0, sensors.noise, values.shape)
         found.append(extremes_of_waves(noisy, 1.0 / sensors.rate, pick))
     extremes = np.array(found)
     shape = (DRIFT_DRAWS, len(found), 1, extremes.shape[-1])
-    return extremes[None] + noise.uniform(-1.0, 1.0, shape) * sensors.zero_drift * unit
+    return extremes[None] + noise.uniform(-1.0, 1.0, shape) * sensors.zero_drift * full
 
 
 def watch_all(sailer, choices):

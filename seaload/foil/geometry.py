@@ -7,8 +7,15 @@ from typing import NamedTuple
 
 import numpy as np
 
-from seaload.basis.constants import SEA_WATER_DENSITY
-from seaload.foil.bending import added_mass_per_length, flexural_rigidity, moment_limit, section_mass
+from seaload.basis.constants import SEA_WATER_DENSITY, STANDARD_GRAVITY
+from seaload.foil.bending import (
+    added_mass_per_length,
+    buoyancy_per_length,
+    flexural_rigidity,
+    moment_limit,
+    section_mass,
+    static_moments,
+)
 from seaload.foil.curve import (
     CurveShape,
     FoilStrips,
@@ -105,6 +112,22 @@ def foil_geometry(foil, extension, normal_factor=1.0, reverse_factor=1.0):
         normal * normal_factor,
         reverse * reverse_factor,
     )
+
+
+def own_weight_moments(foil, extension, places, water_height=-np.inf):
+    """Bending moment of the foil's own weight at rest [N m], + = design direction, (p,): the boat upright and still.
+
+    `extension` [-]; `places` (p,) [m] in the material; `water_height` [m] of still water above the hull exit: what
+    lies below it is buoyant, minus infinity leaves the foil dry. Weight less buoyancy of each strip at its arm.
+    """
+    curve, rows = curve_of(foil)
+    s = foil_strips(extension, foil.strips, curve, rows)
+    weight = STANDARD_GRAVITY * section_mass(foil.density, foil.fill, foil.area_coefficient, s.chord, s.thickness)
+    lift = buoyancy_per_length(SEA_WATER_DENSITY, STANDARD_GRAVITY, foil.area_coefficient, s.chord, s.thickness)
+    force = (np.where(s.z < water_height, lift, 0.0) - weight) * s.length
+    y, z = (np.interp(places, s.s_edge, edge) for edge in (s.y_edge, s.z_edge))
+    bearing = bearing_material(extension, curve)
+    return static_moments(places, y, z, s, bearing, foil.bearing_distance, 0.0 * force, force)
 
 
 def shaft_axis(foil, bearing, heel):

@@ -66,13 +66,13 @@ def assemble_dataset(
 
 
 def finished(parts, birth):
-    """Dataset of {name: (dims, values)} with every attribute from the vocabulary."""
+    """Dataset of {name: (dims, values)} with every attribute from the vocabulary; a third entry goes before those."""
     import xarray as xr
 
     data = {}
     for name in sorted(parts):
-        dims, values = parts[name]
-        attrs = attributes(name)
+        dims, values, *own = parts[name]
+        attrs = {**attributes(name), **dict(*own)}
         if name == "status":
             codes = [NOT_SAILED, *STATUS_NAMES]
             attrs["flag_values"] = np.array(codes, dtype=np.int8)

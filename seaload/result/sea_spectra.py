@@ -3,7 +3,7 @@
 import numpy as np
 
 from seaload.simulation.model_options import model_factors
-from seaload.simulation.sea_table import phases_of, sea_components
+from seaload.simulation.sea_table import phases_of, sea_components, swings_of
 
 BAND = 0.005  # [Hz] width of the frequency bands
 HIGHEST = 0.6  # [Hz]
@@ -30,13 +30,15 @@ def asked_spectrum(sea):
 
 def realised_spectrum(sea, sampling, count, named_model):
     """(mean density of `count` realisations (bands,) [m2/Hz], Hs of each (count,) [m]) at a fixed point."""
-    parts = sea_components(sea, sampling.seed, sampling.components, model_factors(named_model))
+    model = model_factors(named_model)
+    parts = sea_components(sea, sampling.seed, sampling.components, model)
     count = min(count, MOST_REALISATIONS)
-    phases = phases_of(sea, sampling.seed, list(range(count)), len(parts.omega))
+    drawn = sea, sampling.seed, list(range(count)), len(parts.omega)
+    phases, swings = phases_of(*drawn), swings_of(*drawn, model)
     time = SAMPLE * np.arange(int(round(sampling.realisation_time / SAMPLE)))
     turn = np.outer(time, parts.omega)
     cosine, sine = np.cos(turn) * parts.amplitude, np.sin(turn) * parts.amplitude
-    elevation = cosine @ np.cos(phases) + sine @ np.sin(phases)  # a cos(phase - omega t)
+    elevation = cosine @ (swings * np.cos(phases)) + sine @ (swings * np.sin(phases))  # a cos(phase - omega t)
     energy = 2.0 * np.abs(np.fft.rfft(elevation, axis=0)) ** 2 / len(time) ** 2
     frequency = np.fft.rfftfreq(len(time), SAMPLE)
     band = np.floor(frequency / BAND).astype(int)

@@ -185,6 +185,7 @@ def tolerance_parts(study, choices):
 
 
 RULE = ("place", "side", "times", "window", "threshold", "span", "delay")
+READINGS = ("display_mean", *(f"display_{way}{end}" for way in ("lowest", "highest") for end in ("", "_low", "_high")))
 ALARMS = ("false_alarm", "missed_alarm")
 
 
@@ -194,9 +195,7 @@ def trigger_parts(study, readings):
         return {}
     places = len(next(iter(readings.values())).mean)
     table = lambda: np.full((len(study.seas), places), nan)  # noqa: E731
-    names = ["display_mean", "display_attenuation", "display_silent"]
-    names += [f"display_{which}{end}" for which in ("lowest", "highest") for end in ("", "_low", "_high")]
-    rows = {name: table() for name in names}
+    rows = {name: table() for name in ("display_attenuation", "display_silent", *READINGS)}
     single = {name: np.full(len(study.seas), nan) for name in RULE}
     single.update({name + end: np.full(len(study.seas), nan) for name in (*ALARMS, "next_event_rate") for end in ENDS})
     worse = np.full(len(study.seas), nan)
@@ -216,5 +215,8 @@ def trigger_parts(study, readings):
         worse[sea] = found.worse * study.seas[sea].hs
     parts = {name: (("sea", "place"), values) for name, values in rows.items()}
     parts.update({f"trigger_{name}": column(values) for name, values in single.items()})
+    if study.boat.sensors.display == "tonne_force":
+        for name in (*READINGS, "trigger_threshold"):
+            parts[name] = (*parts[name], {"units": "N"})
     parts["trigger_worse_hs"], parts["display_window"] = column(worse), ((), WINDOW)
     return parts

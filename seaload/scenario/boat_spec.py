@@ -1,6 +1,6 @@
 """The boat, as a person writes it: masses, rig, resistance, hull, fins, and what the crew works with."""
 
-from math import inf, radians
+from math import inf, nan, radians
 from typing import Literal
 
 import numpy as np
@@ -168,6 +168,15 @@ class SensorsSpec(Written):
     noise_percent: number(0, 50, "percent of the normal limit, rms") = 1.0
     zero_taken: Literal["retracted", "alongside", "never"] = "retracted"
     zero_drift_percent_per_day: number(0, 100, "percent of the normal limit a day") = 0.0
+    display_lever_m: number_over(0, 20, "metres that the bending moment is divided by for tonne-force") | None = None
+
+    @model_validator(mode="after")
+    def _lever_goes_with_tonne_force(self):
+        if self.display == "tonne_force" and self.display_lever_m is None:
+            raise Refused("display_lever_m", "missing", 'display = "tonne_force" needs it: metres of lever')
+        if self.display != "tonne_force" and self.display_lever_m is not None:
+            raise Refused("display_lever_m", self.display_lever_m, 'goes with display = "tonne_force"')
+        return self
 
     def si(self):
         """The display as a record."""
@@ -178,6 +187,7 @@ class SensorsSpec(Written):
             self.noise_percent * PERCENT,
             self.zero_taken,
             self.zero_drift_percent_per_day * PERCENT,
+            nan if self.display_lever_m is None else self.display_lever_m,
         )
 
 
@@ -197,6 +207,13 @@ class TankSpec(Written):
 
     mass_kg: number_over(0, 20000, "kg when full")
     from_transom_m: number(0, 60, "metres, centre of the tank")
+    to_leeward_m: number(-10, 10, "metres from the centre line, + on the working foil's side") = 0.0
+    height_m: number(-3, 10, "metres above the lowest keel point; as the boat's own centre unless said") | None = None
+
+    def si(self, name, cg_height):
+        """The tank as a record; `cg_height` [m] of the boat."""
+        height = cg_height if self.height_m is None else self.height_m
+        return Tank(name, self.mass_kg, self.from_transom_m, self.to_leeward_m, height)
 
 
 class WorkedSpec(Written):
@@ -288,7 +305,7 @@ class BoatSpec(Written):
             sensors=self.sensors.si() if self.sensors else None,
             logger=self.logger.si() if self.logger else None,
             moves=self.moves.si(self.worked),
-            tanks=tuple(Tank(name, tank.mass_kg, tank.from_transom_m) for name, tank in self.tanks.items()),
+            tanks=tuple(tank.si(name, self.cg_height_m) for name, tank in self.tanks.items()),
             uncertain=tuple(doubt.si(name) for name, doubt in self.uncertain.items()),
             speed_table=speed_table,
             worked={WORKED_UNIT[name][0]: worked_si(name, spec) for name, spec in self.worked.items()},

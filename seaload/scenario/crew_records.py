@@ -1,6 +1,7 @@
 """What the crew works with, as SI records: display, ways of backing off, tanks, speed table, doubts."""
 
 from dataclasses import dataclass
+from math import nan
 
 import numpy as np
 
@@ -13,8 +14,9 @@ class Sensors:
     rate: float  # [Hz] readings taken a second
     running_mean: float  # [s] width of the running mean on the display
     noise: float  # [-] rms, share of the normal limit
-    zero_taken: str  # "retracted", "alongside" or "never": when the reading was set to zero
+    zero_taken: str  # "retracted": dry, drawn in; "alongside": out, in still water, upright; "never": unloaded material
     zero_drift: float  # [-] a day, share of the normal limit, largest
+    lever: float = nan  # [m] that a display in tonne-force divides the bending moment by
 
 
 @dataclass(frozen=True)
@@ -52,6 +54,8 @@ class Tank:
     name: str
     mass: float  # [kg] when full
     from_transom: float  # [m] centre of the tank
+    to_leeward: float  # [m] from the centre line, + on the side of the working foil
+    height: float  # [m] above the lowest keel point
 
 
 @dataclass(frozen=True)

@@ -20,10 +20,15 @@ class Setting:
     rake: float  # [rad]
     heel: float  # [rad] mean heel
     cant: float  # [rad] keel to windward +
-    ballast_shift: float  # [m] centre of gravity moved forward +
+    ballast_shift: float  # [m] centre of gravity moved forward +, by the water too where there is any
     speed: float  # [m/s] mean speed through the water; nan while `attainable` is not yet worked out
     attainable: bool = False  # the speed is what the thrust can hold, to be worked out
-    ballast_mass: float = 0.0  # [kg] water in the tanks, on top of the boat's mass
+    water: tuple = ()  # in the tanks: (mass [kg], x from the transom, y to leeward, z above the keel point [m]) each
+
+    @property
+    def ballast_mass(self):
+        """Water in the tanks, on top of the boat's mass [kg]."""
+        return float(sum(mass for mass, *_ in self.water))
 
 
 @dataclass(frozen=True)

@@ -41,10 +41,10 @@ class SettingsSpec(Written):
         lists = [name for name in GRID_KEYS if isinstance(getattr(self, name), list)]
         return lists[0] if lists else None
 
-    def si(self, *, ballast_shift=None, ballast_mass=0.0):
+    def si(self, *, ballast_shift=None, water=()):
         """All settings of the grid as records, extension slowest, speed fastest.
 
-        `ballast_shift` [m] and `ballast_mass` [kg] come from the tanks when these were written.
+        `ballast_shift` [m] and `water`, as in `Setting`, come from the tanks when these were written.
         """
         grids = [as_list(getattr(self, name)) for name in GRID_KEYS]
         if ballast_shift is not None:
@@ -58,7 +58,7 @@ class SettingsSpec(Written):
                 ballast_shift=float(ballast),
                 speed=nan if speed == ATTAINABLE else speed * KNOT,
                 attainable=speed == ATTAINABLE,
-                ballast_mass=ballast_mass,
+                water=water,
             )
             for extension, rake, heel, cant, ballast, speed in product(*grids)
         )

@@ -18,7 +18,7 @@ from seaload.simulation.layout import BOAT
 from seaload.simulation.sampling import (
     R_DRAG,
     R_HEAVE,
-    R_LEAST_IMMERSION,
+    R_HULL_LIFT,
     R_LIFT,
     R_LINE,
     R_PITCH,
@@ -137,7 +137,7 @@ def case_record(run, boat, geometry, lane):
         hold_down_max=float(highest[boat_row["line"]]),
         slack_time=float(tally.slack_samples[lane] * step),
         pitch_beyond_time=float(beyond),
-        hull_lift_min=float(lowest[channels + R_LEAST_IMMERSION]),
+        hull_lift_min=float(lowest[channels + R_HULL_LIFT]),
         tip_depth_min=float(lowest[channels + R_TIP_DEPTH]),
         place_block_reverse=np.where(outside[:, None], tally.place_reverse[lane], np.nan),
         place_block_normal=np.where(outside[:, None], tally.place_normal[lane], np.nan),

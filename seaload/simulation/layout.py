@@ -155,8 +155,9 @@ STRIP_OUT_ROWS = 10
     T_ACC_ROLL,
     T_ACC_SURGE,
     T_RESIDUAL_X,
-) = range(26)
-TOTAL_ROWS = 26
+    T_HULL_CARRIED,
+) = range(27)
+TOTAL_ROWS = 27
 
 # --- wave rows at a lane, `wave[row, lane]`: four a hull station, two for the boat, thirteen a strip ----------
 W_ELEVATION, W_RISE, W_ACCELERATION, W_SLOPE = range(4)
@@ -208,6 +209,7 @@ class WaveTable(NamedTuple):
     omega: np.ndarray  # (N,) [rad/s]
     along: np.ndarray  # (N,) [rad/m] wavenumber along the path
     phase: np.ndarray  # (N, LANES) [rad]
+    swing: np.ndarray  # (N, LANES) [-] amplitude in the lane's realisation over the mean one, 1 when fixed
     project: np.ndarray  # (rank, 2 N) [-] components to shapes
     expand: np.ndarray  # (generic rows, rank) shapes to generic rows
     group_start: np.ndarray  # (groups,) int64, first generic row of each surface group

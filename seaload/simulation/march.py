@@ -74,6 +74,7 @@ class Reading(NamedTuple):
     per_limit: np.ndarray  # (channels, LANES) [1/(N m)] one over the normal limit, times the share inside the hull
     reverse_ratio: np.ndarray  # (channels, LANES) [-] normal over reverse limit
     outside: np.ndarray  # (channels, LANES) [-] 1 outside the hull or at the bearing, else 0
+    amidships: np.ndarray  # (LANES,) int64, the last hull station behind the centre of gravity
 
 
 @compiled
@@ -219,7 +220,7 @@ def read_step(march, reading, work, i, buffer):
     """Read the step's start off into `buffer`, from the loads of its first stage."""
     edge_moments_in_single(march, work.loads, work.moment, work.sums)
     sample_loads_in_single(reading, work.moment, buffer, i)
-    sample_boat_in_single(march, work.loads, work.moment, work.sums, reading.channels, i, buffer)
+    sample_boat_in_single(march, reading, work.loads, work.moment, work.sums, i, buffer)
 
 
 @compiled

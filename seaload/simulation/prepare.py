@@ -1,5 +1,7 @@
 """From scenario records to the plain arrays of a block: boat, hull stations, strips, waves, reading."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from seaload.basis.constants import (
@@ -12,6 +14,7 @@ from seaload.boat.heeling import heeled, heeling_moment_fall
 from seaload.boat.hull_section import added_mass_factor, buoyancy_factor
 from seaload.boat.hull_stations import hull_stations, lowest_point, planing_share
 from seaload.boat.righting import centre_of_gravity, righting_line
+from seaload.boat.tank_water import loaded_centre, loaded_inertia
 from seaload.boat.wetted_surface import wetted_surface
 from seaload.foil.bending import share_between_bearings
 from seaload.foil.first_mode import modal_damping
@@ -27,22 +30,40 @@ DEPTH_SCALE = 4.5  # [m] the foil's tip, fully out and heeled, with the boat's m
 def lane_centre(boat, setting):
     """Centre of gravity in hull axes (x from the transom, y leeward, z above the keel point) [m]."""
     y, z = centre_of_gravity(boat.cg_height, boat.mass, boat.bulb_mass, boat.keel.span, setting.cant)
+    if setting.water:
+        _, y, z = loaded_centre(boat.mass, (boat.cg_from_transom, y, z), setting.water)
     return boat.cg_from_transom + setting.ballast_shift, y, z
+
+
+def lane_mass(boat, setting):
+    """Mass of the boat with the water in her tanks [kg]."""
+    return boat.mass + setting.ballast_mass
+
+
+def lane_inertia(boat, setting, centre):
+    """(roll, pitch) moments of inertia [kg m2] about `centre`, that of boat and water in hull axes [m]."""
+    roll, pitch = boat.roll_inertia, boat.mass * boat.pitch_gyradius**2
+    if setting.water:
+        dry = lane_centre(boat, replace(setting, water=(), ballast_shift=0.0))
+        more = loaded_inertia(boat.mass, dry, setting.water, centre)
+        roll, pitch = roll + more[0], pitch + more[1]
+    return roll, pitch
 
 
 def boat_column(boat, setting, foil, geometry, centre, model):
     """Boat parameters of one lane, (len(BOAT_ROWS),); thrust and heeling moment come from the calm trim."""
-    hull = boat.hull
-    gz, gz_slope = righting_line(hull, boat.mass, setting.heel, centre[1], centre[2])
+    hull, mass = boat.hull, lane_mass(boat, setting)
+    roll_inertia, pitch_inertia = lane_inertia(boat, setting, centre)
+    gz, gz_slope = righting_line(hull, mass, setting.heel, centre[1], centre[2])
     eased = planing_share(setting.speed, hull.waterline_length)
     axis = shaft_axis(foil, geometry.bearing, setting.heel)
     column = dict.fromkeys(BOAT_ROWS, 0.0)
     column.update(
-        mass=boat.mass,
-        surge_mass=boat.mass * (1.0 + boat.surge_added_mass),
-        pitch_inertia=boat.mass * boat.pitch_gyradius**2,
-        roll_inertia=boat.roll_inertia * model["roll_inertia_factor"],
-        weight=boat.mass * STANDARD_GRAVITY,
+        mass=mass,
+        surge_mass=mass * (1.0 + boat.surge_added_mass),
+        pitch_inertia=pitch_inertia,
+        roll_inertia=roll_inertia * model["roll_inertia_factor"],
+        weight=mass * STANDARD_GRAVITY,
         down_force=boat.sail_down_force,
         sail_arm=(boat.sail_height - centre[2]) * np.cos(setting.heel),
         thrust=boat.reference_thrust,
@@ -95,7 +116,8 @@ def carried_righting(boat, settings):
     known = {}
 
     def righting(lane, carried):
-        mass = float(np.clip(carried, 0.2 * boat.mass, boat.mass))
+        whole = lane_mass(boat, settings[lane])
+        mass = float(np.clip(carried, 0.2 * whole, whole))
         key = (settings[lane], mass)
         if key not in known:
             _, y, z = lane_centre(boat, settings[lane])
@@ -171,5 +193,6 @@ def march_arrays(boat, foil, settings, encounter_frequencies, model):
         gravity=STANDARD_GRAVITY,
         ambient=ATMOSPHERIC_PRESSURE - VAPOUR_PRESSURE,
     )
-    reading = Reading(len(columns[0][5][0]), *(stack(lambda c, i=i: c[5][i]) for i in range(5)))
+    amidships = np.array([np.flatnonzero(c[1][:, H_X] < 0.0)[-1] for c in columns])
+    reading = Reading(len(columns[0][5][0]), *(stack(lambda c, i=i: c[5][i]) for i in range(5)), amidships)
     return march, reading, [c[4] for c in columns]

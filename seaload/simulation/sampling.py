@@ -22,7 +22,7 @@ from seaload.simulation.layout import BOAT
     R_RIGHTING,
     R_DRAG,
     R_LINE,
-    R_LEAST_IMMERSION,
+    R_HULL_LIFT,
     R_TIP_DEPTH,
     R_ELEVATION,
 ) = range(13)
@@ -123,14 +123,10 @@ def sample_loads(reading, moment, buffer, step):
 
 
 @compiled
-def sample_boat(march, loads, moment, sums, first, step, buffer):
-    """Boat rows of the buffer at one step; `first` is the first boat row, `loads` a LoadState."""
-    boat, rigid, total = march.boat, loads.rigid, loads.total
+def sample_boat(march, reading, loads, moment, sums, step, buffer):
+    """Boat rows of the buffer at one step, from `loads`, a LoadState, and `moment` and `sums` of `edge_moments`."""
+    boat, rigid, total, first = march.boat, loads.rigid, loads.total, reading.channels
     tip = STRIP_OUT_ROWS * (march.foil_strips - 1) + O_DEPTH
-    middle = 0
-    for i in range(march.hull.shape[0]):
-        if march.hull[i, H_X, 0] < 0.0:
-            middle = i
     for lane in range(LANES):
         shear_y = sums[0, lane]
         shear_z = sums[1, lane]
@@ -150,6 +146,6 @@ def sample_boat(march, loads, moment, sums, first, step, buffer):
         buffer[first + R_LIFT, step, lane] = total[at(T_FOIL_FZ, lane)]
         buffer[first + R_RIGHTING, step, lane] = total[at(T_FOIL_RM, lane)]
         buffer[first + R_DRAG, step, lane] = -total[at(T_FOIL_FX, lane)]
-        buffer[first + R_LEAST_IMMERSION, step, lane] = total[at(T_HULL_FZ, lane)]
+        buffer[first + R_HULL_LIFT, step, lane] = total[at(T_HULL_CARRIED, lane)]
         buffer[first + R_TIP_DEPTH, step, lane] = loads.out[at(tip, lane)]
-        buffer[first + R_ELEVATION, step, lane] = loads.wave[at(HULL_WAVE_ROWS * middle, lane)]
+        buffer[first + R_ELEVATION, step, lane] = loads.wave[at(HULL_WAVE_ROWS * reading.amidships[lane], lane)]

@@ -18,7 +18,7 @@ from seaload.simulation.wave_rows import (
     surface_rows,
     weighing,
 )
-from seaload.waves.components import choose_components, random_phases
+from seaload.waves.components import choose_components, random_phases, rayleigh_swings
 from seaload.waves.dispersion import deep_wavenumber
 
 KEEL_FLOW_DEPTH = 1.5  # [m] where the water that carries the boat sideways is read
@@ -51,6 +51,19 @@ def phases_of(sea, seed, realisations, count):
     """Phases of every component for each lane's realisation, (count, LANES) [rad]."""
     known = {
         r: random_phases(random_stream(seed, sea.name, r, "phases"), count) for r in sorted(set(realisations))
+    }
+    return np.ascontiguousarray(np.stack([known[r] for r in realisations], axis=-1))
+
+
+def swings_of(sea, seed, realisations, count, model):
+    """Amplitude of every component over its mean one for each lane's realisation, (count, LANES) [-].
+
+    Ones, or Rayleigh distributed where `model` says random amplitudes; arguments as of `phases_of`.
+    """
+    if not model["random_amplitudes"]:
+        return np.ones((count, len(realisations)))
+    known = {
+        r: rayleigh_swings(random_stream(seed, sea.name, r, "amplitudes"), count) for r in sorted(set(realisations))
     }
     return np.ascontiguousarray(np.stack([known[r] for r in realisations], axis=-1))
 
@@ -117,6 +130,7 @@ def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, 
         omega=np.ascontiguousarray(components.omega),
         along=np.ascontiguousarray(components.wavenumber * np.cos(components.direction)),
         phase=phases_of(sea, seed, realisations, n),
+        swing=swings_of(sea, seed, realisations, n, model).astype(np.float32),
         project=project.astype(np.float32),  # phases stay in float64: the error is 1e-6 of the sea, the time half
         expand=expand.astype(np.float32),
         group_start=start,

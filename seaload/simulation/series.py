@@ -6,7 +6,7 @@ from seaload.simulation.layout import LANES, O_WET, S_NY, S_NZ, STRIP_OUT_ROWS
 from seaload.simulation.sampling import (
     R_ELEVATION,
     R_HEAVE,
-    R_LEAST_IMMERSION,
+    R_HULL_LIFT,
     R_LINE,
     R_PITCH,
     R_ROLL,
@@ -22,7 +22,7 @@ KEPT = {
     "roll": R_ROLL,
     "wave_elevation": R_ELEVATION,
     "hold_down_load": R_LINE,
-    "hull_lift": R_LEAST_IMMERSION,
+    "hull_lift": R_HULL_LIFT,
     "tip_depth": R_TIP_DEPTH,
 }
 

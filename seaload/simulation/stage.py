@@ -60,7 +60,11 @@ def loads(march, state, weight, ahead, last):
 
 @compiled
 def hull_loads(march, state):
-    """Add the hull's loads and added mass, station by station from the transom forward."""
+    """Add the hull's loads and added mass, station by station from the transom forward.
+
+    What the hull carries leaves out added mass times the water's acceleration: the boat's own acceleration, on the
+    left-hand side, takes most of that back. In calm water it is the whole lift.
+    """
     hull, boat = march.hull.reshape(-1), march.boat.reshape(-1)
     density, gravity = march.density, march.gravity
     rigid, wave, rate, total = state.rigid, state.wave, state.rate, state.total
@@ -119,6 +123,7 @@ def hull_loads(march, state):
             mass = relief * added * dx
             lift = local * dx + shed
             total[at(T_HULL_FZ, lane)] += lift
+            total[at(T_HULL_CARRIED, lane)] += lift - mass * entry_rate
             total[at(T_MPITCH, lane)] += x * lift + along
             total[at(T_FX, lane)] -= max(eased, 0.0) * max(slope, 0.0) * dx
             total[at(T_FX, lane)] -= density * gravity * area * wave[at(row + W_SLOPE, lane)] * dx

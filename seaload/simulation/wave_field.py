@@ -47,7 +47,7 @@ def all_sines(angle, rest, sine, cosine):
 
 @compiled
 def component_phasors(table, time, ramp, ramp_rate, position, speed, angle, phasor):
-    """Cosine and sine of every component at each lane's place, and their rates along its path.
+    """Cosine and sine of every component at each lane's place, times its swing, and their rates along its path.
 
     `position` (LANES,) [m] along the path, `speed` (LANES,) [m/s], `ramp` [-] from still water to full
     sea with its rate [1/s]. Fills `phasor` (2 N, 2 LANES): cosines over sines, values beside rates. `angle` holds
@@ -58,14 +58,15 @@ def component_phasors(table, time, ramp, ramp_rate, position, speed, angle, phas
     component_angles(table, time, position, angles)
     all_sines(angles, rest, sines, cosines)
     size, growth = np.float32(ramp), np.float32(ramp_rate)
-    flat = phasor.reshape(-1)
+    flat, swings = phasor.reshape(-1), table.swing.reshape(-1)
     upper, lower = flat[: count * 2 * LANES], flat[count * 2 * LANES :]
     for n in range(count):
         along, omega = table.along[n], table.omega[n]
         for lane in range(speed.size):
             turn = size * np.float32(along * speed[lane] - omega)
-            sine = sines[at(n, lane)]
-            cosine = cosines[at(n, lane)]
+            swing = swings[at(n, lane)]
+            sine = swing * sines[at(n, lane)]
+            cosine = swing * cosines[at(n, lane)]
             upper[wide(n, lane)] = size * cosine
             lower[wide(n, lane)] = size * sine
             upper[wide(n, LANES + lane)] = growth * cosine - turn * sine

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE, KNOT, PERCENT
+from seaload.boat.tank_water import loaded_centre
 from seaload.scenario.read_boat import read_boat
 from seaload.scenario.read_toml import checked, read_tables, shown
 from seaload.scenario.records import Study
@@ -36,8 +37,8 @@ def load_study(path, *, seed=None, one_setting=False, allow_large=False):
     boat_spec, boat = read_boat(path.parent / spec.boat)
     if spec.foil not in boat.foils:
         raise InputError(shown(path), "foil", spec.foil, f"the boat file has {' and '.join(boat.foils)} only")
-    shift, mass = ballast_of_tanks(spec.settings, boat, path)
-    settings = spec.settings.si(ballast_shift=shift, ballast_mass=mass)
+    shift, water = water_in_tanks(spec.settings, boat, path)
+    settings = spec.settings.si(ballast_shift=shift, water=water)
     refuse_short_extension(spec.settings, boat.foils[spec.foil], path)
     seas = tuple(
         build_sea(sea, index, path=path, boat=boat, starboard_tack=spec.foil == "port")
@@ -81,20 +82,20 @@ def refuse_large_grid(spec, sampling, path):
         raise InputError(shown(path), "settings", spec.settings.count, allowed)
 
 
-def ballast_of_tanks(settings, boat, path):
-    """(shift of the centre of gravity [m], mass [kg]) of the tanks as filled; (None, 0) without."""
+def water_in_tanks(settings, boat, path):
+    """(shift forward of the centre of gravity [m], water as in `Setting`) of the tanks as filled, or (None, ())."""
     if settings.tanks is None:
-        return None, 0.0
-    known = {tank.name: tank for tank in boat.tanks}
-    mass = moment = 0.0
+        return None, ()
+    known, water = {tank.name: tank for tank in boat.tanks}, []
     for name, percent in settings.tanks.items():
         if name not in known:
             allowed = f"the boat's tanks are {', '.join(known) or 'none'}"
             raise InputError(shown(path), f"settings.tanks.{shown(name)}", percent, allowed)
-        filled = known[name].mass * percent * PERCENT
-        mass += filled
-        moment += filled * (known[name].from_transom - boat.cg_from_transom)
-    return moment / (boat.mass + mass), mass
+        tank = known[name]
+        if percent > 0.0:
+            water.append((tank.mass * percent * PERCENT, tank.from_transom, tank.to_leeward, tank.height))
+    centre = loaded_centre(boat.mass, (boat.cg_from_transom, 0.0, 0.0), water)
+    return centre[0] - boat.cg_from_transom, tuple(water)
 
 
 def refuse_short_extension(settings, foil, path):
@@ -141,6 +142,9 @@ def study_notes(spec, boat, foil, settings):
     doubts = [name for name in FORECAST_DOUBT if name not in spec.uncertain]
     if doubts:
         notes.append("forecast error assumed: Hs 10 %, Tp 5 %, heading 15 degrees where not said otherwise")
+    part_full = [name for name, percent in (spec.settings.tanks or {}).items() if 0.0 < percent < 100.0]
+    if part_full:
+        notes.append(f"part-full tanks ({', '.join(part_full)}): their water is taken as fixed, no free surface")
     for name, worked in boat.worked.items():
         values = [getattr(setting, name) for setting in settings]
         if any(value < worked.least - 1e-9 or value > worked.most + 1e-9 for value in values):

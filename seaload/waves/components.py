@@ -176,11 +176,11 @@ def random_phases(stream, count):
     return 2.0 * np.pi * stream.random(count)
 
 
-def random_amplitudes(components, stream):
-    """The same components with Rayleigh amplitudes of the same mean energy (named choice, not the default).
+def rayleigh_swings(stream, count):
+    """Amplitudes over their root mean square [-], (count,), Rayleigh distributed: their squares have the mean 1.
 
-    Fixed amplitudes give every realisation the same variance and too little grouping; Rayleigh amplitudes
-    restore the scatter of a Gaussian sea of finite length. Source: Tucker, Challenor & Carter 1984.
+    stream: Generator that belongs to one realisation; count: number of components. Fixed amplitudes give every
+    realisation the same variance and too little grouping; Rayleigh amplitudes restore the scatter of a Gaussian
+    sea of finite length. Source: Tucker, Challenor & Carter 1984.
     """
-    scale = np.sqrt(stream.standard_exponential(len(components.omega)))
-    return components._replace(amplitude=components.amplitude * scale)
+    return np.sqrt(stream.standard_exponential(count))

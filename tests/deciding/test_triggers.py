@@ -5,7 +5,8 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from seaload.deciding.triggers import REALISATIONS, Watch, averaged, extremes_of_waves, read_off, shown
+from seaload.deciding.display import averaged, shown
+from seaload.deciding.triggers import REALISATIONS, Watch, extremes_of_waves, read_off
 from seaload.deciding.variants import FRESH
 
 SENSORS = SimpleNamespace(

@@ -89,12 +89,12 @@ def ready():
     return ready_arrays()
 
 
-def ready_arrays():
+def ready_arrays(amplitudes="fixed"):
     """March arrays and wave table of the first study; even lanes at half, odd ones at full extension."""
     study = load_study(STUDY)
     foil, sea = study.boat.foils[study.foil_side], study.seas[0]
     settings = [replace(study.settings[0], extension=0.5 if lane % 2 == 0 else 1.0) for lane in range(LANES)]
-    model = model_factors(study.model)
+    model = model_factors({**study.model, "amplitudes": amplitudes})
     count, seed = study.sampling.components, study.sampling.seed
     march, _, _ = march_arrays(study.boat, foil, settings, [1.0] * LANES, model)
     centres = [heeled(*lane_centre(study.boat, s)[1:], s.heel)[0] for s in settings]
@@ -109,6 +109,7 @@ def direct_rows(ready, path, lane, t, shift):
     """Truth of one lane at `t`, its place moved on by `shift` [s] along the path."""
     study, march, table, centres, components = ready
     phases = table.phase[:, lane]
+    components = components._replace(amplitude=components.amplitude * table.swing[:, lane])
     time, place = path.start + t + shift, float(path.place(t + shift)[lane])
     x = place + station_positions(study.boat)[0]
     velocity = direct_sum.velocities(components, phases, x, 0.0, time, 0.0)
@@ -233,4 +234,14 @@ def test_waves_along_a_surging_path(ready, hours, extension):
     first = 0 if extension == 0.5 else 1
     errors = follow(ready, block.ANCHOR_STEPS, hours * HOUR, (first, first + 14), read_every=37)
     over = {kind: value for kind, value in errors.items() if not value <= BOUNDS[kind]}
+    assert not over, f"errors over rms: {over}"
+
+
+def test_random_amplitudes_are_each_realisations_own():
+    """The same direct sum with every component's own swing; the lanes of one realisation share theirs."""
+    swinging = ready_arrays("random")
+    swing = swinging[2].swing
+    assert np.array_equal(swing[:, 0], swing[:, 3]) and not np.array_equal(swing[:, 0], swing[:, 1])
+    errors = follow(swinging, block.ANCHOR_STEPS, 0.5 * HOUR, (0, 14), read_every=37)
+    over = {kind: value for kind, value in errors.items() if not value <= 2.0 * BOUNDS[kind]}
     assert not over, f"errors over rms: {over}"

@@ -4,7 +4,7 @@
 
 import math
 
-from seaload.basis.units import HOUR, KNOT, MINUTE
+from seaload.basis.units import HOUR, KNOT, MINUTE, TONNE_FORCE
 from seaload.report.shared import wording as say
 from seaload.report.shared.result_reading import line, scenario, setting_words
 
@@ -139,17 +139,19 @@ def factor_words(factor, valid=1.0, after=1.0):
 
 
 def display_unit(dataset):
-    """(factor, unit) that turns a stored display reading into what the crew sees."""
+    """(factor, unit, decimals) that turn a stored display reading into what the crew sees."""
     display = scenario(dataset).get("boat", {}).get("sensors", {}).get("display", "percent_of_normal")
     if display == "microstrain":
-        return 1e6, "microstrain"
-    return 100.0, "% of its limit" if display == "percent_of_own_limit" else "%"
+        return 1e6, "microstrain", 0
+    if display == "tonne_force":
+        return 1.0 / TONNE_FORCE, "t", 1
+    return 100.0, "% of its limit" if display == "percent_of_own_limit" else "%", 0
 
 
 def reading_words(dataset, value):
     """A display reading: "-12 %"."""
-    scale, unit = display_unit(dataset)
-    return f"{scale * value:z.0f} {unit}" if math.isfinite(value) else "nothing"
+    scale, unit, digits = display_unit(dataset)
+    return f"{scale * value:z.{digits}f} {unit}" if math.isfinite(value) else "nothing"
 
 
 def trigger_words(dataset, found):
@@ -208,15 +210,16 @@ def readings_words(dataset, found):
 
 def display_rows(dataset, readings):
     """(station, mean, lowest with scatter, highest with scatter) as the display shows them; silent ones named."""
-    scale, unit = display_unit(dataset)
+    scale, unit, digits = display_unit(dataset)
+    shown = lambda value: f"{value:z.{digits}f}"  # noqa: E731
     rows = []
     for reading in readings:
         if reading.silent:
             rows.append((f"station {reading.station}", "reads nothing at this extension", "", ""))
             continue
         spans = [end.times(scale) for end in (reading.lowest, reading.highest)]
-        said = [f"{span.best:z.0f} ({span.low:z.0f} to {span.high:z.0f}) {unit}" for span in spans]
-        rows.append((f"station {reading.station}", f"{scale * reading.mean:z.0f} {unit}", *said))
+        said = [f"{shown(span.best)} ({shown(span.low)} to {shown(span.high)}) {unit}" for span in spans]
+        rows.append((f"station {reading.station}", f"{shown(scale * reading.mean)} {unit}", *said))
     return rows
 
 
