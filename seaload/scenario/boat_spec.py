@@ -211,7 +211,7 @@ class TankSpec(Written):
     height_m: number(-3, 10, "metres above the lowest keel point; as the boat's own centre unless said") | None = None
 
     def si(self, name, cg_height):
-        """The tank as a record; `cg_height` [m] of the boat."""
+        """The tank `name` as a record; `cg_height` [m] of the boat's centre of gravity above the lowest keel point."""
         height = cg_height if self.height_m is None else self.height_m
         return Tank(name, self.mass_kg, self.from_transom_m, self.to_leeward_m, height)
 
@@ -313,6 +313,6 @@ class BoatSpec(Written):
 
 
 def worked_si(name, spec):
-    """A worked range in the SI unit of its setting."""
+    """A worked range in the SI unit of its setting; `name` the setting as in `WORKED_UNIT`, `spec` a `WorkedSpec`."""
     unit = WORKED_UNIT[name][1]
     return WorkedRange(spec.least * unit, spec.most * unit, spec.step * unit, spec.tolerance * unit)

@@ -12,7 +12,7 @@ OWN = "id"  # a twin is another physical foil
 
 
 def read_boat(path):
-    """(specification, Boat record) of a boat file; InputError when anything in it is wrong."""
+    """(specification, Boat record) of the boat file `path`; InputError when anything in it is wrong."""
     path = Path(path)
     tables = with_twins(read_tables(path), path)
     spec = checked(BoatSpec, tables, path)
@@ -23,7 +23,8 @@ def read_boat(path):
 def with_twins(tables, path):
     """The tables with `same_as = "port"` of one foil replaced by the other's keys.
 
-    Keys written beside same_as go before those of the twin; its id stays its own.
+    Keys written beside same_as go before those of the twin; its id stays its own. `path` names the file in an
+    InputError.
     """
     foils = tables.get("foil")
     if not isinstance(foils, dict):

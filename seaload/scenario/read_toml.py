@@ -28,7 +28,7 @@ NO_DIRECTION_WORD = (
 
 
 def read_tables(path):
-    """The tables of a TOML file as a dictionary; InputError when it cannot be read."""
+    """The tables of the TOML file `path` as a dictionary; InputError when it cannot be read."""
     path = Path(path)
     try:
         if not path.exists():
@@ -49,7 +49,7 @@ def read_tables(path):
 
 
 def checked(model, tables, path):
-    """The specification `model` made from `tables`; the first thing wrong becomes an InputError."""
+    """The specification `model` made from `tables`; the first thing wrong becomes an InputError that names `path`."""
     try:
         return model.model_validate(tables)
     except ValidationError as error:
@@ -57,7 +57,10 @@ def checked(model, tables, path):
 
 
 def first_error(model, error, path):
-    """The InputError for what a person should mend first: unknown keys before what they leave missing."""
+    """The InputError for what a person should mend first: unknown keys before what they leave missing.
+
+    `model` is the specification that was not met, `error` pydantic's list of what is wrong, `path` names the file.
+    """
     problems = error.errors(include_url=False)
     order = {"extra_forbidden": 0, "missing": 2}
     problem = min(problems, key=lambda one: order.get(one["type"], 1))
@@ -76,7 +79,10 @@ def first_error(model, error, path):
 
 
 def allowed(problem, owner, field, steps):
-    """What is allowed where this problem stands, in plain words."""
+    """What is allowed where this problem stands, in plain words.
+
+    `problem` one entry of pydantic's list; `owner`, `field`, `steps` where it stands, as of `followed`.
+    """
     kind = problem["type"]
     if kind == "extra_forbidden":
         return nearest_key(str(steps[-1]), owner)
@@ -91,7 +97,7 @@ def allowed(problem, owner, field, steps):
 
 
 def nearest_key(key, owner):
-    """Names the nearest known key of a specification, and guesses at a wrong unit."""
+    """Names the nearest known `key` of the specification `owner` (None: nothing is known), guesses at a wrong unit."""
     known = list(owner.model_fields) if owner is not None else []
     lower = key.lower()
     speaks_of_direction = "dir" in lower or lower in ("heading_deg", "waves_deg", "wave_deg", "mwd")
@@ -112,7 +118,10 @@ def nearest_key(key, owner):
 
 
 def followed(model, location):
-    """Steps a person sees, the specification that owns the last one, and its field (or None)."""
+    """Steps a person sees, the specification that owns the last one, and its field (or None).
+
+    `model` the specification of the whole file, `location` the keys and numbers that lead to one place in it.
+    """
     steps, owner, field, kind = [], model, None, model
     for step in location:
         if step == "[key]":
@@ -163,7 +172,7 @@ def member(kind):
 
 
 def key_names(field):
-    """Names allowed as keys of a table of tables."""
+    """Names allowed as keys of a table of tables; `field` is pydantic's of that table."""
     names = get_args(get_args(mapping(field.annotation))[0]) if mapping(field.annotation) else ()
     return ", ".join(names) or "a short name"
 
@@ -177,7 +186,7 @@ def meaning(field):
 
 
 def described(kind, notes, description):
-    """Words for one kind with its bounds."""
+    """Words for one `kind` with the bounds among its `notes`; `description` says what it means, or None."""
     if get_origin(kind) is Annotated:
         base, *more = get_args(kind)
         note = next((one for one in more if getattr(one, "description", None)), None)
@@ -209,7 +218,7 @@ def bounds(notes):
 
 
 def dotted(steps):
-    """Dotted name of a field; entries of lists count from 1."""
+    """Dotted name of a field from its `steps`, keys and numbers; entries of lists count from 1."""
     text = ""
     for step in steps:
         if isinstance(step, int):
@@ -220,6 +229,6 @@ def dotted(steps):
 
 
 def shown(text):
-    """Text from outside on one line: what does not print is escaped, what is long is cut."""
+    """`text` from outside on one line: what does not print is escaped, what is long is cut."""
     text = "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in str(text))
     return text if len(text) <= 300 else text[:297] + "..."

@@ -128,7 +128,7 @@ class UncertainSpec(Written):
         return self
 
     def si(self, name):
-        """The doubt as a record."""
+        """The doubt about the input `name` as a record."""
         if self.spread_percent is not None:
             return UncertainInput(
                 name, self.distribution, self.spread_percent * PERCENT, "factor", self.reason

@@ -106,7 +106,10 @@ class WaveSpec(Written):
         return any(value is not None for value in given)
 
     def si_direction(self, *, starboard_tack=True):
-        """Direction mu the waves travel in boat axes [rad], -pi..pi: 0 following, pi head, + to leeward."""
+        """Direction mu the waves travel in boat axes [rad], -pi..pi: 0 following, pi head, + to leeward.
+
+        `starboard_tack` says whether windward is to starboard, for directions by compass.
+        """
         if self.waves_from_bow_deg is not None:
             return wrapped(pi - radians(self.waves_from_bow_deg))
         if self.waves_from_deg_true is not None:
@@ -147,8 +150,8 @@ class SeaSpec(WaveSpec):
 def direction_from_compass(waves_from_deg, heading_deg, *, starboard_tack):
     """Direction mu the waves travel in boat axes [rad] from compass degrees they come *from*.
 
-    On starboard tack windward is to starboard, so a bearing clockwise from the bow is positive; on
-    port tack the picture is mirrored.
+    `waves_from_deg`, `heading_deg` [degrees true]. On `starboard_tack` windward is to starboard, so a bearing
+    clockwise from the bow is positive; on port tack the picture is mirrored.
     """
     from_bow = waves_from_deg - heading_deg
     if not starboard_tack:

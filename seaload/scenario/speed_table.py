@@ -16,7 +16,7 @@ LARGEST = 200  # rows or columns
 
 
 def read_speed_table(path):
-    """SpeedTable of a CSV file; InputError when it is missing, crooked or out of range.
+    """SpeedTable of the CSV file `path`; InputError when it is missing, crooked or out of range.
 
     Lines that start with # are remarks. First row: true_wind_speed_knots, then the true wind angles in
     degrees from the bow, rising from 0 to 180. Each further row: a wind speed in knots, rising, then boat
@@ -51,7 +51,7 @@ def read_speed_table(path):
 
 
 def numbers(path, field, words, low, high):
-    """The words as numbers from `low` to `high`; InputError for anything else."""
+    """The words as numbers from `low` to `high`; InputError, with `path` and `field`, for anything else."""
     values = []
     for word in words:
         try:

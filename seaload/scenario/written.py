@@ -28,7 +28,7 @@ def number(low, high, meaning):
 
 
 def number_over(low, high, meaning):
-    """Kind of a number above `low`, up to and including `high`."""
+    """Kind of a number above `low`, up to and including `high`, with its meaning for the error line."""
     return Annotated[float, BeforeValidator(plain_number), Field(gt=low, le=high, description=meaning)]
 
 
@@ -42,7 +42,10 @@ def plain_number(value: Any):
 
 
 def grid(low, high, meaning, word=None):
-    """Kind of a number, or a list of numbers for a sweep; `word` is a text allowed in place of a number."""
+    """Kind of a number from `low` to `high`, or a list of such numbers for a sweep.
+
+    `meaning` is for the error line, `word` a text allowed in place of a number.
+    """
 
     allowed = f"a number from {low:g} to {high:g}"
     if word:
@@ -74,7 +77,7 @@ def as_list(value):
 
 
 def rising(values, name):
-    """Raise Refused unless the numbers rise strictly."""
+    """Raise Refused, of the key `name`, unless the numbers `values` rise strictly."""
     if any(b <= a for a, b in zip(values, values[1:], strict=False)):
         raise Refused(name, values, "the numbers must rise from entry to entry")
 
@@ -88,7 +91,7 @@ def same_length(reference, rows):
 
 
 def within(low, high, name, values):
-    """Raise Refused unless every one of the numbers lies from `low` to `high`."""
+    """Raise Refused, of the key `name`, unless every one of the numbers `values` lies from `low` to `high`."""
     for value in values:
         if not low <= value <= high:
             raise Refused(name, value, f"every number must lie from {low:g} to {high:g}")
