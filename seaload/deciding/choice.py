@@ -10,7 +10,6 @@ from math import ceil, exp, inf, isnan, log, nan
 import numpy as np
 
 from seaload.deciding.moves import (
-    GROWN,
     HS_FACTORS,
     TP_FACTORS,
     grown_sea,
@@ -20,7 +19,7 @@ from seaload.deciding.moves import (
     worse_seas,
 )
 from seaload.deciding.rounds import GROWTH, RIVALS, most_realisations
-from seaload.deciding.variants import FRESH, Comparison, compare
+from seaload.deciding.variants import FRESH, GROWN, MOVE, SEA, TOLERANCE, Comparison, compare
 from seaload.evidence.verdict import NOT_SHOWN, SIDES, UNDECIDED, WEAR, WITHIN, judge, sampled_rates
 from seaload.sailing.gust_event import gust_answer, gust_tasks
 
@@ -72,7 +71,7 @@ def choose_all(sailer, state, rank):
             else:
                 answer = choices[sea]
                 answer.chosen, answer.fresh, answer.fresh_records = trying[sea][0], verdict, tuple(records)
-                answer.tolerance = {name: effect for name, effect in effects.items() if name != GROWN}
+                answer.tolerance = {c.name: effect for c, effect in effects.items() if c.kind == TOLERANCE}
         open_seas = [sea for sea in trying if choices[sea].chosen == NONE]
     for sea in seas:
         choices[sea].reason = reason_of(state, choices[sea])
@@ -162,8 +161,9 @@ def why_refused(study, verdict, records, effects, doubt):
     """Why a candidate does not stand, or an empty text."""
     if verdict.decision != WITHIN:
         return "not within the levels on fresh waves"
-    for name, effect in effects.items():
-        off = "in a sea that grows while the slowest move is made" if name == GROWN else f"with {name} by its tolerance"
+    for change, effect in effects.items():
+        grown = change.kind == GROWN
+        off = "in a sea that grows while the slowest move is made" if grown else f"with {change.name} by its tolerance"
         if not effect.valid:
             return f"leaves the validity {off}"
         if not excess_of(effect, verdict, records, doubt) < 1.0:
@@ -191,32 +191,29 @@ def look_around(sailer, state, choices):
         speed = sailer.settings[pairs[sea]].speed
         verdict, records = standing_of(sailer, state, answer)
         answer.moves = sorted(
-            (
-                (c, found[c.name], speed < only_below(study.boat, c.name))
-                for c in changes[sea]
-                if not c.name.startswith(("hs ", "tp "))
-            ),
+            ((c, found[c], speed < only_below(study.boat, c.name)) for c in found if c.kind == MOVE),
             key=lambda row: (row[0].time, row[0].name),
         )
+        seas = {c.model[0]: effect for c, effect in found.items() if c.kind == SEA}
         excess = partial(excess_of, verdict=verdict, records=records, doubt=state.doubts[sea])
-        answer.hs_most = bearable(verdict, found, "hs", HS_FACTORS, excess)
-        answer.tp_most = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f > 1.0], excess)
-        answer.tp_least = bearable(verdict, found, "tp", [f for f in TP_FACTORS if f < 1.0][::-1], excess)
+        answer.hs_most = bearable(verdict, seas, "hs_factor", HS_FACTORS, excess)
+        answer.tp_most = bearable(verdict, seas, "tp_factor", [f for f in TP_FACTORS if f > 1.0], excess)
+        answer.tp_least = bearable(verdict, seas, "tp_factor", [f for f in TP_FACTORS if f < 1.0][::-1], excess)
         answer.gust = gust_answer(*(future.result()[0] for future in gusts[sea]))
 
 
 def bearable(verdict, effects, name, factors, excess):
     """Factor on Hs or Tp up to which the setting stays within, by the runs at `factors`, going away from 1.
 
-    nan when it is not within to begin with; the last factor when it is within up to there. excess(effect) :
-    upper bound over accepted rate, the worse side.
+    effects : {(name, factor): Effect}. excess(effect) : upper bound over accepted rate, the worse side. nan when the
+    setting is not within to begin with; the last factor when it is within up to there.
     """
     start = max(verdict.excess(), 1e-300)
     if not start < 1.0:
         return nan
     before, used = 1.0, log(start)
     for factor in factors:
-        effect = effects[f"{name} {factor:g}"]
+        effect = effects[name, factor]
         now = log(max(excess(effect), 1e-300)) if effect.valid else inf
         if now > 0.0:
             share = used / (used - now) if np.isfinite(now) else 0.0

@@ -4,19 +4,18 @@ worse.
 
 from dataclasses import replace
 
-from seaload.deciding.variants import Change
+from seaload.deciding.variants import GROWN, SEA, TOLERANCE, Change
 
 ACTUATORS = ("extension", "rake", "heel", "cant", "ballast_shift", "speed")
 HS_FACTORS = (1.1, 1.25, 1.5)
 TP_FACTORS = (0.85, 1.2)
 FREE = {"speed", "heel"}  # a boat that is eased goes as slow and as upright as she does: no range bounds that
-GROWN = "sea grown"  # while the slowest move is made
 
 
 def grown_sea(setting, study, hs, time):
     """The setting in a sea of `hs` [m] that has grown for `time` [s]; none when it does not grow."""
     factor = 1.0 + study.risk.sea_growth * time / hs
-    return [Change(GROWN, setting, (("hs_factor", factor),))] if factor > 1.0 else []
+    return [Change("sea grown", setting, (("hs_factor", factor),), kind=GROWN)] if factor > 1.0 else []
 
 
 def within_reach(setting, boat, foil):
@@ -41,7 +40,7 @@ def tolerance_changes(setting, boat):
             value = getattr(setting, name) + sign * worked.tolerance
             if name == "extension":
                 value = min(value, 1.0)
-            changes.append(Change(f"{name} {word}", replace(setting, **{name: value})))
+            changes.append(Change(f"{name} {word}", replace(setting, **{name: value}), kind=TOLERANCE))
     return changes
 
 
@@ -71,6 +70,6 @@ def only_below(boat, change_name):
 
 
 def worse_seas(setting):
-    """Higher, shorter and longer seas."""
-    higher = [Change(f"hs {f:g}", setting, (("hs_factor", f),)) for f in HS_FACTORS]
-    return higher + [Change(f"tp {f:g}", setting, (("tp_factor", f),)) for f in TP_FACTORS]
+    """Higher, shorter and longer seas: a model number and its factor each."""
+    factors = [*(("hs_factor", f) for f in HS_FACTORS), *(("tp_factor", f) for f in TP_FACTORS)]
+    return [Change(f"{name} {factor:g}", setting, ((name, factor),), kind=SEA) for name, factor in factors]

@@ -22,16 +22,20 @@ TINY = 1e-300  # [-] least wear, least excess
 TOLD_LEVEL = 0.5  # [-] of the limit: a factor read lower down says nothing about passing it
 TOLD_WIDTH = 6.0  # [-] a factor known no better than this many times either way is not told
 TOLD_MOST = log(1000.0)  # of ln(rate), either way: farther out only the direction is told
+MOVE, TOLERANCE, SEA, GROWN = "move", "tolerance", "sea", "grown sea"  # kinds of change
 
 
 @dataclass(frozen=True)
 class Change:
-    """A change to compare with the setting as it is."""
+    """A change to compare with the setting as it is: a way of backing off, an actuator off by its tolerance, another
+    sea, or the sea as it has grown by the time the slowest move is made.
+    """
 
     name: str
     setting: object  # Setting
     model: tuple = ()  # of (name, number) of the model that change
     time: float = 0.0  # [s] it takes, for a move
+    kind: str = MOVE
 
 
 @dataclass(frozen=True)
@@ -73,13 +77,10 @@ class Comparison:
     def __init__(self, sailer, pair, changes):
         self.pair, self.changes, self.realisations = pair, changes, REALISATIONS
         self.study = sailer.study
-        self.base = sailer
-        self._groups = {}
-        number = 0
-        for change in [Change("", sailer.settings[pair]), *changes]:
-            group = self._groups.setdefault(change.model, [])
-            group.append((change, number))
-            number += 1
+        self._as_it_is = Change("", sailer.settings[pair])
+        self._groups = {}  # {model: [(change, its number among the settings)]}
+        for number, change in enumerate([self._as_it_is, *changes]):
+            self._groups.setdefault(change.model, []).append((change, number))
         self._sailers = {
             model: sailer.variant({(n, pair[1]): change.setting for change, n in group}, **dict(model))
             for model, group in self._groups.items()
@@ -96,19 +97,15 @@ class Comparison:
         ]
 
     def effects(self):
-        """{name of a change: Effect} once sailed."""
+        """{Change: Effect} once sailed."""
         if not self.changes:
             return {}
-        own = self._records(Change("", self.base.settings[self.pair]))
-        return {change.name: self._effect(own, self._records(change)) for change in self.changes}
-
-    def _records(self, wanted):
-        for model, group in self._groups.items():
-            for change, n in group:
-                if change.name == wanted.name and change.model == wanted.model:
-                    sailer = self._sailers[model]
-                    return [sailer.records[n, self.pair[1], FRESH + r] for r in range(self.realisations)]
-        raise KeyError(wanted.name)
+        records = {
+            change: [self._sailers[model].records[n, self.pair[1], FRESH + r] for r in range(self.realisations)]
+            for model, group in self._groups.items()
+            for change, n in group
+        }
+        return {change: self._effect(records[self._as_it_is], records[change]) for change in self.changes}
 
     def _effect(self, own, changed):
         if any(record.status == STATUS_NOT_FINITE for record in changed):
@@ -150,6 +147,6 @@ def factor_told(own, side, level, error):
 
 
 def compare(comparisons):
-    """Sail all comparisons at once and give their effects in the same order."""
+    """Sail all comparisons at once and give their effects, {Change: Effect} each, in the same order."""
     sail_together([job for comparison in comparisons for job in comparison.jobs()])
     return [comparison.effects() for comparison in comparisons]

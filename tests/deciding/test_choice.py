@@ -111,11 +111,12 @@ def made_verdict(excess):
 
 def test_how_much_worse_the_sea_may_get():
     valid = Effect({}, {}, {}, 1.0, 0.0, True)
-    effects = {"hs 1.1": valid, "hs 1.25": valid, "hs 1.5": replace(valid, valid=False)}
+    factors = (1.1, 1.25, 1.5)
+    effects = {("hs_factor", factor): replace(valid, valid=factor < 1.5) for factor in factors}
 
     def at(excess):
         after = iter(excess * np.exp([1.0, 2.0]))
-        return bearable(made_verdict(excess), effects, "hs", (1.1, 1.25, 1.5), lambda effect: next(after))
+        return bearable(made_verdict(excess), effects, "hs_factor", factors, lambda effect: next(after))
 
     assert at(np.exp(-1.0)) == pytest.approx(1.1)
     assert at(np.exp(-1.5)) == pytest.approx(np.sqrt(1.1 * 1.25))

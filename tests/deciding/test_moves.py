@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from seaload.deciding.moves import move_changes, only_below, tolerance_changes, within_reach, worse_seas
+from seaload.deciding.variants import SEA
 
 
 @pytest.fixture
@@ -55,5 +56,6 @@ def test_a_move_may_need_less_speed(small_study):
 
 
 def test_worse_seas_are_higher_shorter_and_longer(setting):
-    named = {c.name: dict(c.model) for c in worse_seas(setting)}
-    assert named["hs 1.25"] == {"hs_factor": 1.25} and named["tp 0.85"] == {"tp_factor": 0.85}
+    factors = [change.model[0] for change in worse_seas(setting)]
+    assert ("hs_factor", 1.25) in factors and ("tp_factor", 0.85) in factors
+    assert all(change.kind == SEA and change.setting == setting for change in worse_seas(setting))

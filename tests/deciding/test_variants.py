@@ -25,7 +25,7 @@ def compared(small_study, made_case):
         setting = small_study.settings[0]
         sailer = FakeSailer(small_study, {(0, 0): setting}, made_case, severity)
         change = Change("worse", setting, (("hs_factor", 1.1),))
-        effect = compare([Comparison(sailer, (0, 0), [change])])[0]["worse"]
+        effect = compare([Comparison(sailer, (0, 0), [change])])[0][change]
         sailer.sail([(0, 0, r) for r in range(40)])
         return effect, [sailer.records[0, 0, r] for r in range(40)]
 
