@@ -24,9 +24,3 @@ class CannotRun(SealoadError):
     """The machine refuses: disk, folder, scheduler, a second writer."""
 
     exit_code = 3
-
-
-class FailedCases(SealoadError):
-    """The work ran, but named cases ended before their time."""
-
-    exit_code = 1

@@ -42,8 +42,10 @@ def sweep_all(path, *, out, seed, workers, scheduler, json, quiet, yes, clean):
 
 def watched(sail, study, *, quiet, **options):
     """A sailing function at work on a study, its progress drawn and its remarks said."""
+    from seaload.sailing.sail_cases import Account
+
     with drawn(quiet) as progress:
-        return sail(study, progress=progress, say=sayer(quiet), **options)
+        return sail(study, account=Account(progress, sayer(quiet)), **options)
 
 
 def sayer(quiet):

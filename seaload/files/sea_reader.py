@@ -1,10 +1,7 @@
-"""One door to all sea files: picks the reader by what the file is, and turns a record into boat axes."""
-
-import numpy as np
+"""One door to all sea files: picks the reader by what the file is."""
 
 from seaload.basis.errors import InputError
 from seaload.files.sea_record import existing_file
-from seaload.waves.boat_frame import direction_in_boat
 
 NETCDF_STARTS = (b"CDF\x01", b"CDF\x02", b"CDF\x05", b"\x89HDF")
 DIRECTION_CHOICES = ("none", "beside")
@@ -42,14 +39,3 @@ def read_record(path, record_time, place=None, direction_files="none"):
         beside = ndbc_direction_files(path) if direction_files == "beside" else None
         return read_ndbc(path, record_time, direction_files=beside)
     raise InputError(path, "format", path.name, "an NDBC text, SWAN text or netCDF sea file")
-
-
-def record_in_boat_axes(record, heading, tack):
-    """(omega (n,) [rad/s], direction mu (d,) [rad], density (n, d) [m2 s/rad per rad]) of a 2-D record.
-
-    heading [rad], compass; tack "starboard" or "port". The directions keep the order of the record, so that
-    another heading turns the sea and changes nothing else. Raises ValueError for a record without direction.
-    """
-    if record.direction is None:
-        raise ValueError("a one-dimensional record has no direction to turn")
-    return record.omega, np.asarray(direction_in_boat(record.direction, heading, tack)), record.density

@@ -12,7 +12,9 @@ from seaload.simulation.layout import LANES
 
 
 class Account:
-    """How the work of a whole study goes: cases, seconds, and whom to tell."""
+    """How the work of a whole study goes: cases, seconds, and whom to tell: progress(done, total, hours) how far it is,
+    say(line) remarks.
+    """
 
     def __init__(self, progress=None, say=None):
         self.progress = progress or (lambda done, total, hours=0.0: None)

@@ -39,17 +39,15 @@ def run_study(
     out,
     workers=None,
     scheduler=None,
-    progress=None,
-    say=None,
-    keep_series=True,
+    account=None,
     model=None,
-    gust=True,
+    rates_only=False,
     meanwhile=lambda: None,
 ):
     """`Outcome` of one setting in every sea of a loaded study; `result.nc` is saved in out/NAME.
 
-    progress(done, total, hours) is told how far the work is, say(line) gets remarks. model : {name:
-    choice or number} that go before the study's own choices of the physics, for a comparison. meanwhile() is
+    account : `Account` that is told how far the work is. model : {name: choice or number} that go before the study's
+    own choices of the physics, for a comparison. rates_only : neither the gust nor the deepest minute. meanwhile() is
     called while the blocks march. Cases of an earlier run are reused.
     """
     if len(study.settings) != 1:
@@ -59,24 +57,24 @@ def run_study(
     model = {**study.model, **(model or {})}
     folder = Path(out) / study.name
     with CaseStore(folder) as store, crew(workers, scheduler) as hands:
-        account = Account(progress, say)
+        account = account or Account()
         pairs, speeds = settle_later(study, model, account)
         for (_, j), setting in pairs.items():
             if setting.speed != setting.speed:
                 allowed = f"no speed can be held with this setting in sea '{study.seas[j].name}'"
                 raise InputError(study.path, "settings.speed_knots", "attainable", allowed)
-        sailer = CaseSailer(study, pairs, store, hands, account, model=model, deepest=keep_series)
+        sailer = CaseSailer(study, pairs, store, hands, account, model=model, deepest=not rates_only)
         earlier = Earlier(store, sailer)
         wanted = [(i, j, r) for i, j in pairs for r in range(study.sampling.realisations)]
         waiting = under_way([(sailer, wanted)])
         fetch_files()
         meanwhile()
         speeds = speeds()
-        gusts = gust_marches(sailer, pairs) if gust else {}  # last: of two cores, one is the first block's alone
+        gusts = {} if rates_only else gust_marches(sailer, pairs)  # last: of two cores, one is the first block's alone
         finish(waiting)
         if line := earlier.line(account):
             account.say(line)
-        kept = begin_series(sailer) if keep_series else dict
+        kept = dict if rates_only else begin_series(sailer)
         gusts = {pair: gust_answer(*(each.result()[0] for each in futures)) for pair, futures in gusts.items()}
         dataset = assemble_dataset(
             study,

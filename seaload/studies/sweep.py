@@ -5,6 +5,7 @@ suggested, or none.
 import time
 from dataclasses import replace
 from pathlib import Path
+from typing import NamedTuple
 
 import numpy as np
 
@@ -46,15 +47,14 @@ def sweep(study, *, out="results", seed=None, workers=None, scheduler=None):
     return sweep_study(study, out=out, workers=workers, scheduler=scheduler).dataset
 
 
-def sweep_study(study, *, out, workers=None, scheduler=None, progress=None, say=None, yes=False, clean=False):
+def sweep_study(study, *, out, workers=None, scheduler=None, account=None, clean=False):
     """`Outcome` of a loaded grid study; `result.nc` is saved in out/NAME.
 
-    Cases of an earlier run are reused, also after an interruption. clean : delete stored cases that this
-    study did not need. `yes` is taken for symmetry with the command; the size of the grid was settled
-    when the study was loaded.
+    account : `Account` that is told how far the work is. Cases of an earlier run are reused, also after an
+    interruption. clean : delete stored cases that this study did not need.
     """
     began = time.perf_counter()
-    account = Account(progress, say)
+    account = account or Account()
     folder = Path(out) / study.name
     with CaseStore(folder) as store, crew(workers, scheduler) as hands:
         settled, reach = settle_all(study, study.model, account)
@@ -77,19 +77,38 @@ def sweep_study(study, *, out, workers=None, scheduler=None, progress=None, say=
             account.say(line)
         if clean:
             store.delete_others(account.keys_used)
-    dataset = sweep_dataset(sailer, settled, reach, state, choices, rank, speeds, readings, gusts)
+    grid, found = Grid(settled, reach, rank, speeds), Found(state, choices, readings, gusts)
+    dataset = sweep_dataset(sailer, grid, found)
     return outcome_of(dataset, write_result(dataset, folder), sailer, began)
 
 
-def sweep_dataset(sailer, settled, reach, state, choices, rank, speeds, readings, gusts):
+class Grid(NamedTuple):
+    """What was settled before anything was sailed, {(setting, sea) numbers: ...} unless said."""
+
+    settled: dict  # Setting as sailed
+    reach: dict  # {name: (dims, values)} of speeds and what can be held
+    rank: dict  # speed that the settings are compared by [m/s]
+    speeds: dict  # attainable speed [m/s]
+
+
+class Found(NamedTuple):
+    """What a sweep found."""
+
+    state: object  # of the rounds
+    choices: dict  # {sea: SeaChoice}
+    readings: dict  # {sea: Readings}
+    gusts: dict  # {(setting, sea): gust numbers}
+
+
+def sweep_dataset(sailer, grid, found):
     """The Dataset of a finished sweep: the grid's own cases, and what was decided from them."""
-    study = sailer.study
-    grid = {
+    study, (state, choices, readings, gusts) = sailer.study, found
+    cases = {
         (i, j, r): sailer.records[i, j, r] for (i, j), n in sorted(state.counts.items()) for r in range(n)
     }
-    gusts.update({(answer.setting, sea): answer.gust for sea, answer in choices.items() if answer.gust})
-    further = dict(reach)
-    further.update(table_of(study, decision_rows(sailer, state, choices, rank, speeds)))
+    gusts = gusts | {(answer.setting, sea): answer.gust for sea, answer in choices.items() if answer.gust}
+    further = dict(grid.reach)
+    further.update(table_of(study, decision_rows(sailer, state, choices, grid.rank, grid.speeds)))
     further.update(decision_codes(study, state))
     further.update(choice_parts(study, choices))
     further.update(doubt_parts(study, state.doubts))
@@ -97,4 +116,4 @@ def sweep_dataset(sailer, settled, reach, state, choices, rank, speeds, readings
     further.update(tolerance_parts(study, choices))
     further.update(trigger_parts(study, readings))
     further["chosen"] = (("setting", "sea"), np.nan_to_num(further["chosen"][1]).astype(np.int8))
-    return assemble_dataset(study, grid, verb="sweep", settings=settled, gusts=gusts, further=further)
+    return assemble_dataset(study, cases, verb="sweep", settings=grid.settled, gusts=gusts, further=further)

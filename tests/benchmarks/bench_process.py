@@ -61,7 +61,7 @@ def memory_of(study, folder):
         "import resource, sys\n"
         "from seaload.studies.load_study import load_study\n"
         "from seaload.studies.single_run import run_study\n"
-        "run_study(load_study(sys.argv[1]), out=sys.argv[2], keep_series=False, gust=False)\n"
+        "run_study(load_study(sys.argv[1]), out=sys.argv[2], rates_only=True)\n"
         "print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024)\n"
     )
     small = "import subprocess, sys; print(subprocess.run(sys.argv[1:], capture_output=True, text=True).stdout)"

@@ -10,7 +10,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from seaload.basis.errors import CannotRun, FailedCases
+from seaload.basis.errors import CannotRun
 from seaload.command_line import main as command
 from seaload.command_line import work
 from seaload.command_line.home import some_home
@@ -163,7 +163,6 @@ def test_failed_cases_are_named_and_give_exit_1(called, pretend):
     [
         (OSError(28, "No space left on device", "result.nc"), 3, "No space left"),
         (CannotRun("no scheduler at tcp://x"), 3, "scheduler"),
-        (FailedCases("case 3"), 1, "case 3"),
         (KeyboardInterrupt(), 130, "interrupted"),
         (MemoryError(), 3, "memory"),
     ],

@@ -9,8 +9,9 @@ import xarray as xr
 
 from seaload.basis.errors import InputError
 from seaload.files.sea_ndbc import ndbc_direction_files, ndbc_table, read_ndbc
-from seaload.files.sea_reader import read_record, record_in_boat_axes
+from seaload.files.sea_reader import read_record
 from seaload.files.sea_record import record_time_utc
+from seaload.waves.boat_frame import direction_in_boat
 from seaload.waves.bulk import bulk_sea, mean_direction
 
 DATA = Path(__file__).parent.parent / "published" / "data"
@@ -284,18 +285,15 @@ def test_cut_swan_file_and_no_data(tmp_path):
 # ---- boat axes -------------------------------------------------------------------------------------
 
 
-def test_record_in_boat_axes_comes_from_windward_on_both_tacks():
+def test_a_record_turned_into_the_boat_comes_from_windward_on_both_tacks():
     record = read_record(SWAN, "2016-10-11T00:00Z")
     wave_from = np.radians(from_degrees(record))
     for tack, heading in (
         ("starboard", wave_from - np.radians(60.0)),
         ("port", wave_from + np.radians(60.0)),
     ):
-        omega, mu, density = record_in_boat_axes(record, heading, tack)
-        energy = np.trapezoid(density, omega, axis=0)
-        direction, _ = mean_direction(mu, energy)
+        mu = np.asarray(direction_in_boat(record.direction, heading, tack))
+        direction, _ = mean_direction(mu, np.trapezoid(record.density, record.omega, axis=0))
         assert np.degrees(direction) == pytest.approx(
             120.0, abs=1e-6
         )  # from 60 degrees off the bow, to leeward
-    with pytest.raises(ValueError, match="no direction"):
-        record_in_boat_axes(read_record(STORM, "1996-03-13T14:00Z"), 0.0, "port")

@@ -4,6 +4,7 @@ import sys
 from dataclasses import replace
 
 from seaload.deciding import choice, triggers, uncertainty, variants
+from seaload.sailing.sail_cases import Account
 from seaload.studies.load_study import load_study
 from tests.small_study import STUDIES, shortened
 
@@ -29,4 +30,4 @@ if __name__ == "__main__":
     few_realisations()
     folder, workers = sys.argv[1], int(sys.argv[2])
     show = lambda done, total, hours: print(done, total, flush=True)  # noqa: E731
-    sweep_study(small_sweep(), out=folder, workers=workers, progress=show)
+    sweep_study(small_sweep(), out=folder, workers=workers, account=Account(show))

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from seaload.basis.errors import InputError
+from seaload.sailing.sail_cases import Account
 from seaload.studies.single_run import run, run_study
 
 
@@ -26,7 +27,7 @@ def test_repeat_in_another_folder_with_two_workers_gives_the_same_bits(small_stu
 
 def test_second_run_reuses_every_case(small_study, small_run):
     said = []
-    again = run_study(small_study, out=small_run.result_path.parents[1], workers=1, say=said.append)
+    again = run_study(small_study, out=small_run.result_path.parents[1], workers=1, account=Account(say=said.append))
     assert (again.done, again.reused) == (0, 3)
     assert_same_bits(again.dataset, small_run.dataset)
     assert "3 reused, 0 not needed" in said[0]
@@ -35,7 +36,7 @@ def test_second_run_reuses_every_case(small_study, small_run):
 def test_going_on_from_a_part_gives_the_same_file(small_study, small_run, tmp_path):
     """Whichever cases an earlier run left: the deepest is marched again when it is among them."""
     fewer = replace(small_study, sampling=replace(small_study.sampling, realisations=2))
-    run_study(fewer, out=tmp_path, workers=1, gust=False, keep_series=False)
+    run_study(fewer, out=tmp_path, workers=1, rates_only=True)
     again = run_study(small_study, out=tmp_path, workers=2)
     assert (again.done, again.reused) == (1, 2)
     assert again.result_path.read_bytes() == small_run.result_path.read_bytes()
@@ -43,9 +44,9 @@ def test_going_on_from_a_part_gives_the_same_file(small_study, small_run, tmp_pa
 
 def test_a_changed_input_is_named_and_the_rest_ignored(small_study, tmp_path):
     few = replace(small_study, sampling=replace(small_study.sampling, realisations=1))
-    run_study(few, out=tmp_path, gust=False, keep_series=False)
+    run_study(few, out=tmp_path, rates_only=True)
     said = []
-    other = run_study(few, out=tmp_path, gust=False, keep_series=False, model={"roll": "fixed"}, say=said.append)
+    other = run_study(few, out=tmp_path, rates_only=True, model={"roll": "fixed"}, account=Account(say=said.append))
     assert (other.done, other.reused) == (1, 0)
     assert "1 not needed; changed since: model" in said[0]
     assert other.dataset["roll_std"].item() == 0.0
@@ -55,7 +56,7 @@ def test_progress_ends_with_everything_done(small_study, tmp_path):
     seen = []
     run_study(
         replace(small_study, sampling=replace(small_study.sampling, realisations=1)),
-        out=tmp_path, gust=False, keep_series=False, progress=lambda *now: seen.append(now),
+        out=tmp_path, rates_only=True, account=Account(lambda *now: seen.append(now)),
     )  # fmt: skip
     assert seen[-1][:2] == (1, 1)
 

@@ -15,6 +15,7 @@ from seaload.basis.vocabulary import attributes
 from seaload.deciding import choice, triggers, uncertainty, variants
 from seaload.evidence.verdict import DECISION_NAMES, UNREACHABLE
 from seaload.files.result_file import read_result
+from seaload.sailing.sail_cases import Account
 from seaload.studies.sweep import sweep_study
 from tests.studies.sweep_script import few_realisations, small_sweep
 
@@ -81,7 +82,7 @@ def test_a_killed_sweep_goes_on_to_the_same_bytes(small, tmp_path):
                 break
     assert not list(tmp_path.rglob("result.nc"))
     said = []
-    again = sweep_study(small_sweep(), out=tmp_path, workers=1, say=said.append)
+    again = sweep_study(small_sweep(), out=tmp_path, workers=1, account=Account(say=said.append))
     assert again.reused >= 20 and f"{again.reused} reused" in " ".join(said)
     assert again.done + again.reused == small.done
     assert_same_bits(read_result(again.result_path), read_result(small.result_path))
