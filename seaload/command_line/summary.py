@@ -7,11 +7,12 @@ from seaload import __version__
 from seaload.basis.cautions import CAUTIONS
 
 
-def summary(command, outcome, answers, *, exit_code, wall_s):
+def summary(command, outcome, answers, *, missing, exit_code, wall_s):
     """The object as a dictionary; `outcome` is what the studies floor hands back after a run or a sweep.
 
     Its attributes: result_path, done, reused, failed (names of cases with their reason), real_time_factor [-],
-    compile_s [s]. answers : {"settings": a tree for each setting and sea, "seas": one for each sea}.
+    compile_s [s]. answers : {"settings": a tree for each setting and sea, "seas": one for each sea}. missing : what only
+    illustrates and could not be made.
     """
     failed = list(outcome.failed)
     return {
@@ -22,6 +23,7 @@ def summary(command, outcome, answers, *, exit_code, wall_s):
         "cautions": list(CAUTIONS),
         "cases": {"done": outcome.done, "reused": outcome.reused, "failed": len(failed)},
         "failed": failed,
+        "missing": list(missing),
         **answers,
         "real_time_factor": outcome.real_time_factor,
         "wall_s": round(wall_s, 3),

@@ -21,7 +21,7 @@ def run_one(path, *, out, seed, workers, scheduler, json, quiet):
     study = load_study(path, seed=seed, one_setting=True)
     prepare_folder(out, study.name)
     remark(study, quiet=quiet)
-    how = {"out": out, "workers": workers, "scheduler": scheduler, "meanwhile": fetch_drawing}
+    how = {"out": out, "workers": workers, "scheduler": scheduler, "meanwhile": lambda: unless_broken(fetch_drawing)}
     outcome = watched(run_study, study, quiet=quiet, **how)
     return finish("run", outcome, json=json, quiet=quiet, began=began)
 
@@ -81,10 +81,13 @@ def finish(command, outcome, *, json, quiet, began):
     code = 1 if outcome.failed else 0
     for failed in outcome.failed:
         print(f"failed: {failed}", file=sys.stderr)
-    pictures = figures_of(command, outcome)
+    pictures, broken = unless_broken(lambda: figures_of(command, outcome))
+    missing = [*outcome.missing, *([f"the figures beside the result ({broken})"] if broken else [])]
+    for what in missing:
+        print(f"missing: {printable(what)}", file=sys.stderr)
     if json:
-        answers = answers_of(outcome)
-        print(as_json(summary(command, outcome, answers, exit_code=code, wall_s=time.perf_counter() - began)))
+        answers, wall = answers_of(outcome), time.perf_counter() - began
+        print(as_json(summary(command, outcome, answers, missing=missing, exit_code=code, wall_s=wall)))
         return code
     print(tables_of(command, outcome.dataset))
     print()
@@ -93,6 +96,14 @@ def finish(command, outcome, *, json, quiet, began):
     if pictures:
         print(f"figures beside it: {', '.join(path.name for path in pictures)}")
     return code
+
+
+def unless_broken(draw):
+    """(what `draw()` gives, ""), or (None, why not): the result is written and stands without its pictures."""
+    try:
+        return draw(), ""
+    except Exception as error:
+        return None, " ".join(f"{type(error).__name__}: {error}".split())
 
 
 def figures_of(command, outcome):

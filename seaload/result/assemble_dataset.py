@@ -42,7 +42,7 @@ EACH_FIELDS = {
 
 
 def assemble_dataset(
-    study, cases, *, verb, settings=None, gusts=None, kept=dict, further=None, named_model=None
+    study, cases, *, verb, settings=None, gusts=None, kept=dict, missing=(), further=None, named_model=None
 ):
     """The result of a study as an xarray Dataset.
 
@@ -50,7 +50,8 @@ def assemble_dataset(
         without any is "not sailed". settings : {(setting, sea): Setting} as sailed where they differ from
         the study's (attainable speed). gusts : {(setting, sea): {name: value}}. further : {name: (dims,
         values)} of whatever a study has to add. kept : function giving the same of kept series, called when
-        all else is there. named_model : choices of the physics in place of the study's.
+        all else is there; what it cannot give is in `missing` afterwards. named_model : choices of the physics in
+        place of the study's.
     """
     model = study.model if named_model is None else named_model
     parts = {}
@@ -62,7 +63,7 @@ def assemble_dataset(
     parts.update(table_of(study, gusts or {}))
     parts.update(further or {})
     parts.update(kept())
-    return finished(parts, birth_record(study, verb))
+    return finished(parts, birth_record(study, verb, missing))
 
 
 def finished(parts, birth):

@@ -46,8 +46,8 @@ def made_by():
     }
 
 
-def birth_record(study, verb):
-    """Attributes of a whole result, text only."""
+def birth_record(study, verb, missing=()):
+    """Attributes of a whole result, text only. missing : what the result lacks, in plain words."""
     return {
         **made_by(),
         "title": f"{study.name}: waves and the load of a foil",
@@ -63,7 +63,11 @@ def birth_record(study, verb):
         "cautions": "\n".join(CAUTIONS),
         "not_modelled": NOT_MODELLED,
         "notes": "\n".join(
-            [*(f"{sea.name}: {note}" for sea in study.seas for note in sea.notes), *study.notes]
+            [
+                *(f"{sea.name}: {note}" for sea in study.seas for note in sea.notes),
+                *study.notes,
+                *(f"missing: {what}" for what in missing),
+            ]
         ),
         "defaults_used": "\n".join(study.defaults_used),
         "interval": "90 % two-sided; the bound at the decision end is then a one-sided 95 % bound",

@@ -20,6 +20,7 @@ class Outcome:
     done: int  # cases marched now
     reused: int  # cases found finished
     failed: tuple  # names of cases that ended early or left the validity, with the reason
+    missing: tuple  # what only illustrates and could not be made, in plain words
     real_time_factor: float  # [-] simulated seconds over processor seconds in wave field, march and counting
     compile_s: float  # [s] the one compilation, or fetching it from the cache
     wall_s: float  # [s]
@@ -35,6 +36,7 @@ def outcome_of(dataset, path, sailer, began):
         done=account.done,
         reused=account.reused,
         failed=sailer.failed(),
+        missing=tuple(account.missing),
         real_time_factor=account.real_time_factor,
         compile_s=account.compile_s,
         wall_s=time.perf_counter() - began,

@@ -32,13 +32,33 @@ def marched_with_rewind(sailer, case):
 
 
 def begin_series(sailer):
-    """Function that gives `kept_parts` of the deepest case; its minute is under way."""
-    case = deepest_case(sailer.records)
-    series = dict(marched_with_rewind(sailer, case).series)
-    if not series:  # nothing was counted
-        return dict
-    minute = sailer.crew.submit(MinuteTask(sailer.task([case]), series.pop("rewind")))
-    return lambda: kept_parts(case, series, minute.result())
+    """Function that gives `kept_parts` of the deepest case; its minute is under way.
+
+    The series show what the other numbers already say, so whatever goes wrong with them costs them alone: there are
+    none, and the account names what is missing and why.
+    """
+
+    def missing(error):
+        why = " ".join(f"{type(error).__name__}: {error}".split())
+        sailer.account.missing.append(f"the minute round the deepest reverse load; every number is complete ({why})")
+        return {}
+
+    try:
+        case = deepest_case(sailer.records)
+        series = dict(marched_with_rewind(sailer, case).series)
+        if not series:  # nothing was counted
+            return dict
+        minute = sailer.crew.submit(MinuteTask(sailer.task([case]), series.pop("rewind")))
+    except Exception as error:
+        return lambda error=error: missing(error)
+
+    def finished():
+        try:
+            return kept_parts(case, series, minute.result())
+        except Exception as error:
+            return missing(error)
+
+    return finished
 
 
 def kept_parts(case, series, minute):

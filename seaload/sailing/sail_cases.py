@@ -22,6 +22,7 @@ class Account:
         self.done = self.reused = self.total = 0
         self.busy_s = self.simulated_s = self.compile_s = self.sea_s = 0.0
         self.keys_used, self.keys_counted = set(), set()
+        self.missing = []  # what only illustrates and could not be made, in plain words
 
     def expect(self, more):
         """So many more cases are wanted."""

@@ -83,6 +83,7 @@ def run_study(
             settings=pairs,
             gusts=gusts,
             kept=kept,
+            missing=account.missing,
             further=speeds,
             named_model=model,
         )

@@ -104,6 +104,7 @@ OUTCOME = SimpleNamespace(
     done=9,
     reused=0,
     failed=[],
+    missing=(),
     settings=[{"reverse_odds": float("nan")}],
     real_time_factor=2500.0,
     compile_s=1.5,
@@ -132,11 +133,26 @@ def test_json_is_exactly_one_object_on_standard_output(called, pretend):
     pretend()
     code, out, err, _ = called("run", ONE, "--json")
     tree = json.loads(out, parse_constant=lambda name: pytest.fail(f"{name} in JSON"))
-    keys = "command version result exit cautions cases failed settings seas real_time_factor wall_s compile_s"
+    keys = "command version result exit cautions cases failed missing settings seas real_time_factor wall_s compile_s"
     assert code == 0 and set(tree) == set(keys.split())
     assert tree["cases"] == {"done": 9, "reused": 0, "failed": 0}
     assert tree["settings"] == [{"reverse_odds": None}]
     assert out.count("\n") == 1 and "assumed" in err
+
+
+def test_a_missing_minute_and_broken_figures_are_named_beside_the_whole_answer(called, pretend, monkeypatch):
+    def broken(verb, outcome):
+        raise ValueError("no such\ncolour")
+
+    pretend(SimpleNamespace(**{**vars(OUTCOME), "missing": ("the minute",)}))
+    monkeypatch.setattr(work, "figures_of", broken)
+    code, out, err, _ = called("run", ONE, "--json", "--quiet")
+    told = ["the minute", "the figures beside the result (ValueError: no such colour)"]
+    assert code == 0 and json.loads(out)["missing"] == told
+    assert err.splitlines() == [f"missing: {what}" for what in told]
+    code, out, err, _ = called("run", ONE)
+    assert code == 0 and "the table" in out and "result: " in out and "figures beside it" not in out
+    assert f"missing: {told[0]}" in err
 
 
 def test_the_table_goes_to_standard_output_with_the_cautions_once(called, pretend):

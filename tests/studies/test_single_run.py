@@ -1,11 +1,14 @@
 """A run from study to file: the same bits for any number of workers, on repeat and from the store."""
 
+import shutil
 from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from seaload.basis.errors import InputError
+from seaload.report.write_pages import write_pages
+from seaload.sailing import block_task, kept_series
 from seaload.sailing.sail_cases import Account
 from seaload.studies.single_run import run, run_study
 
@@ -72,6 +75,37 @@ def test_series_hold_the_deepest_reverse_load(small_run):
     assert data["time"].values[0] <= time <= data["time"].values[-1]
     assert data["strip_force"].dims == ("time", "strip")
     assert np.all(np.isfinite(data["strip_force"]))
+
+
+def broken_minute(*given):
+    raise RuntimeError("0.61 of the reverse limit where the march before gave 0.62")
+
+
+@pytest.mark.parametrize(
+    ("place", "name", "broken", "why"),
+    [
+        (block_task, "march_minute", broken_minute, "0.61 of the reverse limit"),
+        (kept_series, "same_record", lambda one, other: False, "other numbers when sailed again"),
+    ],
+    ids=["the minute comes out otherwise", "the case comes out otherwise"],
+)
+def test_a_minute_that_cannot_be_made_costs_no_result(
+    place, name, broken, why, small_study, small_run, tmp_path, monkeypatch
+):
+    shutil.copytree(small_run.result_path.parent, tmp_path / small_study.name)
+    (tmp_path / small_study.name / "result.nc").unlink()
+    monkeypatch.setattr(place, name, broken)
+    outcome = run_study(small_study, out=tmp_path, workers=1)
+    whole, rest = small_run.dataset, outcome.dataset
+    gone = set(whole.variables) - set(rest.variables)
+    assert {"bending_moment", "strip_force", "time", "kept_sea"} <= gone
+    assert_same_bits(whole.drop_vars(gone), rest)
+    assert outcome.result_path.is_file() and outcome.failed == small_run.failed
+    (missing,) = outcome.missing
+    assert "minute round the deepest reverse load" in missing and why in missing
+    assert f"missing: {missing}" in rest.attrs["notes"].splitlines()
+    page = next(path for path in write_pages(outcome.result_path) if path.name == "report.html")
+    assert "minute round the deepest reverse load; every number is complete" in page.read_text(encoding="utf-8")
 
 
 def test_strip_loads_bend_the_foil_as_the_moment_says(small_run):
