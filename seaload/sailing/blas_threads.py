@@ -1,4 +1,4 @@
-"""Holds matrix products to one thread."""
+"""Holds the matrix library to one thread."""
 
 from functools import lru_cache
 
@@ -7,7 +7,7 @@ from threadpoolctl import threadpool_limits
 
 @lru_cache(maxsize=1)
 def one_blas_thread():
-    """Limit for the life of the process: the last digits of matrix products depend on the number of
-    threads.
+    """Limit for the life of the process: the last digits of singular values and of solved systems, with which a march
+    is prepared, depend on the number of threads. The march itself calls no matrix library.
     """
     return threadpool_limits(limits=1, user_api="blas")

@@ -8,6 +8,7 @@ import threading
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 
+from seaload.sailing.blas_threads import one_blas_thread
 from seaload.sailing.block_task import march_task
 from seaload.sailing.cluster import cluster
 
@@ -43,6 +44,7 @@ def crew(workers=None, scheduler=None):
     Threads, because the march holds no lock. When the body is left by an error or by Ctrl-C, blocks under way
     end at their next chunk.
     """
+    one_blas_thread()  # what is prepared here counts as well
     if scheduler is not None:
         with cluster(scheduler) as sender:
             yield sender

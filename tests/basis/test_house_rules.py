@@ -17,6 +17,16 @@ def test_only_the_decorator_its_keeper_and_the_product_talk_to_the_compiler():
     assert told == ["basis/compile.py", "basis/lane_product.py", "basis/machine_code.py"]
 
 
+def test_the_march_leaves_the_matrix_library_to_what_is_prepared_once_for_a_sea():
+    """A product over lanes there has last digits that depend on a lane's place."""
+    users = [
+        path.name for path in sorted((PACKAGE / "simulation").glob("*.py"))
+        if any(isinstance(node, ast.MatMult) for node in ast.walk(ast.parse(path.read_text())))
+        or re.search(r"np\.(dot|vdot|inner|matmul|tensordot|einsum|linalg)\b", path.read_text())
+    ]  # fmt: skip
+    assert users == ["wave_rows.py"]
+
+
 @pytest.mark.parametrize("path", FILES, ids=lambda p: p.relative_to(PACKAGE).as_posix())
 def test_a_file_holds_one_idea(path):
     assert len(path.read_text().splitlines()) <= 400
