@@ -1,4 +1,10 @@
-"""All benchmarks: `python -m tests.benchmarks.run_all FOLDER` writes FOLDER/benchmarks.json and benchmarks.md."""
+"""All benchmarks, for the vectors that this process's compiled code has.
+
+    python -m tests.benchmarks.run_all FOLDER    writes FOLDER/benchmarks-256-bit.json and .md, or 512
+
+On a processor with AVX-512 the narrower ones are made with NUMBA_CPU_FEATURES as `python -m tests.other_processors
+features` prints it. Speed is held against what the arithmetic alone would take at the same width on the same machine.
+"""
 
 import json
 import os
@@ -19,6 +25,10 @@ from tests.benchmarks import (  # noqa: E402
     bench_wave_field,
 )
 from tests.benchmarks.first_study import first_study, marched  # noqa: E402
+from tests.benchmarks.measuring import row  # noqa: E402
+from tests.other_processors import vector_bits  # noqa: E402
+
+SHARE_OF_BOUND = 0.45  # [-] of the speed that bare arithmetic would have: what is asked for at every width
 
 
 def a_run(study):
@@ -67,21 +77,27 @@ def all_rows(only=None):
 
 
 def explained(rows):
-    """Missed speed goals with the measured limit beside them."""
+    """The rows, those of speed also as a share of the measured limit, missed goals with that limit beside them."""
     ceiling = next((r["ratio"] for r in rows if r["name"].startswith("real time if")), None)
+    fast = [r for r in rows if r["name"].startswith("real time, one core") and ceiling]
+    shares = [
+        row(f"{r['name']}, over its bare arithmetic with {vector_bits()}-bit vectors",
+            r["ratio"], ceiling, None if "9 real" in r["name"] else SHARE_OF_BOUND, ">=", ratio=r["ratio"] / ceiling)
+        for r in fast
+    ]  # fmt: skip
     for r in rows:
         if r["met"] is False and ceiling and r["name"].startswith("real time, one core") and not r["bound"]:
             r["bound"] = (
                 f"loads and wave products at their bare arithmetic would give {ceiling:.0f}; the rest: interpolation, "
                 "phases, motion, reading and counting"
             )
-    return rows
+    return rows + shares
 
 
 def table(rows, machine):
-    """The rows as a Markdown page."""
+    """The rows as a Markdown page; `machine` holds, among others, the width of the vectors [bits]."""
     said = ", ".join(f"{key} {value}" for key, value in machine.items())
-    lines = ["# Benchmarks", "", f"Machine: {said}.", ""]
+    lines = [f"# Benchmarks with {machine['vector_bits']}-bit vectors", "", f"Machine: {said}.", ""]
     lines += [
         "Medians of alternating repeats, processor time unless said. `ratio` is what the goal is held against; a row",
         "without a goal is only stated.", "",
@@ -100,14 +116,15 @@ def table(rows, machine):
 
 def main(folder, only=None):
     machine = bench_process.machine()
-    machine.update({name: version(name) for name in ("numpy", "numba", "scipy")})
+    machine.update({name: version(name) for name in ("numpy", "numba", "scipy")}, vector_bits=vector_bits())
     rows = all_rows(only)
     target = Path(folder)
     target.mkdir(parents=True, exist_ok=True)
-    (target / "benchmarks.json").write_text(
+    stem = f"benchmarks-{machine['vector_bits']}-bit"
+    (target / f"{stem}.json").write_text(
         json.dumps(rows, indent=1, allow_nan=False) + "\n", encoding="utf-8"
     )
-    (target / "benchmarks.md").write_text(table(rows, machine), encoding="utf-8")
+    (target / f"{stem}.md").write_text(table(rows, machine), encoding="utf-8")
 
 
 if __name__ == "__main__":
