@@ -11,8 +11,8 @@ def summary(command, outcome, answers, *, missing, exit_code, wall_s):
     """The object as a dictionary; `outcome` is what the studies floor hands back after a run or a sweep.
 
     Its attributes: result_path, done, reused, failed (names of cases with their reason), real_time_factor [-],
-    compile_s [s]. answers : {"settings": a tree for each setting and sea, "seas": one for each sea}. missing : what only
-    illustrates and could not be made.
+    compile_s [s]. answers : {"settings": a tree for each setting and sea, "seas": one for each sea}. missing : what
+    only illustrates and could not be made.
     """
     failed = list(outcome.failed)
     return {
