@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from seaload.basis.errors import InputError
-from seaload.report.write_pages import write_pages
+from seaload.report.write_pages import report_result
 from seaload.sailing import block_task, kept_series
 from seaload.sailing.sail_cases import Account
 from seaload.studies.single_run import run, run_study
@@ -104,7 +104,7 @@ def test_a_minute_that_cannot_be_made_costs_no_result(
     (missing,) = outcome.missing
     assert "minute round the deepest reverse load" in missing and why in missing
     assert f"missing: {missing}" in rest.attrs["notes"].splitlines()
-    page = next(path for path in write_pages(outcome.result_path) if path.name == "report.html")
+    page = next(path for path in report_result(outcome.result_path) if path.name == "report.html")
     assert "minute round the deepest reverse load; every number is complete" in page.read_text(encoding="utf-8")
 
 
