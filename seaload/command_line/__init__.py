@@ -1,1 +1,1 @@
-"""Floor 7: the commands: parse, call, draw progress."""
+"""Floor 9: the commands: parse, call, draw progress."""

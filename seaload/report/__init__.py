@@ -1,1 +1,1 @@
-"""Floor 6: tables, figures and pages, made from saved results only."""
+"""Floor 8: tables, figures and pages, made from saved results only; what they answer is read once, in `answer`."""

@@ -1,1 +1,1 @@
-"""Floor 5: scenario and files meet: a run, a sweep, the choice, and the dataset that holds the answer."""
+"""Floor 8: what a verb does: scenario and files meet, cases are sailed, the result is written."""

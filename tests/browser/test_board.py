@@ -164,12 +164,12 @@ def test_a_newcomer_reads_whether_to_keep_80_percent_and_what_one_step_less_buys
     assert browser.find_element("id", "verdict").text.startswith(ANSWERS)
     assert wording.one_in(odds_of(kept["reverse_rate"], 1.0)) in first
     row = next(r for r in browser.find_elements("css selector", "#moves tbody tr") if "Extension 10 % less" in r.text)
-    eased = interpolate(board, {**place, "extension_percent": 75.0})
+    eased = interpolate(board, {**place, "extension_percent": 70.0})
     promised = wording.one_in(odds_of(eased["reverse_rate"], 1.0))
     assert promised in row.text and "5 minutes" in row.text
     assert f"worst {round(eased['reverse_worst'])} % of limit" in row.text
     browser.find_element("id", "step-extension_percent-less").click()
-    assert browser.find_element("id", "question").text.startswith("Keep 75 % out")
+    assert browser.find_element("id", "question").text.startswith("Keep 70 % out")
     assert promised in browser.find_element("id", "said").text
     browser.find_element("id", "step-extension_percent-more").click()
     assert browser.find_element("id", "said").text == first

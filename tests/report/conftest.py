@@ -1,6 +1,5 @@
 """Invented results shared by the tests of tables, figures and pages."""
 
-
 import pytest
 
 from tests.report.invented_result import invented_run, invented_sweep

@@ -122,3 +122,8 @@ def test_scripts_turn_no_text_into_markup_or_code(name):
 
 def test_scripts_of_every_page_are_looked_at():
     assert {"board/page.js", "run/replay.js", "run/trace.js", "shared/charts.js"} <= set(SCRIPTS)
+
+
+@pytest.mark.parametrize("name", [name for name in SCRIPTS if name.startswith(("board/", "shared/"))])
+def test_scripts_are_written_in_120_columns(name):
+    assert max(map(len, asset(name).splitlines())) <= 120

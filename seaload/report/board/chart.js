@@ -18,16 +18,20 @@ const boardCharts = (board, shown) => {
   function fill() {
     const axis = axes.find((a) => a.name === choice.value);
     if (!axis || !here) return;
-    const from = axis.values[0], to = axis.values[axis.values.length - 1], at = (x) => W.interpolate(board, Object.assign({}, here, { [axis.name]: x }));
+    const from = axis.values[0], to = axis.values[axis.values.length - 1];
+    const at = (x) => W.interpolate(board, Object.assign({}, here, { [axis.name]: x }));
     const steps = [...Array(SAMPLES + 1).keys()].map((i) => from + (to - from) * i / SAMPLES);
     const sailed = axis.values.map((x) => [x, at(x)]);
     table(axis, sailed);
     if (!find) return;
     for (const side of SIDES) {
-      find(side + "-line").data = { x: steps, odds: steps.map((x) => { const r = at(x); return r.outside ? NaN : clipped(r[side + "_rate"]); }) };
-      const known = sailed.filter(([, r]) => !r.outside), rates = (end) => known.map(([, r]) => clipped(r[side + "_rate" + end]));
-      find(side + "-points").data = { x: known.map(([x]) => x), odds: rates(""), low: rates("_low"), high: rates("_high"),
-        says: known.map(([x, r]) => shown(axis, x) + ": " + W.oddsWords(r[side + "_rate"], r[side + "_rate_high"], 1)) };
+      const rate = side + "_rate", odds = (r) => (r.outside ? NaN : clipped(r[rate]));
+      find(side + "-line").data = { x: steps, odds: steps.map((x) => odds(at(x))) };
+      const known = sailed.filter(([, r]) => !r.outside);
+      const rates = (end) => known.map(([, r]) => clipped(r[rate + end]));
+      const says = known.map(([x, r]) => shown(axis, x) + ": " + W.oddsWords(r[rate], r[rate + "_high"], 1));
+      find(side + "-points").data = { x: known.map(([x]) => x), odds: rates(""), low: rates("_low"),
+        high: rates("_high"), says };
     }
     const pad = 0.04 * (to - from), range = find("odds-range");
     range.start = from - pad;
@@ -42,17 +46,23 @@ const boardCharts = (board, shown) => {
     whole.caption.textContent = "Odds in the next hour over " + axis.label.toLowerCase() + ", the rest as set";
     const row = (section, kind, texts) => {
       const line = document.createElement("tr");
-      texts.forEach((text, i) => { const cell = document.createElement(i && kind === "td" ? "td" : "th"); cell.textContent = text; line.appendChild(cell); });
+      texts.forEach((text, i) => {
+        const cell = document.createElement(i && kind === "td" ? "td" : "th");
+        cell.textContent = text;
+        line.appendChild(cell);
+      });
       section.appendChild(line);
     };
     head.textContent = body.textContent = "";
     row(head, "th", [axis.label, "Reverse load past the limit", "Load past the normal limit"]);
     for (const [x, reading] of sailed) {
-      const said = SIDES.map((side) => (reading.outside ? "no data" : W.oddsWords(reading[side + "_rate"], reading[side + "_rate_high"], 1)));
+      const words = (rate) => W.oddsWords(reading[rate], reading[rate + "_high"], 1);
+      const said = SIDES.map((side) => (reading.outside ? "no data" : words(side + "_rate")));
       row(body, "td", [shown(axis, x), ...said]);
       cells.push(shown(axis, x) + ", reverse " + said[0]);
     }
-    byId("chart-odds").setAttribute("aria-label", "Odds in the next hour over " + axis.label.toLowerCase() + ": " + cells.join("; "));
+    const label = "Odds in the next hour over " + axis.label.toLowerCase() + ": " + cells.join("; ");
+    byId("chart-odds").setAttribute("aria-label", label);
   }
   choice.addEventListener("change", fill);
   seacharts.show("odds", JSON.parse(byId("board-chart").textContent), (finder) => { find = finder; fill(); });

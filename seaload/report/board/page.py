@@ -12,7 +12,7 @@ from seaload.report.shared import wording as say
 from seaload.report.shared.answer_words import time_words
 from seaload.report.shared.charts import library
 from seaload.report.shared.page_layout import SIZE, asset, colour_rules, embedded_json, environment, sized, trusted
-from seaload.report.shared.result_reading import attribute, line, number, scenario, sea_words
+from seaload.report.shared.result_reading import attribute, line, number, sea_words
 
 # name: (label, unit, gap before it, digits shown, slider step, how it stands in a sentence)
 AXES = {
@@ -34,10 +34,16 @@ AXIS_OF = {  # what a move changes: (axis, its unit, how it is called when the b
     "ballast_shift": ("ballast_shift_m", 1.0, "ballast"), "speed": ("speed_knots", KNOT, "speed"),
     "waves_from_bow": ("waves_from_bow_deg", DEGREE, "wave angle"),
 }  # fmt: skip
-SEA_STEPS = {"hs_m": 0.5, "tp_s": 1.0, "waves_from_bow_deg": 15.0}  # of the buttons
 HINTS = {"waves_from_bow_deg": "; 0° is ahead, 90° abeam, 180° astern, + from windward"}
-STEPS = {"speed_knots": 1.0, "rake_deg": 0.5, "cant_deg": 2.0, "extension_percent": 5.0, "ballast_shift_m": 0.1}
+STEPS = {  # of the buttons of an axis that no move changes
+    "hs_m": 0.5, "tp_s": 1.0, "waves_from_bow_deg": 15.0, "speed_knots": 1.0, "rake_deg": 0.5, "cant_deg": 2.0,
+    "extension_percent": 5.0, "ballast_shift_m": 0.1,
+}  # fmt: skip
 OWN_HOURS = 12
+SCRIPTS = (
+    "board/words.js", "shared/charts.js", "board/elements.js", "board/chart.js", "board/controls.js",
+    "board/sentences.js", "board/odds.js", "board/tiles.js", "board/foil.js", "board/moves.js", "board/page.js",
+)  # fmt: skip
 
 
 def board_page(dataset, answer, *, along_the_foil=True):
@@ -45,7 +51,8 @@ def board_page(dataset, answer, *, along_the_foil=True):
     data = board_data(dataset, answer)
     if not along_the_foil:
         data.update(material_m=[], up=[], down=[])
-    data["axes"] = [described(axis, step_of(dataset, axis["name"])) for axis in data["axes"]]
+    steps = steps_of(answer)
+    data["axes"] = [described(axis, steps.get(axis["name"], 1.0)) for axis in data["axes"]]
     data["seas"] = [{"words": sea_words(dataset, sea), "wind": wind_words(dataset, sea)} for sea in seas(dataset)]
     stations = dataset["station"].values.astype(int) > 0
     data["stations_m"] = [float(s) for s in np.round(dataset["place_material"].isel(setting=0).values[stations], 3)]
@@ -72,8 +79,7 @@ def board_page(dataset, answer, *, along_the_foil=True):
             chart=embedded_json(board_chart()),
             library=trusted(library()),
             size=SIZE,
-            words=trusted(asset("board/words.js") + asset("shared/charts.js") + asset("board/chart.js")),
-            script=trusted(asset("board/page.js")),
+            scripts=trusted("".join(asset(path) for path in SCRIPTS)),
         )
     )
 
@@ -83,13 +89,15 @@ def seas(dataset):
     return range(dataset.sizes["sea"])
 
 
-def step_of(dataset, axis):
-    """One step of an axis, of the slider's buttons: as the boat file says, else a round number."""
-    worked = scenario(dataset).get("boat", {}).get("worked", {})
-    step = SEA_STEPS.get(axis, STEPS.get(axis, 1.0))
-    if axis not in SEA_STEPS and isinstance(worked, dict) and isinstance(worked.get(axis), dict):
-        step = float(worked[axis].get("step", step))
-    return step
+def steps_of(answer):
+    """{axis: one step of its buttons}: that of the moves which change it alone, so that a step has one size."""
+    steps = {}
+    for move in answer.moves:
+        if len(move.changes) == 1:
+            ((name, change),) = move.changes.items()
+            axis, unit, _ = AXIS_OF[name]
+            steps.setdefault(axis, round(abs(change) / unit, 6))
+    return {**STEPS, **steps}
 
 
 def described(axis, step):

@@ -15,7 +15,8 @@ const boardWords = (() => {
   }
   function directed(value, way) {
     if (!Number.isFinite(value) || value === 0) return significant(value);
-    const step = Math.pow(10, Math.floor(Math.log10(Math.abs(value))) - 1), ratio = value / step, near = Math.round(ratio);
+    const step = Math.pow(10, Math.floor(Math.log10(Math.abs(value))) - 1);
+    const ratio = value / step, near = Math.round(ratio);
     return significant((Math.abs(ratio - near) < 1e-9 * Math.abs(ratio) ? near : way(ratio)) * step);
   }
   function oneIn(odds, risk) {
@@ -34,7 +35,9 @@ const boardWords = (() => {
   const oddsOf = (rate, hours) => -Math.expm1(-rate * hours);
   function oddsWords(rate, high, hours) {
     const best = oneIn(oddsOf(rate, hours)), bound = oneIn(oddsOf(high, hours), true);
-    if (rate === 0) return bound === "almost certain" ? "none seen, too short to tell" : "none seen; could be up to " + bound;
+    if (rate === 0) {
+      return bound === "almost certain" ? "none seen, too short to tell" : "none seen; could be up to " + bound;
+    }
     return bound === best || best === "under " + bound ? best : best + " (could be " + bound + ")";
   }
   // corners of the cell round a place, or the name of the axis it lies outside
@@ -56,8 +59,8 @@ const boardWords = (() => {
     return { found: found };
   }
   function shareBetween(name, first, last, value) {
-    if (name === "hs_m" && first > 0) { first = -1 / (first * first); last = -1 / (last * last); value = -1 / (value * value); }
-    return (value - first) / (last - first);
+    const bent = (x) => (name === "hs_m" && first > 0 ? -1 / (x * x) : x);
+    return (bent(value) - bent(first)) / (bent(last) - bent(first));
   }
   const LEAST = 1e-7, curved = (name) => name.includes("_rate") || name.startsWith("wear");
   function blend(name, fields, found) {
@@ -66,7 +69,9 @@ const boardWords = (() => {
     if (found.length === 1) return list[found[0][0]];
     const bent = curved(name);
     let total = 0;
-    for (const [index, weight] of found) total += weight * (bent ? Math.log(Math.max(list[index], LEAST)) : list[index]);
+    for (const [index, weight] of found) {
+      total += weight * (bent ? Math.log(Math.max(list[index], LEAST)) : list[index]);
+    }
     return bent ? (total > Math.log(LEAST) + 1e-9 ? Math.exp(total) : 0) : total;
   }
   function interpolate(board, place) {

@@ -9,15 +9,20 @@ const seacharts = (() => {
     for (const model of root.references()) {
       for (const tag of model.tags || []) {
         if (!tag || typeof tag !== "object") continue;
-        const colours = tag.colours instanceof Map ? Object.fromEntries(tag.colours) : tag instanceof Map ? Object.fromEntries(tag.get("colours") || []) : tag.colours;
+        const found = tag instanceof Map ? tag.get("colours") || [] : tag.colours;
+        const colours = found instanceof Map || Array.isArray(found) ? Object.fromEntries(found) : found;
         for (const key in colours || {}) {
-          const colour = style.getPropertyValue(colours[key]).trim();
-          model[key] = key in model && model[key] && typeof model[key] === "object" && "value" in model[key] ? { value: colour } : colour;
+          const colour = style.getPropertyValue(colours[key]).trim(), now = key in model && model[key];
+          model[key] = now && typeof now === "object" && "value" in now ? { value: colour } : colour;
         }
       }
     }
   }
-  const listeners = [], all = () => { for (const name in views) recolour(views[name]); for (const told of listeners) told(); };
+  const listeners = [];
+  const all = () => {
+    for (const name in views) recolour(views[name]);
+    for (const told of listeners) told();
+  };
 
   // item : one chart; it goes into the element "chart-NAME"; done(find) is called with a finder of parts
   async function show(name, item, done) {
