@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from seaload import report
 from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE, KNOT
 from seaload.report.answer import SEA_SOURCES, SETTING_SOURCES
@@ -139,3 +140,18 @@ def test_no_page_holds_a_size_of_a_move_that_is_not_in_the_dataset(sweep_result,
         assert "of 77 m" in shown
         assert not any(said in shown for said in words)
         assert not re.search(r"\b(Ease|Bear away|Head up|Reef|Rake|Cant|Extension|Ballast) [^.;\n]{0,12}\d", shown)
+
+
+DECIDED = re.compile(
+    r"""["']\{?\w*\}?_?(odds\w*|share_worst|decision|chosen_setting|least_bad_setting|hs_most|tp_least|tp_most|gust_leaps|
+    damage_rate_worst|speed_given_up|speed_attainable|sea_to_decide|from_tail|(move|trigger|display)_\w+)["']""",
+    re.VERBOSE,
+)
+
+
+@pytest.mark.parametrize("room", ["run", "sweep", "board", "card"])
+def test_no_page_reads_by_itself_what_the_answer_holds(room):
+    """Numbers that decide come from the records: no room asks the Dataset for them by name."""
+    for file in (Path(report.__file__).parent / room).glob("*.py"):
+        asked = re.findall(r"(?:number|bounds|flag|number_if_held)\([^()]*\)|dataset\[[^\]]*\]", file.read_text())
+        assert not [text for text in asked if DECIDED.search(text)], file.name

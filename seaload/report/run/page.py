@@ -157,7 +157,7 @@ def table_blocks(dataset, answer):
         blocks.append({"what": "text", "kind": "note", "text": PLACE_NOTE})
         blocks.append({"what": "table", "caption": f"The boat: {name}", "heads": (), "plain": True,
                        "rows": boat_rows(dataset, 0, sea)})  # fmt: skip
-        blocks += [{"what": "text", "kind": "", "text": " ".join(gust_lines(dataset, 0, sea))}]
+        blocks += [{"what": "text", "kind": "", "text": " ".join(gust_lines(dataset, found))}]
         for side in ("reverse", "normal"):
             if found.odds[side].from_tail:
                 blocks.append({"what": "text", "kind": "note", "text": tail_words(found, side).strip()})

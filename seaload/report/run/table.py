@@ -11,7 +11,6 @@ from seaload.report.shared.result_reading import (
     attribute,
     bounds,
     ended_cases,
-    flag,
     hours_sailed,
     line,
     number,
@@ -48,7 +47,7 @@ def sea_part(dataset, answer, found):
     text = "\n".join(lines) + "\n" + place_table(dataset, found)
     boat = [f"{name:<28}{value}" for name, value in boat_rows(dataset, setting, sea)]
     boat[0] += "   (+- is one standard deviation)"
-    tail = wrapped(sailed_words(dataset, setting, sea)) + gust_lines(dataset, setting, sea)
+    tail = wrapped(sailed_words(dataset, setting, sea)) + gust_lines(dataset, found)
     return text + "\n\n" + "\n".join([*boat, "", *tail])
 
 
@@ -176,12 +175,13 @@ def sailed_words(dataset, setting, sea):
     return words + f'NOT SHOWN TO BE WITHIN THE LIMITS: {said}; every rate above is "at least".'
 
 
-def gust_lines(dataset, setting, sea):
-    """The stated gust, in calm water and in this sea."""
-    if "gust_leaps" not in dataset or flag(dataset, "gust_leaps", setting, sea) is None:
+def gust_lines(dataset, found):
+    """The stated gust, in calm water and in the sea of a `SettingAnswer`."""
+    if found.gust_leaps is None:
         return []
-    leaps = "SHE LEAPS: the hull comes clear of the water" if flag(dataset, "gust_leaps", setting, sea) \
-        else "she stays in the water, or leaps no more than without it"  # fmt: skip
+    setting, sea = found.setting, found.sea
+    leaps = "SHE LEAPS: the hull comes clear of the water" if found.gust_leaps \
+        else "she stays in the water, or does not jump clear"  # fmt: skip
     shares = [
         f"{100.0 * max(0.0, number(dataset, f'gust_{side}_share_{where}', setting, sea)):z.0f} % {way}"
         for where in ("calm", "sea") for side, way in (("normal", "up"), ("reverse", "down"))
