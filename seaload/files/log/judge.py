@@ -48,7 +48,7 @@ def judge(log, paths, *, chunk_rows=CHUNK_ROWS):
     """
     reading = look_at(log, paths)
     survey, sums = surveyed(reading, chunk_rows)
-    lines, findings = zero_lines(log, survey.channels)
+    lines, findings = zero_lines(log, survey.channels, survey.start, survey.end)
     findings += companion_findings(log, sums, survey.start, survey.end)
     findings += unit_findings(survey.channels, survey.spans)
     step = survey.step if np.isfinite(survey.step) else reading.step

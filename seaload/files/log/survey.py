@@ -25,7 +25,7 @@ class ChannelSurvey:
     highest: tuple = (np.empty(0), np.empty(0))  # (values falling, how often each)
     lowest: tuple = (np.empty(0), np.empty(0))  # the same of the record upside down
     by_file: dict = field(default_factory=dict)  # {file: [count, sum, squares]}
-    bins: dict = field(default_factory=dict)  # {number of the bin: [count, sum]}, of loads
+    bins: dict = field(default_factory=dict)  # {number of the bin: [count, sum]}, of loads with two unloaded whiles
     unloaded: dict = field(default_factory=dict)  # {number of the while: [count, sum]}, of loads
 
     @property
@@ -117,7 +117,8 @@ def add_chunk(surveys, chunk, unloaded):
         survey.lowest = highest_levels(survey.lowest, -known)
         add_moments(survey.by_file, chunk.file, known)
         if is_load(channel):
-            add_bins(survey, chunk.time, values)
+            if len(unloaded) > 1:
+                add_bins(survey, chunk.time, values)
             for number, (start, end) in enumerate(unloaded):
                 inside = values[(chunk.time >= start) & (chunk.time <= end)]
                 if np.any(np.isfinite(inside)):

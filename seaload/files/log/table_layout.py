@@ -16,6 +16,7 @@ from seaload.scenario.read_toml import shown
 
 HEAD = 262_144  # [bytes] looked at
 HEADER_WITHIN = 200  # lines
+ROWS_TRIED = 500  # below the header, for the decimal mark
 SEPARATORS = (",", ";", "\t", "|", " ")
 BYTE_ORDER_MARK = b"\xef\xbb\xbf"
 TEXT_ORDERS = {"iso": 0, "ymd": 0, "dmy": 1, "mdy": 2}
@@ -47,7 +48,7 @@ def table_layout(path, head, log):
         raise InputError(path, "file", path.name, "lines must end by a newline")
     number, separator, cells = header_of(path, lines, log)
     columns = matched(path, cells, log)
-    rows = [decoded(line) for line in lines[number + 1 : -1]]
+    rows = [decoded(line) for line in lines[number + 1 : -1][:ROWS_TRIED]]
     rows = [(place, split(row, separator)) for place, row in enumerate(rows) if is_row(row)]
     below = number + 1
     if rows and units_row(path, rows[0][1], columns):

@@ -25,7 +25,7 @@ class ZeroLine(NamedTuple):
         return np.interp(time, self.time, self.offset)
 
 
-def zero_lines(log, surveys):
+def zero_lines(log, surveys, start, end):
     """({channel: ZeroLine} of the loads that need one, Findings)."""
     lines, findings = {}, []
     loads = [channel for channel in surveys if is_load(channel)]
@@ -34,7 +34,6 @@ def zero_lines(log, surveys):
         known = sorted(survey.unloaded)
         size = load_size(log, channel)
         if not known:
-            start, end = log_span(survey)
             said = "zero not judged: the description names no unloaded while with samples in it"
             findings.append(Finding(channel, "zero_test", NOT_EVALUATED, start, end, said))
             continue
@@ -46,11 +45,6 @@ def zero_lines(log, surveys):
         lines[channel], more = line_of(channel, middle, offset, size, surveys, loads)
         findings.extend(more)
     return lines, findings
-
-
-def log_span(survey):
-    """(first, last) moment of the bins of a load [s]."""
-    return (min(survey.bins) * BIN, (max(survey.bins) + 1) * BIN) if survey.bins else (0.0, 0.0)
 
 
 def told(offset, size):
