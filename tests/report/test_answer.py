@@ -1,8 +1,10 @@
 """The answer: read once, names checked, the same on table, page, card and board; results of the version before open."""
 
+import json
 import re
 from dataclasses import fields, is_dataclass
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -10,6 +12,8 @@ import pytest
 from seaload import report
 from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE, KNOT
+from seaload.command_line.summary import as_json
+from seaload.command_line.work import answers_of
 from seaload.report.answer import SEA_SOURCES, SETTING_SOURCES
 from seaload.report.board.page import board_page
 from seaload.report.card.page import card_page
@@ -20,6 +24,7 @@ from seaload.report.shared.named_values import PROMISED, Names
 from seaload.report.shared.result_reading import check_result, number, open_result
 from seaload.report.sweep.page import move_blocks
 from seaload.report.sweep.table import sweep_table
+from seaload.result.outcome import setting_rows
 
 EARLIER = Path(__file__).parent / "data"
 ENDS, ALL_TOLD = ("", "_low", "_high"), (0.1, 0.05, 0.2)
@@ -140,6 +145,17 @@ def test_no_page_holds_a_size_of_a_move_that_is_not_in_the_dataset(sweep_result,
         assert "of 77 m" in shown
         assert not any(said in shown for said in words)
         assert not re.search(r"\b(Ease|Bear away|Head up|Reef|Rake|Cant|Extension|Ballast) [^.;\n]{0,12}\d", shown)
+
+
+def test_json_tells_the_same_answers(sweep_result, answer):
+    tree = json.loads(as_json(answers_of(SimpleNamespace(dataset=sweep_result, settings=setting_rows(sweep_result)))))
+    assert len(tree["settings"]) == len(answer.settings) and len(tree["seas"]) == len(answer.seas)
+    for row in tree["settings"]:
+        told = answer.settings[row["setting"], row["sea_number"]]
+        assert row["answer"]["decision"] == told.decision and row["answer"]["odds"]["reverse"]["all_told"] is None
+        assert row["answer"]["odds"]["reverse"]["everything"]["high"] == told.odds["reverse"].deciding.high
+    assert [sea["chosen"] for sea in tree["seas"]] == [found.chosen for found in answer.seas]
+    assert tree["seas"][0]["moves"][0]["move"]["words"] == answer.seas[0].moves[0].move.words
 
 
 DECIDED = re.compile(
