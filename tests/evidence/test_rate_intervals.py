@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from seaload.basis.records import STATUS_NOT_FINITE
-from seaload.evidence.pool_records import pooled_boat, pooled_loads
+from seaload.evidence.pool_records import pooled_boat, pooled_grid, pooled_loads
 from seaload.evidence.rate_intervals import (
     common_place,
     damage_rates,
@@ -123,3 +123,11 @@ def test_the_bound_of_a_bounded_tail_stays_of_this_world():
         blocks = np.random.default_rng(seed).beta(2.0, 3.0, (9, 120)) * 0.75
         for level in (0.8, 0.9, 0.98):
             assert tail_rate(blocks, 10.0, level).high < 1e-3
+
+
+def test_wear_along_the_material_is_summed_over_cases_at_each_point(made_case):
+    """Two cases of unequal length: wear a second is what both wore at that point over the time of both."""
+    ramp = np.linspace(0.0, 1e-6, 51)
+    one, other = made_case(duration=600.0, grid_damage=ramp), made_case(duration=1800.0, grid_damage=3.0 * ramp)
+    rate = pooled_grid([one, other], np.ones(51), np.ones(51))["grid_damage_rate"]
+    assert rate == pytest.approx(4.0 * ramp / 2400.0)

@@ -19,6 +19,7 @@ from pathlib import Path
 
 from tests import reach
 from tests.mutation.copy_tree import (
+    ROOT,
     broken,
     calls_of,
     copy_of_the_tree,
@@ -78,8 +79,8 @@ def tests_for(mutation, files, calls):
     users = users_of(mutation)
     some = [test for test, seen in mine.items() if seen & users]
     if not some:
-        stem = mutation.module.split(".")[-1]
-        return sorted(files, key=lambda file: (stem not in Path(file).stem, len(file), file))
+        texts = {file: (ROOT / file).read_text(encoding="utf-8") for file in files}
+        return sorted(files, key=lambda file: (mutation.definition not in texts[file], len(texts[file]), file))
     return sorted(some, key=lambda test: (len(mine[test]), test))
 
 
