@@ -39,7 +39,8 @@ class Calls:
     """Pytest plugin: which definitions of the package each test calls, as plain Python. Compiled ones are not seen."""
 
     def __init__(self, folder):
-        self.folder, self.inside, self.found = folder, str(folder / "seaload") + "/", {}
+        self.folder, self.inside = folder, str(folder / "seaload") + "/"
+        self.found, self.failed = {}, set()
 
     def pytest_runtest_logstart(self, nodeid, location):
         """Watch from here on."""
@@ -55,7 +56,7 @@ class Calls:
     def pytest_runtest_logreport(self, report):
         """A test that fails in the whole copy is none to go by."""
         if report.failed:
-            self.found.pop(report.nodeid, None)
+            self.failed.add(report.nodeid)
 
     def pytest_runtest_logfinish(self, nodeid, location):
         """Watch no longer."""
@@ -63,19 +64,22 @@ class Calls:
 
     def pytest_sessionfinish(self):
         """Leave what was seen."""
-        told = {test: sorted(seen) for test, seen in self.found.items()}
+        told = {test: None if test in self.failed else sorted(seen) for test, seen in self.found.items()}
         (self.folder / CALLS).write_text(json.dumps(told), encoding="utf-8")
 
 
 def calls_of(folder, tests):
-    """{test: definitions it calls} of the test files, run once in the whole copy; failing tests are left out."""
+    """{test: definitions it calls, or None where it fails} of the test files, run once in the whole copy."""
     _in_a_fork(folder, tests, None, watch=True)
     return json.loads((folder / CALLS).read_text(encoding="utf-8"))
 
 
-def said_by(folder, tests, seconds):
-    """(verdict, test) of tests in a copy: the first that fails, or "not noticed"; `seconds` of CPU are noticed too."""
-    status, said = _in_a_fork(folder, tests, seconds)
+def said_by(folder, tests, seconds, without=()):
+    """(verdict, test) of tests in a copy: the first that fails, or "not noticed"; past `seconds` of CPU it is noticed.
+
+    The tests `without` are left out.
+    """
+    status, said = _in_a_fork(folder, [*tests, *(f"--deselect={test}" for test in without)], seconds)
     if os.WIFSIGNALED(status):
         overrun = os.WTERMSIG(status) in (signal.SIGXCPU, signal.SIGKILL)
         return ("noticed", f"more than {seconds} s") if overrun else ("noticed", "the process died")
@@ -127,26 +131,36 @@ def _see_only(folder):
     os.chdir(folder)
     sys.path[0:0] = [str(folder)]
     os.environ.update(PYTHONPATH=str(folder), SEALOAD_CACHE=str(folder / "cache"), COLUMNS="200")
-    os.environ.pop("NUMBA_CACHE_DIR", None)
 
 
-def fingerprint_folder(folder):
-    """Where the copy keeps machine code; it changes with every source."""
+def code_folder(folder):
+    """Where a copy keeps machine code; its name changes with every source."""
     reading, writing = os.pipe()
     child = os.fork()
     if child == 0:
         try:
             _see_only(folder)
-            from seaload.basis.compile import cache_folder
+            from seaload.basis.machine_code import folder_name
 
-            os.write(writing, str(cache_folder()).encode())
+            os.write(writing, folder_name().encode())
         finally:
             os._exit(0)
     os.close(writing)
     with os.fdopen(reading) as told:
-        text = told.read()
+        name = told.read()
     os.waitpid(child, 0)
-    return Path(text) if text else None
+    return folder / "cache" / "seaload" / "kernels" / (name or "does not import")
+
+
+def code_of_the_whole(folder):
+    """Machine code of the copy as it is, taken over from the checkout where that has been compiled."""
+    from seaload.basis.machine_code import kernel_folder
+
+    base, known = code_folder(folder), kernel_folder()
+    if known is not None and known.name == base.name:
+        shutil.copytree(known, base)
+    base.mkdir(parents=True, exist_ok=True)
+    return base
 
 
 @contextlib.contextmanager
@@ -172,14 +186,14 @@ def broken(folder, mutation, clock):
 @contextlib.contextmanager
 def machine_code(folder, mutation, base):
     """Outside kernels the machine code of the whole copy still holds for the broken one; else it starts with none."""
-    made = fingerprint_folder(folder)
-    if made and not mutation.kernel and not made.exists():
+    made = code_folder(folder)
+    if not mutation.kernel and not made.exists():
         made.parent.mkdir(parents=True, exist_ok=True)
         made.symlink_to(base, target_is_directory=True)
     try:
         yield
     finally:
-        if made and made.is_symlink():
+        if made.is_symlink():
             made.unlink()
-        elif made and made != base:
+        elif made != base:
             shutil.rmtree(made, ignore_errors=True)

@@ -22,8 +22,8 @@ from tests.mutation.copy_tree import (
     ROOT,
     broken,
     calls_of,
+    code_of_the_whole,
     copy_of_the_tree,
-    fingerprint_folder,
     load_libraries,
     machine_code,
     said_by,
@@ -41,7 +41,7 @@ TESTS = {
     "foil": ("foil/test_*.py", "published/test_foil_*.py", "published/test_structure_*.py"),
     "fatigue": ("fatigue/test_*.py", "published/test_counting_*.py", "published/test_fatigue_*.py"),
     "risk": ("risk/test_*.py", "published/test_risk_*.py"),
-    "files": ("files/test_*.py", "published/test_sea_records.py"),
+    "files": ("files/**/test_*.py", "published/test_sea_records.py"),
     "result": ("result/test_*.py", "studies/test_single_run.py", "studies/test_sweep.py"),
     "sailing": ("sailing/test_*.py", "studies/test_single_run.py"),
 }  # every other room: its mirror
@@ -54,7 +54,7 @@ def room_of(mutation):
 
 def files_of(room, folder):
     """Test files of a room, in the order of their names."""
-    globs = TESTS.get(room, (f"{room}/test_*.py",))
+    globs = TESTS.get(room, (f"{room}/**/test_*.py",))
     found = sorted({p for glob in globs for p in (folder / "tests").glob(glob)})
     return [str(p.relative_to(folder)) for p in found if not p.stem.startswith(LATER)]
 
@@ -75,7 +75,7 @@ def users_of(mutation):
 
 def tests_for(mutation, files, calls):
     """Tests of the room that can show the mutation, those that call least first."""
-    mine = {test: set(seen) for test, seen in calls.items() if test.split("::")[0] in files}
+    mine = {test: set(seen) for test, seen in calls.items() if seen is not None and test.split("::")[0] in files}
     users = users_of(mutation)
     some = [test for test, seen in mine.items() if seen & users]
     if not some:
@@ -117,17 +117,17 @@ def run(folder, drawn, verdicts, todo):
     """Try every mutation of `todo`, plain ones before kernels, and note each verdict at once."""
     load_libraries()
     copy = copy_of_the_tree()
-    base = fingerprint_folder(copy)
-    base.mkdir(parents=True, exist_ok=True)
+    base = code_of_the_whole(copy)
     files = {room: files_of(room, copy) for room in sorted({room_of(m) for m in todo})}
     try:
         calls = {}
         for clock, mutation in enumerate(todo, start=1):
             room = room_of(mutation)
-            if not mutation.kernel and not set(files[room]) <= {test.split("::")[0] for test in calls}:
+            if not set(files[room]) <= {test.split("::")[0] for test in calls}:
                 calls.update(calls_of(copy, files[room]))
+            without = [test for test, seen in calls.items() if seen is None]
             with broken(copy, mutation, 2 * clock), machine_code(copy, mutation, base):
-                verdict, test = said_by(copy, tests_for(mutation, files[room], calls), CPU_SECONDS)
+                verdict, test = said_by(copy, tests_for(mutation, files[room], calls), CPU_SECONDS, without)
             verdicts[mutation.key()] = verdict, test
             write(folder, drawn, verdicts)
             place = f"{mutation.file}:{mutation.line}"
