@@ -1,7 +1,7 @@
 """Single-token mutations of the formulas that a run passes through, drawn by a seed.
 
-Candidates stand in definitions that a command reaches (tests/reach.py), in rooms whose numbers reach a result; pages
-and the command line show numbers and are left out. Left out too: texts, annotations, what is raised, and the ranges
+Candidates stand in definitions that `run` or `sweep` reach (tests/reach.py), in rooms whose numbers reach a result;
+pages and the command line show numbers and are left out. Left out too: texts, annotations, what is raised, the ranges
 `number(...)` and `grid(...)` that say what may be written. One token changes:
 
 * operator: + and - change places, so do * and /; ** becomes *, // and % become *;
@@ -21,6 +21,8 @@ from tests import reach
 
 ROOMS = ("basis", "scenario", "waves", "boat", "foil", "fatigue", "risk", "evidence", "files", "simulation", "sailing",
          "deciding", "result", "studies")  # fmt: skip
+ROAD = (("seaload.studies.load_study", "load_study"), ("seaload.studies.single_run", "run"),
+        ("seaload.studies.sweep", "sweep"))  # fmt: skip
 KERNELS = 40  # at most, of all: each needs kernels compiled again
 BINARY = {ast.Add: ("+", "-"), ast.Sub: ("-", "+"), ast.Mult: ("*", "/"), ast.Div: ("/", "*"), ast.Pow: ("**", "*"),
           ast.FloorDiv: ("//", "*"), ast.Mod: ("%", "*")}  # fmt: skip
@@ -139,7 +141,7 @@ def _parents(statement):
 
 def candidates(rooms=ROOMS):
     """Every mutation of the rooms, in the order of the sources."""
-    kernels, reached, found = in_kernels(), reach.reached(), {}
+    kernels, reached, found = in_kernels(), reach.closure(ROAD), {}
     for (module, name), statements in sorted(reach.definitions().items()):
         parts = module.split(".")
         if len(parts) < 3 or parts[1] not in rooms or name == reach.ON_IMPORT or (module, name) not in reached:
@@ -161,13 +163,13 @@ def _by_lot(seed, mutation):
     return hashlib.sha256(f"{seed}|{mutation.key()}".encode()).hexdigest()
 
 
-def _stratified(pool, count, seed):
+def _stratified(pool, count, seed, known):
     """`count` of a pool: every file in proportion to the square root of what it offers, one at least."""
     files = {}
     for mutation in pool:
         files.setdefault(mutation.file, []).append(mutation)
     for name in files:
-        files[name].sort(key=lambda m: _by_lot(seed, m))
+        files[name].sort(key=lambda m: (m.key() not in known, _by_lot(seed, m)))
     taken = dict.fromkeys(files, 0)
     for _ in range(min(count, len(pool))):
         still = [name for name in files if taken[name] < len(files[name])]
@@ -176,8 +178,11 @@ def _stratified(pool, count, seed):
     return [m for name in sorted(files) for m in files[name][: taken[name]]]
 
 
-def draw(count, seed):
-    """`count` mutations, at most KERNELS of them in kernels, stratified over files."""
+def draw(count, seed, known=()):
+    """`count` mutations, at most KERNELS of them in kernels, stratified over files.
+
+    Those whose key is `known`, from an earlier draw by the same seed, go first: a draw lasts while files change.
+    """
     pool = candidates()
-    kernels = _stratified([m for m in pool if m.kernel], min(KERNELS, count), seed)
-    return _stratified([m for m in pool if not m.kernel], count - len(kernels), seed) + kernels
+    kernels = _stratified([m for m in pool if m.kernel], min(KERNELS, count), seed, known)
+    return _stratified([m for m in pool if not m.kernel], count - len(kernels), seed, known) + kernels

@@ -145,11 +145,12 @@ def main(arguments=None):
     parser.add_argument("--rooms", default="", help="only these, with commas between")
     parser.add_argument("--part", choices=("all", "plain", "kernels"), default="all")
     asked = parser.parse_args(arguments)
-    drawn, verdicts = draw(COUNT, SEED), earlier(asked.folder)
+    verdicts = earlier(asked.folder)
+    drawn = draw(COUNT, SEED, verdicts)
     print(f"{COUNT} mutations, seed {SEED}, {sum(m.kernel for m in drawn)} in kernels")
     done = ("noticed",) if asked.again else ("noticed", "not noticed")
     rooms = [room for room in asked.rooms.split(",") if room]
-    todo = [m for m in drawn if verdicts.get(m.key(), ("not run",))[0] not in done and m.key() not in REASONS]
+    todo = [m for m in drawn if verdicts.get(m.key(), ("not run",))[0] not in done]
     todo = [m for m in todo if not rooms or room_of(m) in rooms]
     todo = [m for m in todo if asked.part == "all" or m.kernel == (asked.part == "kernels")]
     run(asked.folder, drawn, verdicts, sorted(todo, key=lambda m: m.kernel)[: asked.most])
