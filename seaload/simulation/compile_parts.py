@@ -14,6 +14,7 @@ from seaload.simulation.march import Clock
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import march_arrays
 from seaload.simulation.sea_table import sea_components, wave_table
+from seaload.simulation.series import strip_loads
 from seaload.simulation.workspace import in_numbers_of
 from seaload.waves.encounter import mean_encounter_frequency
 
@@ -43,6 +44,7 @@ def compile_part(boat, foil, sea, case, sampling, named_model, *, march_part):
     run = _Run(march, single, reading, table, clock, work, rules, trim, sampling, None, None, 1)
     if march_part:
         run.go_on(0, 1)
+        strip_loads(run, 0)
         return
     run._count(1, 0)
     tally = run.tally

@@ -27,7 +27,7 @@ TELL = (
 @pytest.fixture
 def planted(tmp_path, monkeypatch):
     """The working folder, first on the parent's path, with modules that leave a trace when they are imported."""
-    for name in ("pickle", "json", "numpy", "numba", "scipy", "typing", "seaload"):
+    for name in ("pickle", "json", "numpy", "numba", "scipy", "typing", "seaload", "sitecustomize"):
         (tmp_path / f"{name}.py").write_text(HOSTILE.format(str(tmp_path / "trace")))
     package = tmp_path / "seaload" / "sailing"
     package.mkdir(parents=True)
