@@ -105,3 +105,29 @@ def hull_section_load(
     buoyancy = buoyancy_factor * area + density * area * water_acceleration
     radiation = radiation_factor * half_breadth / max(half_beam, SMALL_BEAM) * water_rise
     return momentum + drag + buoyancy + radiation, momentum + drag, added_mass
+
+
+@compiled
+def stern_weight(station):
+    """Weight of a station in the value at the transom [-], straight through the first two slices' middles.
+
+    `station` number from the transom, 0 the first.
+    """
+    return 1.5 if station == 0 else (-0.5 if station == 1 else 0.0)
+
+
+@compiled
+def relieved_slice(force, momentum, added_mass, entry_speed, speed, relief, relief_slope, stern, dx):
+    """Load of one slice of hull near a dry transom: (lift [N], moment [N m], eased momentum [N/m], added mass [kg]).
+
+    `force`, `momentum` [N/m] and `added_mass` [kg/m] as `hull_section_load` gives them, `entry_speed` V [m/s], `speed`
+    U [m/s] of the boat, `relief` tau [-] and `relief_slope` [1/m] as `hull_stations.transom_relief`, `stern` [-] weight
+    of this slice in the value at the transom (0 when the transom is wet with relief), `dx` [m]. The convective term
+    -U d(m_a V)/dx is integrated by parts along the hull (Zarnick 1978, form from memory): what the wake takes along,
+    the gradient of the relief, and the transom; the moment is what that leaves about the slice, bow-up +.
+    """
+    carried = added_mass * entry_speed * speed
+    eased = relief * momentum
+    shed = carried * relief_slope * dx + stern * carried
+    lift = (force - momentum + eased) * dx + shed
+    return lift, carried * relief * dx, eased, relief * added_mass * dx

@@ -44,6 +44,26 @@ def hump_resistance(speed, waterline_length, weight, share):
 
 
 @compiled
+def bottom_drag(momentum, keel_slope, dx):
+    """Drag of the dynamic pressure on a bottom that slopes up forward [N]: its upward load times the slope.
+
+    `momentum` [N/m] dynamic load of the slice, upward +, `keel_slope` [-] of the keel to the path, `dx` [m]. Only
+    pressure on a rising bottom counts: suction is not given back as thrust (assumption, no source).
+    """
+    return max(momentum, 0.0) * max(keel_slope, 0.0) * dx
+
+
+@compiled
+def wave_slope_push(area, wave_slope, dx, density, gravity):
+    """Force against the motion on a slice that lies on the slope of a wave [N]: rho g A slope dx.
+
+    `area` A [m2] under water, `wave_slope` [-] rising forward +, `dx` [m], `density` [kg/m3], `gravity` [m/s2].
+    Froude-Krylov force of a wave long beside the section (any text on ship motions).
+    """
+    return density * gravity * area * wave_slope * dx
+
+
+@compiled
 def buried_bow_area(immersion, half_beam, dx, ahead_of_cg):
     """What one station adds to the buried area of the bow [m2]; none aft of 3 m ahead of the CG.
 

@@ -23,6 +23,24 @@ def next_flow_state(state, demand, onset, washout, onset_share, washout_share):
 
 
 @compiled
+def healing_share(washout_share, rewetting_share, dry):
+    """Share of the flow memory that heals in a step [-]: the faster of both ways, none while the strip is mostly dry.
+
+    `washout_share`, `rewetting_share` [-] of a step as `step_share`, `dry` [-] share of the strip out of the water.
+    """
+    return max(washout_share, rewetting_share) if dry < 0.5 else 0.0
+
+
+@compiled
+def dried_state(state, dry):
+    """Flow state of a strip that is partly dry [-]: at least the square of its dry share.
+
+    `state`, `dry` [-]. A strip out of the water forgets that it was wetted (assumption, no source).
+    """
+    return max(state, dry * dry)
+
+
+@compiled
 def step_share(step, speed, chord, chords):
     """Share of the way a first-order state goes in one step [-]: p/(1+p), p step over time for `chords` chords."""
     gone = step * speed

@@ -33,6 +33,25 @@ def along_tangent(y, z, cosine, sine):
 
 
 @compiled
+def rolled_normal(ny, nz, roll):
+    """Normal of a strip after a small roll: (y to leeward, z up) [-], first order in it.
+
+    `ny`, `nz` [-] of the unit normal at the mean heel, `roll` [rad] from it, leeward side down +.
+    """
+    return ny + nz * roll, nz - ny * roll
+
+
+@compiled
+def set_angle(incidence, pitch, leeway, ny, nz):
+    """Angle of a strip's section to the boat's path through still water [rad], + = more design lift.
+
+    `incidence` [rad] built in and by rake, `pitch` [rad] bow up +, `leeway` [rad] to leeward +, `ny`, `nz` [-] of the
+    strip's normal. First order in all angles (derived here from the axes above).
+    """
+    return incidence + pitch * nz - leeway * ny
+
+
+@compiled
 def rake_incidence(rake, dihedral_cosine):
     """Incidence of a strip from a rake about the transverse axis [rad]: sin a = sin rake cos dihedral.
 

@@ -7,6 +7,7 @@ loop over lanes. The keel fin and the rudders use the same formulas as the foil.
 import numpy as np
 
 from seaload.basis.compile import compiled
+from seaload.basis.smooth_step import smooth_step, smooth_step_slope
 
 WETTING_CHORDS = 0.15  # [-] of the chord: the surface is never flatter over a strip than this (assumption, no source)
 
@@ -26,15 +27,13 @@ def wet_share(depth, half_width):
 
     `depth` [m] of the strip's middle below the surface (negative above it).
     """
-    p = min(max(0.5 + 0.5 * depth / half_width, 0.0), 1.0)
-    return p * p * (3.0 - 2.0 * p)
+    return smooth_step(0.5 + 0.5 * depth / half_width)
 
 
 @compiled
 def wet_share_slope(depth, half_width):
-    """Change of the wet share with depth [1/m]."""
-    p = min(max(0.5 + 0.5 * depth / half_width, 0.0), 1.0)
-    return 3.0 * p * (1.0 - p) / half_width
+    """Change of the wet share with depth [1/m]; arguments as in `wet_share`."""
+    return 0.5 * smooth_step_slope(0.5 + 0.5 * depth / half_width) / half_width
 
 
 @compiled
@@ -76,3 +75,47 @@ def soft_limited(value, limit):
 def cavitation_number(depth, speed, ambient, weight_density, density):
     """Cavitation number [-] (ambient + rho g depth)/(rho speed^2/2); `ambient` [Pa] is air less vapour pressure."""
     return (ambient + weight_density * max(depth, 0.0)) / (0.5 * density * speed * speed)
+
+
+@compiled
+def fast_load(added_mass, full_added_mass, speed, pitch_rate, nz, gust_rate, wetting, velocity):
+    """Added-mass load of a strip per length along its normal [N/m], what its own acceleration causes left out.
+
+    `added_mass` [kg/m] of the wet part, `full_added_mass` [kg/m] of the strip all wet, `speed` [m/s] along the chord,
+    `pitch_rate` [rad/s] bow up +, `nz` [-] vertical part of the normal, `gust_rate` [m/s2] of the water's normal
+    velocity, `wetting` [1/s] rate of the wet share, `velocity` [m/s] normal, of water past the strip. A strip that
+    enters gains added mass, half of which is felt; one that leaves sheds it without a force (thin-section theory, e.g.
+    Theodorsen 1935, for the first part; the entry term is an assumption, no source).
+    """
+    return added_mass * (speed * pitch_rate * nz + gust_rate) + 0.5 * full_added_mass * max(wetting, 0.0) * velocity
+
+
+@compiled
+def strip_drag(pressure, wet, profile, induced, lift_coefficient, length):
+    """Profile and induced drag of a strip [N], aft +: q c (c_d + k c_l^2) over the wet part of its length.
+
+    `pressure` q c [N/m] dynamic pressure times chord, `wet` [-] share, `profile` c_d and `induced` k [-], `length`
+    [m]. Far-plane induced drag as in any text on wings.
+    """
+    share = profile + induced * lift_coefficient * lift_coefficient
+    return pressure * wet * share * length
+
+
+@compiled
+def forward_lean(circulatory, length, gust, body, speed):
+    """Force forward along the path [N] of a lift that leans with the inflow, first order in its angle.
+
+    `circulatory` [N/m] lift on the design side, `length` [m], `gust` [m/s] normal velocity of the water, `body` [m/s]
+    of the strip itself, `speed` [m/s] along the chord. Lift is square to the inflow (any text on wings).
+    """
+    return circulatory * length * (gust - body) / speed
+
+
+@compiled
+def flow_damping(shape, length, density, speed, chord, lift_slope, wet):
+    """Damping that the flow gives a bending mode on one strip [kg/s]: half the quasi-steady 1/2 rho U c a l.
+
+    `shape` [-] of the mode there, `length` l, `chord` c [m], `density` rho [kg/m3], `speed` U [m/s], `lift_slope` a
+    [1/rad], `wet` [-] share. Fast motion feels half of the circulation at once (Wagner's function starts at 1/2).
+    """
+    return shape * shape * length * 0.25 * density * speed * chord * lift_slope * wet

@@ -10,8 +10,7 @@ import numpy as np
 
 from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at
-from seaload.foil.free_surface import steady_surface_factor
-from seaload.foil.lifting_surface import span_loading
+from seaload.foil.calm_lift import calm_lift
 from seaload.simulation.layout import *  # noqa: F403  (row names only)
 from seaload.simulation.layout import BOAT
 from seaload.simulation.motion import accelerations
@@ -91,36 +90,27 @@ def _balance(march, work, heave, pitch):
 
 
 def _lift_slopes(march, foil, heave, pitch, model):
-    """Set lift slope, induced drag and steady surface share of the foil's strips for the trim found so far."""
+    """Set lift slope and induced drag of the foil's strips for the trim found so far; yields (lane, slope, gap)."""
     n = march.foil_strips
     strip, done = march.strip, {}
     for lane in range(LANES):
-        x, chord = strip[:n, S_X, lane], strip[:n, S_CHORD, lane]
         key = strip[:n, :, lane].tobytes() + march.boat[:, lane].tobytes() + heave[lane].tobytes()
         if key not in done:
-            surface = -heave[lane] - float(x[0]) * pitch[lane]
-            depth = np.maximum(surface - strip[:n, S_Z, lane], 0.0)
-            loading = span_loading(
-                march.edge_y[:, lane], march.edge_z[:, lane], chord, foil.section_slope, surface
+            done[key] = calm_lift(
+                march.edge_y[:, lane],
+                march.edge_z[:, lane],
+                strip[:n, S_Z, lane],
+                strip[:n, S_CHORD, lane],
+                foil.section_slope,
+                -heave[lane] - float(strip[0, S_X, lane]) * pitch[lane],
+                march.boat[BOAT_TARGET, lane],
+                march.gravity,
             )
-            near = (1.0 + 16.0 * (depth / chord) ** 2) / (2.0 + 16.0 * (depth / chord) ** 2)
-            wet = loading.lift_slope > 0.2
-            if not wet.any():  # the whole foil is out of the water: no slope to copy
-                wet[-1] = True
-            slope = np.where(wet, loading.lift_slope / near, 0.0)
-            # strips dry in calm water lift too when a wave reaches them: as the nearest wet strip
-            nearest = np.argmin(np.abs(np.arange(n)[:, None] - np.flatnonzero(wet)[None, :]), axis=1)
-            index = np.flatnonzero(wet)[nearest]
-            slope, induced = slope[index], np.where(wet, loading.induced_drag, 0.0)[index]
-            steady = steady_surface_factor(
-                np.maximum(depth, 0.05), chord, march.boat[BOAT_TARGET, lane], march.gravity
-            )
-            gap = np.where(depth > 0.0, (steady - near) * model["finite_froude"], 0.0)
-            done[key] = slope * model["lift_slope_factor"], np.maximum(induced, 0.0), gap
-        slope, induced, gap = done[key]
+        lift = done[key]
+        slope = lift.slope * model["lift_slope_factor"]
         strip[:n, S_SLOPE, lane] = slope
-        strip[:n, S_INDUCED, lane] = induced
-        yield lane, slope, gap
+        strip[:n, S_INDUCED, lane] = lift.induced
+        yield lane, slope, lift.steady_gap * model["finite_froude"]
 
 
 def calm_trim(march, foil, model, righting=None):

@@ -12,7 +12,8 @@ import numpy as np
 from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at
 from seaload.basis.single_precision import in_single
-from seaload.foil.flow_memory import next_flow_state, step_share
+from seaload.basis.smooth_step import smooth_step, smooth_step_slope
+from seaload.foil.flow_memory import dried_state, healing_share, next_flow_state, step_share
 from seaload.foil.mode_step import mode_step, usable_damping
 from seaload.simulation.layout import *  # noqa: F403  (row names only)
 from seaload.simulation.layout import BOAT, LoadState
@@ -136,8 +137,7 @@ def remember_flow(strips, strip, boat, step, out, memory):
             heal = step_share(step, speed, chord, strip[at(base + S_WASHOUT_CHORDS, lane)])
             wetting = step_share(step, speed, chord, strip[at(base + S_REWET_CHORDS, lane)])
             dry = 1.0 - out[at(left + O_WET, lane)]
-            heals = max(heal, wetting) if dry < 0.5 else 0.0
-            least = dry * dry
+            heals = healing_share(heal, wetting, dry)
             on = boat[at(_MEMORY_ON, lane)]
             starts = strip[at(base + S_ONSET, lane)]
             ends = strip[at(base + S_WASHOUT, lane)]
@@ -147,8 +147,8 @@ def remember_flow(strips, strip, boat, step, out, memory):
             reverse = next_flow_state(
                 memory[at(2 * s + 1, lane)], out[at(left + O_DEMAND_R, lane)], starts, ends, onset, heals
             )
-            memory[at(2 * s, lane)] = max(normal, least) * on
-            memory[at(2 * s + 1, lane)] = max(reverse, least) * on
+            memory[at(2 * s, lane)] = dried_state(normal, dry) * on
+            memory[at(2 * s + 1, lane)] = dried_state(reverse, dry) * on
 
 
 remember_flow_in_single = in_single(remember_flow)
@@ -175,16 +175,14 @@ def new_anchor(march, table, clock, work, number, span):
         work.place[2, lane] = surge
         position[lane] = work.state[PATH, lane] + span * (work.state[SPEED, lane] + span * (0.5 * surge + more / 6.0))
         speed[lane] = work.state[SPEED, lane] + span * (surge + 0.5 * more)
-    share = min(max((time + span) / clock.ramp, 0.0), 1.0)
-    ramp = share * share * (3.0 - 2.0 * share)
-    ramp_rate = 6.0 * share * (1.0 - share) / clock.ramp
+    share = (time + span) / clock.ramp
     anchor_waves(
         table,
         march.strip,
         march.hull.shape[0],
         time + span,
-        ramp,
-        ramp_rate,
+        smooth_step(share),
+        smooth_step_slope(share) / clock.ramp,
         position,
         speed,
         (work.angle, work.phasor, work.shapes, work.generic),

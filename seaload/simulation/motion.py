@@ -2,6 +2,7 @@
 
 from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at
+from seaload.boat.heeling import heeling_moment
 from seaload.boat.resistance import (
     friction_resistance,
     hump_resistance,
@@ -9,6 +10,7 @@ from seaload.boat.resistance import (
     plunge_drag,
     thrust,
 )
+from seaload.boat.steady_hold import bounded_hold
 from seaload.simulation.layout import *  # noqa: F403  (row names only)
 from seaload.simulation.layout import BOAT
 
@@ -24,13 +26,6 @@ _RIG_PITCH, _RIG_ROLL = BOAT["rig_pitch_damping"], BOAT["rig_roll_damping"]
 _WETTED, _OTHER = BOAT["wetted_surface"], BOAT["other_area"]
 _HUMP, _WATERLINE = BOAT["hump"], BOAT["waterline_length"]
 _ROLL_FREE, _SURGE_FREE = BOAT["roll_free"], BOAT["surge_free"]
-
-
-@compiled
-def bounded_hold(held, rate, bound):
-    """Rate of a bounded controller [as `rate`]: it stops at its bound instead of winding up."""
-    outward = (held >= bound and rate > 0.0) or (held <= -bound and rate < 0.0)
-    return 0.0 if outward else rate
 
 
 @compiled
@@ -64,7 +59,7 @@ def accelerations(boat, state, lateral_slope, gust, density, total):
         f4 = (
             total[at(T_MROLL, lane)]
             - hull_lift * arm
-            + boat[at(_HEEL_MOMENT, lane)] * gust * (1.0 - boat[at(_HEEL_FALL, lane)] * state[at(ROLL, lane)])
+            + heeling_moment(boat[at(_HEEL_MOMENT, lane)], boat[at(_HEEL_FALL, lane)], state[at(ROLL, lane)], gust)
             + state[at(HEEL_HOLD, lane)]
             - boat[at(_RIG_ROLL, lane)] * state[at(ROLL_RATE, lane)]
         )

@@ -7,6 +7,7 @@ the local normal limit, then the boat rows named below.
 from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at
 from seaload.foil.hold_down import axial_force, hold_down_load
+from seaload.foil.strip_axes import rolled_normal
 from seaload.simulation.layout import *  # noqa: F403  (row names only)
 from seaload.simulation.layout import BOAT
 
@@ -45,8 +46,8 @@ def strip_force(strip, rigid, total, out, s, lane):
     heave = total[at(T_ACC_HEAVE, lane)] + x * total[at(T_ACC_PITCH, lane)] - y * total[at(T_ACC_ROLL, lane)]
     sway = z * total[at(T_ACC_ROLL, lane)]
     normal = out[at(left + O_NORMAL, lane)] - out[at(left + O_MASS, lane)] * (nz * heave + ny * sway)
-    roll = rigid[at(ROLL, lane)]
-    return normal * (ny + nz * roll), normal * (nz - ny * roll) + out[at(left + O_VERTICAL, lane)]
+    ny_now, nz_now = rolled_normal(ny, nz, rigid[at(ROLL, lane)])
+    return normal * ny_now, normal * nz_now + out[at(left + O_VERTICAL, lane)]
 
 
 @compiled

@@ -6,8 +6,8 @@ to `total` (rows T_*, see layout). Force is + up, bow-up and leeward-down moment
 
 from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at
-from seaload.boat.hull_section import hull_section_load, section_shape
-from seaload.boat.resistance import buried_bow_area
+from seaload.boat.hull_section import hull_section_load, relieved_slice, section_shape, stern_weight
+from seaload.boat.resistance import bottom_drag, buried_bow_area, wave_slope_push
 from seaload.foil.lag_states import (
     KUESSNER_A1,
     KUESSNER_A2,
@@ -20,11 +20,16 @@ from seaload.foil.lag_states import (
     lag_rate,
     lagged_velocity,
 )
+from seaload.foil.strip_axes import rolled_normal, set_angle
 from seaload.foil.strip_load import (
     cavitation_number,
+    fast_load,
+    flow_damping,
+    forward_lean,
     inflow_angle,
     lift_limit,
     soft_limited,
+    strip_drag,
     surface_factor,
     wet_share,
     wet_share_slope,
@@ -71,7 +76,7 @@ def hull_loads(march, state):
     for i in range(march.hull.shape[0]):
         base = HULL_ROWS * i
         row = HULL_WAVE_ROWS * i
-        stern = 1.5 if i == 0 else (-0.5 if i == 1 else 0.0)
+        stern = stern_weight(i)
         for lane in range(LANES):
             x = hull[at(base + H_X, lane)]
             dx = hull[at(base + H_DX, lane)]
@@ -114,19 +119,15 @@ def hull_loads(march, state):
                 hull[at(base + H_BEAM, lane)],
                 boat[at(B_FULLNESS, lane)],
             )
-            carried = added * entry * u
-            eased = relief * momentum
-            local = force - momentum + eased
-            # the convective term by parts: what the wake takes along, relief gradient and stern
-            shed = carried * hull[at(base + H_RELIEF_SLOPE, lane)] * dx + boat[at(B_STERN, lane)] * stern * carried
-            along = carried * relief * dx
-            mass = relief * added * dx
-            lift = local * dx + shed
+            lift, along, eased, mass = relieved_slice(
+                force, momentum, added, entry, u, relief, hull[at(base + H_RELIEF_SLOPE, lane)],
+                boat[at(B_STERN, lane)] * stern, dx,
+            )  # fmt: skip
             total[at(T_HULL_FZ, lane)] += lift
             total[at(T_HULL_CARRIED, lane)] += lift - mass * entry_rate
             total[at(T_MPITCH, lane)] += x * lift + along
-            total[at(T_FX, lane)] -= max(eased, 0.0) * max(slope, 0.0) * dx
-            total[at(T_FX, lane)] -= density * gravity * area * wave[at(row + W_SLOPE, lane)] * dx
+            total[at(T_FX, lane)] -= bottom_drag(eased, slope, dx)
+            total[at(T_FX, lane)] -= wave_slope_push(area, wave[at(row + W_SLOPE, lane)], dx, density, gravity)
             total[at(T_A33, lane)] += mass
             total[at(T_A35, lane)] += x * mass
             total[at(T_A34, lane)] -= side * mass
@@ -181,14 +182,13 @@ def strip_loads(march, state, weight, ahead, last):
             wet = wet_share(depth, strip[at(base + S_HALF_WIDTH, lane)])
             wetting = wet_share_slope(depth, strip[at(base + S_HALF_WIDTH, lane)]) * (rate[at(row, lane)] - rise)
             speed = max(rigid[at(SPEED, lane)] - axial, LEAST_SPEED)
-            ny_now = ny + nz * roll
-            nz_now = nz - ny * roll
+            ny_now, nz_now = rolled_normal(ny, nz, roll)
             body = (
                 ny * z * rigid[at(ROLL_RATE, lane)] + nz * rise + shape * mode[at(MODE_RATE, lane)]
             )
             leeway = boat[at(B_LEEWAY, lane)]
-            set_angle = strip[at(base + S_INCIDENCE, lane)] + rigid[at(PITCH, lane)] * nz_now - leeway * ny_now
-            motion = speed * set_angle - body
+            angle = set_angle(strip[at(base + S_INCIDENCE, lane)], rigid[at(PITCH, lane)], leeway, ny_now, nz_now)
+            motion = speed * angle - body
             z1 = lags[at(lag, lane)]
             z2 = lags[at(lag + 1, lane)]
             z3 = lags[at(lag + 2, lane)]
@@ -210,14 +210,14 @@ def strip_loads(march, state, weight, ahead, last):
             pressure = 0.5 * density * speed * speed * chord
             circulatory = pressure * lift * wet
             heavy = strip[at(base + S_ADDED, lane)] * wet
-            added = boat[at(B_FAST, lane)] * (
-                heavy * (speed * rigid[at(PITCH_RATE, lane)] * nz + gust_rate)
-                + 0.5 * strip[at(base + S_ADDED, lane)] * max(wetting, 0.0) * (motion + gust)
+            full = strip[at(base + S_ADDED, lane)]
+            added = boat[at(B_FAST, lane)] * fast_load(
+                heavy, full, speed, rigid[at(PITCH_RATE, lane)], nz, gust_rate, wetting, motion + gust
             )
             normal = (circulatory + added) * length
-            drag_share = strip[at(base + S_PROFILE, lane)] + strip[at(base + S_INDUCED, lane)] * lift * lift
-            drag = pressure * wet * drag_share * length
-            fx = circulatory * length * (gust - body) / speed - drag
+            profile, induced = strip[at(base + S_PROFILE, lane)], strip[at(base + S_INDUCED, lane)]
+            drag = strip_drag(pressure, wet, profile, induced, lift, length)
+            fx = forward_lean(circulatory, length, gust, body, speed) - drag
             fz = normal * nz_now + strip[at(base + S_BUOYANCY, lane)] * wet * length
             fy = normal * ny_now
             mass = boat[at(B_FAST, lane)] * heavy * length
@@ -240,9 +240,7 @@ def strip_loads(march, state, weight, ahead, last):
             inert = mass + own * length
             total[at(T_MODE_FORCE, lane)] += shape * (normal + hung * nz)
             total[at(T_MODE_MASS, lane)] += shape * shape * mass
-            total[at(T_MODE_DAMPING, lane)] += (
-                shape * shape * length * 0.25 * density * speed * chord * slope * wet
-            )
+            total[at(T_MODE_DAMPING, lane)] += flow_damping(shape, length, density, speed, chord, slope, wet)
             total[at(T_MODE_G1, lane)] += shape * inert * nz
             total[at(T_MODE_G2, lane)] += shape * inert * nz * x
             total[at(T_MODE_G3, lane)] += shape * inert * arm

@@ -7,11 +7,11 @@ machinery: no anchors, no tables, no lanes. Bending mode and flow memory move on
 import numpy as np
 
 from seaload.boat import resistance
+from seaload.boat.steady_hold import bounded_hold
 from seaload.foil.flow_memory import next_flow_state, step_share
 from seaload.foil.lag_states import WAGNER_A1, WAGNER_A2
 from seaload.foil.mode_step import mode_step, usable_damping
 from seaload.simulation import layout as L
-from seaload.simulation.motion import bounded_hold
 from tests.reference_march.plain_loads import Loads, add_hull, add_strip
 
 NAMES = (
