@@ -54,6 +54,15 @@ def section_shape(immersion, inverse_chine_height, half_beam, fullness):
     return half_breadth, slope, area
 
 
+def section_shapes(immersion, inverse_chine_height, half_beam, fullness):
+    """`section_shape` of n sections: half-breadth (n,) [m], its slope (n,) [-], area (n,) [m2].
+
+    `immersion` (n,) [m], `inverse_chine_height` (n,) [1/m], `half_beam` (n,) [m], `fullness` [-] as there.
+    """
+    rows = zip(immersion, inverse_chine_height, half_beam, strict=True)
+    return np.array([section_shape(*row, fullness) for row in rows]).T
+
+
 @compiled
 def hull_section_load(
     immersion,
@@ -83,9 +92,10 @@ def hull_section_load(
     the keel, + when it enters, `entry_speed_rate` [m/s2] at the same fixed point without body
     accelerations, `water_rise` [m/s] vertical velocity of water less that of the hull,
     `water_acceleration` [m/s2] upward, of the water at a point fixed in the sea. Shape as in
-    `section_shape`; `pile_up` [-] wetted over still immersion; `added_mass_factor` k_a rho pi/2 [kg/m3],
-    `drag_factor` C_D rho [kg/m3], `buoyancy_factor` rho g times the share of hydrostatic lift [N/m3],
-    `density` [kg/m3], `radiation_factor` [kg/(m s)] wave damping at full half-beam.
+    `section_shape` (`inverse_chine_height` [1/m], `half_beam` [m], `fullness` [-]); `pile_up` [-] wetted over still
+    immersion; `added_mass_factor` k_a rho pi/2 [kg/m3], `drag_factor` C_D rho [kg/m3], `buoyancy_factor` rho g times
+    the share of hydrostatic lift [N/m3], `density` [kg/m3], `radiation_factor` [kg/(m s)] wave damping at full
+    half-beam.
 
     Momentum: d(m_a V)/dt with m_a = k_a rho pi b_e^2/2 (Zarnick 1978, Martin 1978, form from memory,
     coefficients read in a public transcription). The m_a' term is kept on exit too: dropping it there

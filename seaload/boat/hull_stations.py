@@ -8,12 +8,12 @@ from scipy.interpolate import PchipInterpolator
 from seaload.basis.constants import SEA_WATER_DENSITY, STANDARD_GRAVITY
 from seaload.basis.smooth_step import smooth_step
 from seaload.boat.heeling import heeled
+from seaload.boat.hull_section import section_shapes
 
 RELIEF_LENGTH = 0.34  # [-] of beam times beam Froude number (Garme 2005, from memory)
 RELIEF_STEEPNESS = 2.5  # [-] (Garme 2005, from memory)
 PLANING_STARTS = 0.35  # [-] length Froude number where hydrostatic lift begins to fall (assumption)
 PLANING_RANGE = 0.6  # [-] length Froude numbers until it has fallen (assumption)
-BILGE_SHARE = 0.78  # [-] of the half-beam: where a heeled section is lowest
 RADIATION_LEFT = 0.2  # [-] share of the wave damping left when planing (assumption, no source)
 
 
@@ -32,24 +32,31 @@ class HullStations(NamedTuple):
 
 
 def effective_half_beam(half_beam, half_beam_per_heel, heel):
-    """Chine half-beam of the heeled hull at its fullest station [m]; heel [rad] (invented rule)."""
+    """Chine half-beam of the heeled hull at its fullest station [m].
+
+    `half_beam` [m] upright, `half_beam_per_heel` [m/rad] its change, `heel` [rad] (rule of this project, no source).
+    """
     return half_beam + half_beam_per_heel * heel
 
 
 def effective_deadrise(deadrise, deadrise_per_heel, least_deadrise, heel):
-    """Deadrise of the symmetric section that stands in for the heeled one [rad]; never under the least."""
+    """Deadrise of the symmetric section that stands in for the heeled one [rad].
+
+    `deadrise` [rad] upright, `deadrise_per_heel` [-] its gain per radian of `heel` [rad], never under `least_deadrise`
+    [rad] (rule of this project, no source).
+    """
     return max(deadrise + deadrise_per_heel * heel, least_deadrise)
 
 
-def lowest_point(half_beam, deadrise, centre_y, centre_z, heel):
+def lowest_point(form, centre_y, centre_z, heel):
     """Height of the heeled hull's lowest line from the centre of gravity [m], up +.
 
-    `half_beam` [m] of the chine and `deadrise` [rad] upright; the centre of gravity `centre_y` to leeward and
-    `centre_z` above the keel point [m]; `heel` [rad] leeward side down +. Whichever lies lower, the keel line or the
-    bilge at BILGE_SHARE of the half-beam (rule of this project, no source).
+    `form` carries half_beam [m] of the chine, deadrise [rad] upright and bilge_share [-]; the centre of gravity
+    `centre_y` to leeward and `centre_z` above the keel point [m]; `heel` [rad] leeward side down +. Whichever lies
+    lower, the keel line or the bilge at its share of the half-beam (rule of this project, no source).
     """
-    half = BILGE_SHARE * half_beam
-    bilge = heeled(half - centre_y, half * np.tan(deadrise) - centre_z, heel)[1]
+    half = form.bilge_share * form.half_beam
+    bilge = heeled(half - centre_y, half * np.tan(form.deadrise) - centre_z, heel)[1]
     keel = heeled(-centre_y, -centre_z, heel)[1]
     return min(bilge, keel)
 
@@ -68,10 +75,11 @@ def transom_relief(x, beam, speed):
 
 
 def sliced_transom_relief(x, dx, beam, speed):
-    """`transom_relief` averaged over slices of length `dx` [m] about `x` (n,) [m].
+    """`transom_relief` averaged over slices of length `dx` [m] about `x` (n,) [m]: shares (n,) [-] and slopes (n,)
+    [1/m].
 
-    The relief changes over a few decimetres, less than a slice: averages keep the whole force right for any
-    number of stations, and the slope sums to exactly one.
+    `beam` [m] whole beam at the chine, `speed` [m/s]. The relief changes over a few decimetres, less than a slice:
+    averages keep the whole force right for any number of stations, and the slope sums to exactly one (derived here).
     """
     rate = transom_relief(0.0, beam, speed)[1]
     fore, aft = rate * (x + 0.5 * dx), rate * (x - 0.5 * dx)
@@ -80,7 +88,10 @@ def sliced_transom_relief(x, dx, beam, speed):
 
 
 def planing_share(speed, waterline_length):
-    """How far the hull has gone from floating (0) to planing (1) [-]; speed [m/s], length [m]."""
+    """How far the hull has gone from floating (0) to planing (1) [-], by length Froude number.
+
+    `speed` [m/s], `waterline_length` [m]; ramp between two Froude numbers (assumption, no source).
+    """
     froude = speed / np.sqrt(STANDARD_GRAVITY * waterline_length)
     return smooth_step((froude - PLANING_STARTS) / PLANING_RANGE)
 
@@ -88,10 +99,10 @@ def planing_share(speed, waterline_length):
 def radiation_damping(half_breadth, draught, frequency, density=SEA_WATER_DENSITY):
     """Heave damping of a section by the waves it makes, per length [kg/(m s)], arrays broadcast.
 
-    b = rho g^2 A^2/omega^3 with the ratio of wave to heave amplitude A = 2 sin(k b) exp(-k T), k =
-    omega^2/g (energy balance, from memory; A of a thin section, from memory, kept at its crest value
-    beyond k b = pi/2 so that it does not fall back). `half_breadth` [m] at the waterline, `draught`
-    [m] that stands for the section: its area over its beam, `frequency` [rad/s] of encounter.
+    `half_breadth` [m] at the waterline, `draught` [m] that stands for the section: its area over its beam, `frequency`
+    [rad/s] of encounter, `density` [kg/m3]. b = rho g^2 A^2/omega^3 with the ratio of wave to heave amplitude A =
+    2 sin(k b) exp(-k T), k = omega^2/g (energy balance, from memory; A of a thin section, from memory, kept at its
+    crest value beyond k b = pi/2 so that it does not fall back).
     """
     omega = max(abs(frequency), 1e-3)
     wave_number = omega**2 / STANDARD_GRAVITY
@@ -101,12 +112,12 @@ def radiation_damping(half_breadth, draught, frequency, density=SEA_WATER_DENSIT
 
 
 def _mean_flotation(immersion, chine_height, half_beam, fullness):
-    """Half-breadth [m] and area over breadth [m] of sections at rest; dry ones get a trace of breadth."""
-    h = np.maximum(immersion, 1e-6 * chine_height)
-    eta = np.minimum(h / chine_height, 1.0)
-    breadth = half_beam * eta * (1.0 + fullness * (1.0 - eta))
-    below = np.minimum(h, chine_height)
-    area = 2.0 * half_beam * (below * eta * (0.5 + fullness * (0.5 - eta / 3.0)) + h - below)
+    """Half-breadth [m] and area over breadth [m] of sections at rest; dry ones get a trace of breadth.
+
+    `immersion`, `chine_height`, `half_beam` (n,) [m], `fullness` [-] of the section family.
+    """
+    held = np.maximum(immersion, 1e-6 * chine_height)
+    breadth, _, area = section_shapes(held, 1.0 / chine_height, half_beam, fullness)
     return breadth, area / (2.0 * breadth)
 
 
@@ -117,6 +128,7 @@ def hull_stations(form, heel, speed, encounter_frequency, draught, density=SEA_W
     half_beam_share, half_beam, ... in SI); they are joined by shape-keeping cubics, so that neither the
     keel slope nor the beam jumps. `encounter_frequency` [rad/s] stands for the sea, `draught` [m] of
     the lowest point for the mean flotation; both set the wave damping alone.
+    `density` [kg/m3].
     """
     count = int(form.stations)
     dx = form.length / count

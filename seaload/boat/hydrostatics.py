@@ -12,6 +12,7 @@ from scipy.optimize import brentq
 
 from seaload.basis.constants import SEA_WATER_DENSITY
 from seaload.boat.heeling import heeled
+from seaload.boat.hull_section import section_shapes
 
 FINE_SLICES = 90  # of the hull in hydrostatics
 
@@ -36,8 +37,8 @@ class Flotation(NamedTuple):
 def section_corners(form, slices=FINE_SLICES):
     """Corners of the upright sections: x (n,), y and z (n, 5) [m]: keel, chine, deck, deck, chine.
 
-    Runs round each section with leeward (y > 0) first, so that areas come out positive. `form` has the
-    fields of a hull; the topside stands `side_height` above the chine.
+    Runs round each section with leeward (y > 0) first, so that areas come out positive. `form` has the fields of a
+    hull, SI; `slices` number n of even slices along it; the topside stands `side_height` above the chine.
     """
     dx = form.length / slices
     x = (np.arange(slices) + 0.5) * dx
@@ -52,7 +53,10 @@ def section_corners(form, slices=FINE_SLICES):
 
 
 def _below(y, z, surface):
-    """Area, moments, waterplane ends and wetted girth of polygons below a level, each (n,)."""
+    """Area [m2], moments [m3], waterplane ends [m] and wetted girth [m] of polygons below a level, each (n,).
+
+    `y`, `z` (n, 5) [m] corners, `surface` (n, 1) [m] height of the level.
+    """
     y2, z2 = np.roll(y, -1, axis=1), np.roll(z, -1, axis=1)
     dy, dz = y2 - y, z2 - z
     level = np.where(np.abs(dz) < 1e-12, 1e-12, dz)
@@ -79,7 +83,10 @@ def _below(y, z, surface):
 
 
 def _turned(form, heel, trim, trim_about):
-    """Sections turned to the heel: x, world y and z (n, 5) relative to the keel point."""
+    """Sections turned to the heel: x (n,), world y and z (n, 5) [m] relative to the keel point.
+
+    `form` a hull, SI; `heel` [rad], `trim` [rad] bow up + about `trim_about` [m] from the transom.
+    """
     x, y, z = section_corners(form)
     world_y, world_z = heeled(y, z, heel)
     return x, world_y, world_z + ((x - trim_about) * trim)[:, None]
@@ -88,9 +95,10 @@ def _turned(form, heel, trim, trim_about):
 def flotation(form, mass, heel, trim=0.0, trim_about=0.0, density=SEA_WATER_DENSITY):
     """`Flotation` of the hull that carries `mass` [kg] at a heel [rad].
 
-    `trim` [rad] is bow-up +, turned about `trim_about` [m] from the transom. The lift of foil and keel
-    and the volumes of fin, bulb and foil are left out (about 3 % of the displacement); pass the mass
-    that the hull itself has to carry. Raises ValueError when the hull cannot.
+    `form` has the fields of a hull, SI; `trim` [rad] is bow-up +, turned about `trim_about` [m] from the transom;
+    `density` [kg/m3]. The lift of foil and keel and the volumes of fin, bulb and foil are left out (about 3 % of the
+    displacement); pass the mass that the hull itself has to carry. Raises ValueError when the hull cannot. Archimedes;
+    sections with straight sides are integrated exactly.
     """
     x, y, z = _turned(form, heel, trim, trim_about)
     dx = x[1] - x[0]
@@ -123,15 +131,14 @@ def flotation(form, mass, heel, trim=0.0, trim_about=0.0, density=SEA_WATER_DENS
 
 
 def strip_hull_draught(stations, mass, fullness, density=SEA_WATER_DENSITY):
-    """Draught of the lowest point [m] at which the march's own level stations carry `mass` [kg] at rest."""
+    """Draught of the lowest point [m] at which the march's own level stations carry `mass` [kg] at rest.
+
+    `stations` a `HullStations`, `fullness` [-] of the section family, `density` [kg/m3] (Archimedes).
+    """
     beam, inverse = stations.half_beam, stations.inverse_chine_height
 
     def volume_at(draught):
-        h = np.maximum(draught - stations.keel_rise, 0.0)
-        ratio = h * inverse
-        eta = np.minimum(ratio, 1.0)
-        below = h / np.maximum(ratio, 1.0)
-        area = 2.0 * beam * (below * eta * (0.5 + fullness * (0.5 - eta / 3.0)) + h - below)
+        _, _, area = section_shapes(draught - stations.keel_rise, inverse, beam, fullness)
         return np.sum(area * stations.dx)
 
     return brentq(lambda d: volume_at(d) - mass / density, 0.0, 10.0, xtol=1e-10)

@@ -5,9 +5,10 @@ from scipy.special import beta as euler_beta
 
 
 def lewis_coefficients(half_beam_over_draught, area_coefficient):
-    """Coefficients (a1, a3) [-] of the Lewis section of a half-beam/draught and area/(beam x draught).
+    """Coefficients (a1, a3) [-] of the Lewis section.
 
-    Standard two-parameter mapping of a circle (Lewis 1929, closed form from memory).
+    `half_beam_over_draught` [-], `area_coefficient` [-] area over beam times draught. Standard two-parameter mapping of
+    a circle (Lewis 1929, closed form from memory).
     """
     tilt = (half_beam_over_draught - 1.0) / (half_beam_over_draught + 1.0)
     fullness = 4.0 * area_coefficient / np.pi
@@ -19,7 +20,8 @@ def lewis_coefficients(half_beam_over_draught, area_coefficient):
 def lewis_added_mass(half_beam_over_draught, area_coefficient):
     """High-frequency heave added mass of a Lewis section over that of its flat plate, rho pi B^2/8 [-].
 
-    C33 = ((1 + a1)^2 + 3 a3^2)/(1 + a1 + a3)^2: 1 for a half circle and for a flat plate.
+    `half_beam_over_draught`, `area_coefficient` [-] as in `lewis_coefficients`. C33 = ((1 + a1)^2 + 3 a3^2)/(1 + a1 +
+    a3)^2: 1 for a half circle and for a flat plate (Lewis 1929, from memory).
     """
     a1, a3 = lewis_coefficients(half_beam_over_draught, area_coefficient)
     return ((1.0 + a1) ** 2 + 3.0 * a3**2) / (1.0 + a1 + a3) ** 2

@@ -12,19 +12,20 @@ HEEL_STEP = np.radians(0.5)  # [rad] of the central difference
 def centre_of_gravity(cg_height, mass, bulb_mass, fin_span, cant):
     """Centre of gravity (y to leeward, z above the keel point) [m] in boat axes, keel canted to windward +.
 
-    `cg_height` [m] is that of the whole boat with the keel upright; the bulb [kg] at the end of
-    the fin swings through `cant` [rad] about the fin's root. The fin's own mass is left out (the bulb may be
-    given a little heavier to hold it).
+    `cg_height` [m] is that of the whole boat of `mass` [kg] with the keel upright; the bulb of `bulb_mass` [kg] at the
+    end of a fin of `fin_span` [m] swings through `cant` [rad] about the fin's root. The fin's own mass is left out (the
+    bulb may be given a little heavier to hold it). Statics, in any text.
     """
     share = bulb_mass / mass
     return -share * fin_span * np.sin(cant), cg_height + share * fin_span * (1.0 - np.cos(cant))
 
 
 def righting_arm(form, mass, heel, cg_y, cg_z, density=SEA_WATER_DENSITY):
-    """Righting arm GZ [m] at a heel [rad], + when the hull wants to come upright.
+    """Righting arm GZ [m] at a `heel` [rad], + when the hull wants to come upright.
 
-    Buoyancy acts GZ to leeward of the centre of gravity (cg_y, cg_z in boat axes [m]); the moment is
-    mass g GZ. Level trim (the small trim that heel brings is left out).
+    `form` a hull, SI, that carries `mass` [kg] in water of `density` [kg/m3]. Buoyancy acts GZ to leeward of the centre
+    of gravity (`cg_y`, `cg_z` in boat axes [m]); the moment is mass g GZ. Level trim (the small trim that heel brings
+    is left out). Statics, in any text.
     """
     floating = flotation(form, mass, heel, density=density)
     return floating.centre_y - heeled(cg_y, cg_z, heel)[0]
@@ -33,8 +34,9 @@ def righting_arm(form, mass, heel, cg_y, cg_z, density=SEA_WATER_DENSITY):
 def righting_line(form, mass, heel, cg_y, cg_z, density=SEA_WATER_DENSITY):
     """Righting arm at the mean heel [m] and its slope [m/rad]: (gz0, gz1).
 
-    The march takes the restoring roll moment as -mass g (gz0 + gz1 (roll - mean heel)); gz1 below
-    zero means the hull alone would not hold that heel.
+    Arguments as in `righting_arm`: `form`, `mass` [kg], `heel` [rad], `cg_y`, `cg_z` [m], `density` [kg/m3]. The march
+    takes the restoring roll moment as -mass g (gz0 + gz1 (roll - mean heel)); gz1 below zero means the hull alone would
+    not hold that heel.
     """
     ahead = righting_arm(form, mass, heel + HEEL_STEP, cg_y, cg_z, density)
     behind = righting_arm(form, mass, heel - HEEL_STEP, cg_y, cg_z, density)

@@ -10,25 +10,33 @@ import numpy as np
 def flexural_rigidity(youngs_modulus, inertia_coefficient, chord, thickness):
     """Flapwise bending stiffness EI = E k c t^3 [N m2] of a solid-like section.
 
-    E [Pa], k [-] (0.036-0.038 for airfoil-like sections, rule from memory, +-10 %), c and t [m].
+    `youngs_modulus` E [Pa], `inertia_coefficient` k [-] (0.036-0.038 for airfoil-like sections, rule from memory, +-10
+    %), `chord` c and `thickness` t [m].
     """
     return youngs_modulus * inertia_coefficient * chord * thickness**3
 
 
 def moment_limit(rigidity, thickness, strain):
-    """Bending moment at which the surface reaches a strain [N m]: strain x EI / (t/2)."""
+    """Bending moment at which the surface reaches a `strain` [-]: strain x EI / (t/2) [N m].
+
+    `rigidity` EI [N m2], `thickness` t [m] (beam theory, any text).
+    """
     return strain * rigidity / (0.5 * thickness)
 
 
 def surface_strain(moment, rigidity, thickness):
-    """Strain at the surface under a bending moment [-]: M (t/2) / EI."""
+    """Strain at the surface under a bending `moment` M [N m]: M (t/2) / EI [-].
+
+    `rigidity` EI [N m2], `thickness` t [m] (beam theory, any text).
+    """
     return moment * 0.5 * thickness / rigidity
 
 
 def section_mass(density, fill, area_coefficient, chord, thickness):
     """Structural mass per length [kg/m]: density x fill x k_A c t.
 
-    k_A about 0.65 for airfoil-like sections (rule from memory, +-10 %).
+    `density` [kg/m3], `fill` [-] solid share, `area_coefficient` k_A [-] about 0.65 for airfoil-like sections (rule
+    from memory, +-10 %), `chord` c and `thickness` t [m].
     """
     return density * fill * area_coefficient * chord * thickness
 
@@ -43,7 +51,10 @@ def buoyancy_per_length(water_density, gravity, area_coefficient, chord, thickne
 
 
 def added_mass_per_length(water_density, chord):
-    """Added mass of a fully wet flat strip moving along its normal [kg/m]: rho pi c^2 / 4."""
+    """Added mass of a fully wet flat strip moving along its normal [kg/m]: rho pi c^2 / 4 (flat plate, any text).
+
+    `water_density` rho [kg/m3], `chord` c [m].
+    """
     return water_density * np.pi * 0.25 * chord**2
 
 
@@ -81,8 +92,9 @@ def moment_arms(s_points, y_points, z_points, strips, s_b, bearing_distance):
 def static_moments(s_points, y_points, z_points, strips, s_b, bearing_distance, force_y, force_z):
     """Bending moment at places along the foil [N m], + = design direction, (p,).
 
-    Sum over the strips outboard of (y - y_k) F_z - (z - z_k) F_y; arguments as `moment_arms`, strip
-    forces `force_y`, `force_z` (n,) [N] in the upright boat's axes.
+    `s_points`, `y_points`, `z_points`, `strips`, `s_b` and `bearing_distance` as in `moment_arms`; strip forces
+    `force_y`, `force_z` (n,) [N] in the upright boat's axes. Sum over the strips outboard of (y - y_k) F_z - (z - z_k)
+    F_y (statics).
     """
     from_z, from_y = moment_arms(s_points, y_points, z_points, strips, s_b, bearing_distance)
     return from_z @ np.asarray(force_z) + from_y @ np.asarray(force_y)

@@ -6,6 +6,7 @@ import numpy as np
 
 from seaload.foil.free_surface import steady_surface_factor
 from seaload.foil.lifting_surface import span_loading
+from seaload.foil.strip_load import surface_factor
 
 LEAST_SLOPE = 0.2  # [1/rad] a strip with less of it in calm water counts as dry
 
@@ -30,7 +31,7 @@ def calm_lift(y_edge, z_edge, z_mid, chord, section_slope, surface, speed, gravi
     count = len(chord)
     depth = np.maximum(surface - z_mid, 0.0)
     loading = span_loading(y_edge, z_edge, chord, section_slope, surface)
-    near = (1.0 + 16.0 * (depth / chord) ** 2) / (2.0 + 16.0 * (depth / chord) ** 2)
+    near = np.array([surface_factor(*each) for each in zip(depth, chord, strict=True)])
     wet = loading.lift_slope > LEAST_SLOPE
     if not wet.any():  # the whole foil is out of the water: no slope to copy
         wet[-1] = True
@@ -38,5 +39,5 @@ def calm_lift(y_edge, z_edge, z_mid, chord, section_slope, surface, speed, gravi
     index = np.flatnonzero(wet)[nearest]
     slope = np.where(wet, loading.lift_slope / near, 0.0)[index]
     induced = np.where(wet, loading.induced_drag, 0.0)[index]
-    steady = steady_surface_factor(np.maximum(depth, 0.05), chord, speed, gravity)
+    steady = steady_surface_factor(depth, chord, speed, gravity)
     return CalmLift(slope, np.maximum(induced, 0.0), np.where(depth > 0.0, steady - near, 0.0))

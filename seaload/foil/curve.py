@@ -59,7 +59,8 @@ class FoilStrips(NamedTuple):
 def slope_angle(s, shaft_length, shaft_angle, elbow_length, tip_angle):
     """Slope angle of the curve in the upright y-z plane at material s [rad], outward-up +.
 
-    `s` (any shape) [m]; the elbow turns along the ramp 3 p^2 - 2 p^3, so curvature is zero at both its ends.
+    `s` (any shape) [m], `shaft_length` and `elbow_length` [m], `shaft_angle` and `tip_angle` [rad]; the elbow turns
+    along the ramp 3 p^2 - 2 p^3, so curvature is zero at both its ends (choice of this project).
     """
     s = np.asarray(s, dtype=float)
     if elbow_length > 0.0:
@@ -70,7 +71,10 @@ def slope_angle(s, shaft_length, shaft_angle, elbow_length, tip_angle):
 
 
 def _material_points(s, shaft_length, shaft_angle, elbow_length, tip_angle):
-    """Places (y, z) [m] of material s from material 0: integrals of cos and sin of the slope angle."""
+    """Places (y, z) [m] of material `s` (n,) [m] from material 0: integrals of cos and sin of the slope angle.
+
+    `shaft_length`, `elbow_length` [m], `shaft_angle`, `tip_angle` [rad].
+    """
     s = np.atleast_1d(np.asarray(s, dtype=float))
     straight = np.minimum(s, shaft_length)
     in_elbow = np.clip(s - shaft_length, 0.0, elbow_length)
@@ -86,8 +90,9 @@ def _material_points(s, shaft_length, shaft_angle, elbow_length, tip_angle):
 def outside_points(s_b, s_array, shaft_length, shaft_angle, elbow_length, tip_angle):
     """Places (y, z) of material points from the hull exit [m], y to leeward, z up, upright boat.
 
-    `s_b` [m] material now at the bearing; `s_array` (n,) [m] material places (those below s_b lie
-    inside, on the straight line through the bearings). ValueError when s_b is past the straight shaft.
+    `s_b` [m] material now at the bearing; `s_array` (n,) [m] material places (those below s_b lie inside, on the
+    straight line through the bearings); `shaft_length`, `elbow_length` [m], `shaft_angle`, `tip_angle` [rad] of the
+    curve. ValueError when s_b is past the straight shaft.
     """
     if s_b > shaft_length * (1.0 + 1e-12):
         raise ValueError(
@@ -110,7 +115,10 @@ def check_curve(curve):
 
 
 def bearing_material(extension, curve):
-    """Material coordinate now at the lower bearing [m]: (1 - e) L; ValueError outside what is allowed."""
+    """Material coordinate now at the lower bearing [m]: (1 - e) L; ValueError outside what is allowed.
+
+    `extension` e [-], `curve` a `CurveShape` of outside length L.
+    """
     if not curve.least_extension - 1e-12 <= extension <= 1.0 + 1e-12:
         raise ValueError(
             f"extension {extension:g} is outside {curve.least_extension:g} .. 1 of the outside length"
@@ -119,14 +127,18 @@ def bearing_material(extension, curve):
 
 
 def strip_edges(s_b, outside_length, strips):
-    """Material coordinates of the edges of even strips outside the hull, (strips+1,) [m]."""
+    """Material coordinates of the edges of even strips outside the hull, (strips+1,) [m].
+
+    `s_b` [m] material at the bearing, `outside_length` [m], `strips` their number.
+    """
     return np.linspace(s_b, outside_length, strips + 1)
 
 
 def section_at(s, sections):
     """Chord [m], thickness [m], zero-lift angle [rad], incidence [rad] at material s, each like s.
 
-    Linear in s between the given rows (thickness as a share of the chord), level past their ends.
+    `s` (n,) [m], `sections` `SectionRows`. Linear in s between the given rows (thickness as a share of the chord),
+    level past their ends.
     """
     chord = np.interp(s, sections.material_s, sections.chord)
     thickness = chord * np.interp(s, sections.material_s, sections.thickness_share)

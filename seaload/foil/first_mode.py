@@ -39,14 +39,19 @@ class _Cells(NamedTuple):
 def root_flexibility(bearing_distance, rigidity_at_bearing):
     """Turn of the foil at the lower bearing per moment there [rad/(N m)]: d / (3 EI).
 
-    The part between two bearings that hold only sideways bends like a beam with a moment at one end
-    (common beam theory); its EI is taken as that of the material at the bearing.
+    `bearing_distance` d [m], `rigidity_at_bearing` EI [N m2]. The part between two bearings that hold only sideways
+    bends like a beam with a moment at one end (common beam theory); its EI is taken as that of the material at the
+    bearing.
     """
     return bearing_distance / (3.0 * rigidity_at_bearing)
 
 
 def _fine_cells(s_edge, y_edge, z_edge, rigidity, mass_per_length, added_mass_per_length):
-    """Interpolate the strips to fine cells: places by cubic splines, EI and masses monotone."""
+    """(`_Cells`, fine edges, fine middles [m]): places by cubic splines, EI and masses monotone.
+
+    `s_edge`, `y_edge`, `z_edge` (n+1,) [m], `rigidity` (n+1,) [N m2], `mass_per_length` and `added_mass_per_length`
+    (n,) [kg/m].
+    """
     s_edge = np.asarray(s_edge, dtype=float)
     s_mid = 0.5 * (s_edge[1:] + s_edge[:-1])
     fine = np.linspace(s_edge[0], s_edge[-1], CELLS + 1)
@@ -72,7 +77,7 @@ def _fine_cells(s_edge, y_edge, z_edge, rigidity, mass_per_length, added_mass_pe
 
 
 def _moment_at_edges(cells, load_y, load_z):
-    """Moment at the fine edges from loads per length on the cells outboard [N m]."""
+    """Moment at the fine edges [N m] from loads per length `load_y`, `load_z` (m,) [N/m] on the `cells` outboard."""
 
     def outboard(values):
         return np.concatenate((np.cumsum((values * cells.ds)[::-1])[::-1], [0.0]))
@@ -82,9 +87,10 @@ def _moment_at_edges(cells, load_y, load_z):
 
 
 def _displacement(cells, moment, flexibility):
-    """Displacement (y, z) of the cell middles under a moment line, and its steps over the cells.
+    """Displacement (y, z) [m] of the middles of `cells` under a `moment` line (m+1,) [N m], and its steps over the
+    cells.
 
-    Turn = integral of M/EI; shift = turn x normal.
+    `flexibility` [rad/(N m)] of the root. Turn = integral of M/EI; shift = turn x normal (beam theory, any text).
     """
     curvature = moment / cells.ei_edge
     turn = flexibility * moment[0] + np.concatenate(
@@ -126,7 +132,9 @@ def first_mode(
 
 
 def modal_mass(mode, mass_per_length, length):
-    """Modal mass of a `FirstMode` in air [kg]: `mass_per_length` (n,) [kg/m] and `length` (n,) [m] of the strips."""
+    """Modal mass of a `mode` (`FirstMode`) in air [kg]; `mass_per_length` (n,) [kg/m] and `length` (n,) [m] of the
+    strips.
+    """
     return float(np.sum(mass_per_length * (mode.shape_y**2 + mode.shape_z**2) * length))
 
 
@@ -139,7 +147,11 @@ def modal_damping(ratio, stiffness, mass):
 
 
 def _collect(cells, fine, mid, shape_y, shape_z, moment, flexibility, s_edge):
-    """Scale-free mode on the fine cells to `FirstMode` on the strips."""
+    """Scale-free mode on the fine cells to `FirstMode` on the strips.
+
+    `cells`, `fine`, `mid` as `_fine_cells` gives them; `shape_y`, `shape_z` (m,) [-], `moment` (m+1,) [N m per m],
+    `flexibility` [rad/(N m)] of the root, `s_edge` (n+1,) [m] of the strips.
+    """
     normal = -cells.t_z * shape_y + cells.t_y * shape_z
     modal_mass = cells.ds * np.sum(cells.mass * (shape_y**2 + shape_z**2) + cells.added * normal**2)
     bent = moment**2 / cells.ei_edge

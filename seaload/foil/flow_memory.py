@@ -42,6 +42,10 @@ def dried_state(state, dry):
 
 @compiled
 def step_share(step, speed, chord, chords):
-    """Share of the way a first-order state goes in one step [-]: p/(1+p), p step over time for `chords` chords."""
+    """Share of the way a first-order state goes in one step [-]: p/(1+p), p step over time for `chords` chords.
+
+    `step` [s], `speed` [m/s], `chord` [m], `chords` [-] travelled. Implicit Euler step, in any text on numerical
+    analysis.
+    """
     gone = step * speed
     return gone / (chord * chords + gone)

@@ -64,13 +64,13 @@ def strips_outside(foil, extension):
 
 
 def material_grid(foil):
-    """Places in the material where damage is kept [m], (points,), even, at most `GRID_STEP` apart."""
+    """Places in the material of a `foil` where damage is kept [m], (points,), even, at most `GRID_STEP` apart."""
     count = int(np.ceil(foil.outside_length / GRID_STEP - 1e-9))
     return np.linspace(0.0, foil.outside_length, count + 1)
 
 
 def limits_at(foil, material_s):
-    """Normal and reverse moment limits [N m], each (n,), at `material_s` (n,) [m]; both positive."""
+    """Normal and reverse moment limits of a `foil` [N m], each (n,), at `material_s` (n,) [m]; both positive."""
     _, rows = curve_of(foil)
     chord, thickness, _, _ = section_at(material_s, rows)
     rigidity = flexural_rigidity(foil.youngs_modulus, foil.inertia_coefficient, chord, thickness)
@@ -81,7 +81,7 @@ def limits_at(foil, material_s):
 
 
 def foil_geometry(foil, extension, normal_factor=1.0, reverse_factor=1.0):
-    """`FoilGeometry` of a foil at an `extension` [-]; its limits times the two factors [-].
+    """`FoilGeometry` of a `foil` at an `extension` [-]; its limits times `normal_factor` and `reverse_factor` [-].
 
     ValueError for an extension it cannot have.
     """
@@ -131,7 +131,7 @@ def own_weight_moments(foil, extension, places, water_height=-np.inf):
 
 
 def shaft_axis(foil, bearing, heel):
-    """Unit vector along the shaft at the bearing, outward, in the heeled plane: (y to leeward, z up) [-].
+    """Unit vector along the shaft of a `foil` at the bearing, outward, in the heeled plane: (y to leeward, z up) [-].
 
     `bearing` [m] material now at the lower bearing, `heel` [rad] leeward side down +.
     """

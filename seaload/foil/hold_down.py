@@ -22,7 +22,9 @@ def axial_force(force_y, force_z, shaft_y, shaft_z):
 def hold_down_load(axial, root_moment, root_shear, bearing_distance, friction):
     """Tension of the hold-down line [N], never below zero (slack, the foil on its up-stop).
 
-    `axial` [N] as `axial_force`; friction [-] times the sizes of both bearing reactions is taken off.
+    `axial` [N] as `axial_force`; `root_moment` [N m] and `root_shear` [N] at the lower bearing, the other one
+    `bearing_distance` [m] > 0 above it. `friction` [-] times the sizes of both bearing reactions is taken off: the
+    upper one carries moment over distance, the lower one that and the shear (statics, in any text).
     """
     upper = abs(root_moment / bearing_distance)
     lower = abs(root_shear + root_moment / bearing_distance)

@@ -46,7 +46,10 @@ class _Mesh(NamedTuple):
 
 
 def _wet_stretches(s, z, surface_z):
-    """Stretches (from, to) of arc length that lie under the surface [m]; the whole span without a surface."""
+    """Stretches (from, to) of arc length that lie under the surface [m]; the whole span without a surface.
+
+    `s`, `z` (n+1,) [m] arc length and height of the edges, `surface_z` [m] or None.
+    """
     if surface_z is None:
         return [(s[0], s[-1])]
     depth = surface_z - z
@@ -67,7 +70,10 @@ def _wet_stretches(s, z, surface_z):
 
 
 def _mesh(stretch, s_edge, y_edge, z_edge, chord_mid, cells):
-    """Cosine mesh of one wet stretch, nodes on the strips' edge line."""
+    """Cosine mesh (`_Mesh`) of one wet `stretch` (from, to) [m], nodes on the strips' edge line.
+
+    `s_edge`, `y_edge`, `z_edge` (n+1,) [m] of the strips, `chord_mid` (n,) [m], `cells` their number.
+    """
     theta = np.linspace(0.0, np.pi, cells + 1)
     middle, half = 0.5 * (stretch[0] + stretch[1]), 0.5 * (stretch[1] - stretch[0])
     s = middle - half * np.cos(theta)
@@ -83,14 +89,21 @@ def _mesh(stretch, s_edge, y_edge, z_edge, chord_mid, cells):
 
 
 def _leg_wash(dx, dy, dz):
-    """Velocity (y, z) times 4 pi from unit vortex legs that run aft from nodes; d = point - node [m]."""
+    """Velocity (y, z) times 4 pi [1/m] from unit vortex legs that run aft from nodes; `dx`, `dy`, `dz` point less node
+    [m].
+
+    Biot-Savart, in any text on wings.
+    """
     square = dy * dy + dz * dz
     swirl = (1.0 + dx / np.sqrt(dx * dx + square)) / square
     return -dz * swirl, dy * swirl
 
 
 def _bound_wash(dx, dy, dz):
-    """Velocity (y, z) times 4 pi from unit bound vortices between neighbouring nodes (last axis)."""
+    """Velocity (y, z) times 4 pi [1/m] from unit bound vortices between neighbouring nodes (last axis).
+
+    `dx`, `dy`, `dz` point less node [m]. Biot-Savart, in any text on wings.
+    """
     x1, y1, z1, x2, y2, z2 = dx[:, :-1], dy[:, :-1], dz[:, :-1], dx[:, 1:], dy[:, 1:], dz[:, 1:]
     cross_x, cross_y, cross_z = y1 * z2 - z1 * y2, z1 * x2 - x1 * z2, x1 * y2 - y1 * x2
     r1 = np.sqrt(x1 * x1 + y1 * y1 + z1 * z1)
@@ -103,10 +116,11 @@ def _bound_wash(dx, dy, dz):
 
 
 def _near_wash(to, other, place_to, place_from, slope_share, mirror_z):
-    """Normal velocity at one chordwise line of points from one chordwise row of unit horseshoes, (m, k).
+    """Normal velocity at one chordwise line of points from one chordwise row of unit horseshoes, (m, k) [1/m].
 
-    `place_*` [-] of the chord aft of the quarter chord; `slope_share` [-] stretches the chord so that
-    the two-dimensional slope is the section's; `mirror_z` [m] or None: horseshoes at their mirror places.
+    `to` `_Mesh` of the points, `other` of the horseshoes; `place_to`, `place_from` [-] of the chord aft of the quarter
+    chord; `slope_share` [-] stretches the chord so that the two-dimensional slope is the section's; `mirror_z` [m] or
+    None: horseshoes at their mirror places.
     """
     z = other.z if mirror_z is None else 2.0 * mirror_z - other.z
     dx = slope_share * (place_to * to.chord[:, None] - place_from * other.chord_node[None, :])
@@ -120,7 +134,10 @@ def _near_wash(to, other, place_to, place_from, slope_share, mirror_z):
 
 
 def _far_wash(to, other, mirror_z):
-    """Normal velocity in the far (Trefftz) plane from unit horseshoes, (m, k)."""
+    """Normal velocity in the far (Trefftz) plane from unit horseshoes, (m, k) [1/m]; arguments as in `_near_wash`.
+
+    `to`, `other` `_Mesh`, `mirror_z` [m] or None.
+    """
     z = other.z if mirror_z is None else 2.0 * mirror_z - other.z
     dy = to.y_mid[:, None] - other.y[None, :]
     dz = to.z_mid[:, None] - z[None, :]
@@ -130,7 +147,11 @@ def _far_wash(to, other, mirror_z):
 
 
 def _matrices(meshes, section_slope, surface_z, rows):
-    """Near wash (rows x cells of all stretches, square) and far-plane wash (cells, square)."""
+    """Near wash (rows x cells of all stretches, square) and far-plane wash (cells, square) [1/m].
+
+    `meshes` of all stretches, `section_slope` [1/rad], `surface_z` [m] or None, `rows` of bound vortices along the
+    chord.
+    """
     share = section_slope / TWO_PI
     mirrors = (None,) if surface_z is None else (None, surface_z)
     bound = [(i + 0.25) / rows - 0.25 for i in range(rows)]
@@ -145,7 +166,10 @@ def _matrices(meshes, section_slope, surface_z, rows):
 
 
 def _strip_means(s_edge, meshes, values):
-    """Integral over each strip of a quantity given per cell, (n,)."""
+    """Integral over each strip of `values` given per cell, (n,) [as values, times m].
+
+    `s_edge` (n+1,) [m] of the strips, `meshes` of the stretches that the cells belong to.
+    """
     total, place = np.zeros(len(s_edge) - 1), 0
     for mesh in meshes:
         cells = len(mesh.s_mid)
@@ -164,7 +188,8 @@ def span_loading(
 
     `y_edge`, `z_edge` (n+1,) [m] strip edges in the heeled y-z plane; `chord_mid` (n,) [m];
     `section_slope` [1/rad] two-dimensional slope; `surface_z` [m] height of the mean water surface, None
-    = deep; `incidence` (n,) [rad] relative distribution, normal wash over speed, default 1. A span
+    = deep; `incidence` (n,) [rad] relative distribution, normal wash over speed, default 1;
+    `cells` of the mesh on each wet stretch, `rows` of vortices along the chord. A span
     that ends at the hull counts as a free end.
     Induced drag from the far-plane wash, half of it at the foil.
     Source: vortex lattice and Trefftz plane as in any text on wings (from memory).

@@ -15,7 +15,10 @@ HIGHEST_DAMPING = 0.95  # [-] the rest of a stronger flow damping stays in the f
 
 @compiled
 def usable_damping(mass, damping, stiffness):
-    """Damping the exact solution takes on [kg/s], kept below critical so that one formula serves."""
+    """Damping the exact solution takes on [kg/s], kept below critical so that one formula serves.
+
+    `mass` [kg], `damping` [kg/s], `stiffness` [N/m] of the mode.
+    """
     return min(damping, 2.0 * HIGHEST_DAMPING * sqrt(mass * stiffness))
 
 
@@ -23,8 +26,9 @@ def usable_damping(mass, damping, stiffness):
 def mode_step(position, rate, force_start, force_end, mass, damping, stiffness, time):
     """Modal position [m] and rate [m/s] after `time` [s] of m q'' + c q' + k q = force, force linear in time.
 
-    `force_start`, `force_end` [N] at the ends of the interval; damping below critical. Closed form of the
-    damped oscillator under a ramp, e.g. Clough & Penzien, Dynamics of Structures (from memory).
+    `position` [m] and `rate` [m/s] at the start, `force_start`, `force_end` [N] at the ends of the interval; `mass` m
+    [kg], `damping` c [kg/s] below critical, `stiffness` k [N/m]. Closed form of the damped oscillator under a ramp,
+    e.g. Clough & Penzien, Dynamics of Structures (from memory).
     """
     slope = (force_end - force_start) / time
     steady_rate = slope / stiffness

@@ -28,7 +28,7 @@ def along_normal(y, z, cosine, sine):
 
 @compiled
 def along_tangent(y, z, cosine, sine):
-    """Part of a y-z vector along the strip, outward +, in the vector's unit."""
+    """Part of a y-z vector along the strip, outward +, in the vector's unit; `cosine`, `sine` [-] of chi."""
     return cosine * y + sine * z
 
 

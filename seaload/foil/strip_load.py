@@ -25,14 +25,15 @@ def wetting_half_width(length, chi, chord):
 def wet_share(depth, half_width):
     """Share of a strip that is under water [-], a smooth ramp over +- `half_width` [m] round the surface.
 
-    `depth` [m] of the strip's middle below the surface (negative above it).
+    `depth` [m] of the strip's middle below the surface (negative above it). Ramp 3 p^2 - 2 p^3 (choice of this
+    project).
     """
     return smooth_step(0.5 + 0.5 * depth / half_width)
 
 
 @compiled
 def wet_share_slope(depth, half_width):
-    """Change of the wet share with depth [1/m]; arguments as in `wet_share`."""
+    """Change of the wet share with depth [1/m]; `depth` and `half_width` [m] as in `wet_share`."""
     return 0.5 * smooth_step_slope(0.5 + 0.5 * depth / half_width) / half_width
 
 
@@ -40,7 +41,8 @@ def wet_share_slope(depth, half_width):
 def inflow_angle(normal_velocity, speed):
     """Angle of the inflow [rad], arctangent of the ratio to 0.005 rad up to 45 deg: x/(1 + 0.28 x^2).
 
-    `speed` [m/s] along the chord, > 0.
+    `normal_velocity` [m/s] of the water past the section, `speed` [m/s] along the chord, > 0. Rational approximation of
+    the arctangent (in any handbook of mathematical functions).
     """
     return normal_velocity * speed / (speed * speed + 0.28 * normal_velocity * normal_velocity)
 
@@ -58,13 +60,20 @@ def surface_factor(depth, chord):
 
 @compiled
 def lift_limit(stall, floor, slope, cavitation_number):
-    """Highest lift coefficient of one side [-]: the stall value, or less where it cavitates: floor + slope sigma."""
+    """Highest lift coefficient of one side [-]: the `stall` value, or less where it cavitates: floor + slope sigma.
+
+    `floor`, `slope` [-] of the line, `cavitation_number` sigma [-]. Half-way between inception and a face full of
+    vapour, see `tests/oracles/section_limits` (derived there).
+    """
     return min(stall, floor + slope * cavitation_number)
 
 
 @compiled
 def soft_limited(value, limit):
-    """`value` [-] led smoothly into +-`limit`: straight below 70 % of it, flat from 130 % on, one parabola between."""
+    """`value` [-] led smoothly into +-`limit` [-]: straight below 70 % of it, flat from 130 % on, one parabola between.
+
+    Choice of this project, no source.
+    """
     size = abs(value)
     excess = min(max(size - 0.7 * limit, 0.0), 0.6 * limit)
     held = min(size, 1.3 * limit) - excess * excess / (1.2 * limit)
@@ -73,7 +82,11 @@ def soft_limited(value, limit):
 
 @compiled
 def cavitation_number(depth, speed, ambient, weight_density, density):
-    """Cavitation number [-] (ambient + rho g depth)/(rho speed^2/2); `ambient` [Pa] is air less vapour pressure."""
+    """Cavitation number [-] (ambient + rho g depth)/(rho speed^2/2), any text on hydrofoils.
+
+    `depth` [m], `speed` [m/s], `ambient` [Pa] air less vapour pressure, `weight_density` rho g [N/m3], `density` rho
+    [kg/m3].
+    """
     return (ambient + weight_density * max(depth, 0.0)) / (0.5 * density * speed * speed)
 
 
@@ -94,8 +107,8 @@ def fast_load(added_mass, full_added_mass, speed, pitch_rate, nz, gust_rate, wet
 def strip_drag(pressure, wet, profile, induced, lift_coefficient, length):
     """Profile and induced drag of a strip [N], aft +: q c (c_d + k c_l^2) over the wet part of its length.
 
-    `pressure` q c [N/m] dynamic pressure times chord, `wet` [-] share, `profile` c_d and `induced` k [-], `length`
-    [m]. Far-plane induced drag as in any text on wings.
+    `pressure` q c [N/m] dynamic pressure times chord, `wet` [-] share, `profile` c_d, `induced` k and
+    `lift_coefficient` c_l [-], `length` [m]. Far-plane induced drag as in any text on wings.
     """
     share = profile + induced * lift_coefficient * lift_coefficient
     return pressure * wet * share * length

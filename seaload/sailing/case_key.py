@@ -13,7 +13,9 @@ import numpy as np
 from seaload.basis.machine_code import source_fingerprint
 from seaload.simulation.model_options import model_factors
 
-BOAT_ASIDE = {"raw", "sensors", "logger", "moves", "tanks", "uncertain", "speed_table", "worked", "foils"}
+BOAT_ASIDE = {
+    "raw", "sensors", "logger", "moves", "tanks", "uncertain", "speed_table", "worked", "foils", "reference_setting",
+}  # fmt: skip
 FOIL_ASIDE = {"id"}
 SEA_ASIDE = {"notes", "hs", "tp", "steep", "true_wind_speed", "true_wind_angle"}
 SETTING_ASIDE = {"attainable"}

@@ -10,7 +10,7 @@ from seaload.basis.units import DEGREE, KNOT, PERCENT
 from seaload.scenario.crew_records import Logger, Sensors, Tank, WorkedRange
 from seaload.scenario.foil_spec import FoilSpec, Row
 from seaload.scenario.move_spec import MovesSpec
-from seaload.scenario.records import Boat, Hull, LiftingSurface, Validity
+from seaload.scenario.records import Boat, Hull, LiftingSurface, Setting, Validity
 from seaload.scenario.risk_spec import UncertainName, UncertainSpec
 from seaload.scenario.written import SLUG, Refused, Written, number, number_over, rising, same_length, within
 
@@ -23,6 +23,10 @@ WORKED_UNIT = {
     "ballast_shift_m": ("ballast_shift", 1.0),
     "speed_knots": ("speed", KNOT),
 }
+BOW_LENGTHS = 6.0  # hull lengths over the way from the centre of gravity to the bow (assumption, no source)
+PLUNGE_LENGTHS = 18.0  # hull lengths over the immersion of a buried bow (assumption, no source)
+MOST_REACH_M = 7.0  # of keel, rudder or foil: the water's motion is worked out to ten metres under the surface
+USUAL_HEEL, USUAL_CANT = (0.15, 0.45), (0.0, 0.7)  # [rad] least window of heel and cant of every boat
 
 
 class HullSpec(Written):
@@ -46,6 +50,12 @@ class HullSpec(Written):
     stations: int = Field(default=32, ge=12, le=80, description="stations of the march, 12 to 80")
     transom_relief: Literal["on", "off"] = "on"
     side_height_m: number(0.1, 6, "metres from chine to deck")
+    draught_m: number_over(0, 5, "metres of hull under water on the way, for its wave damping") | None = None
+    bilge_share: number_over(0, 1.2, "of the half-beam: where the heeled hull is lowest; 1 = at a hard chine") = 0.78
+    wetted_share: number_over(0, 2, "wetted surface afloat over chine beam times waterline length") = 0.62
+    wetted_loss_planing: number(0, 0.9, "share of the wetted surface lost when planing") = 0.3
+    bow_from_cg_m: number(0, 40, "metres ahead of the centre of gravity, where the bow begins") | None = None
+    plunge_depth_m: number_over(0, 5, "metres of immersion past which the bow counts as buried") | None = None
 
     @model_validator(mode="after")
     def _stations_fit(self):
@@ -81,6 +91,12 @@ class HullSpec(Written):
             stations=self.stations,
             transom_relief=self.transom_relief == "on",
             side_height=self.side_height_m,
+            draught=self.draught_m,
+            bilge_share=self.bilge_share,
+            wetted_share=self.wetted_share,
+            wetted_loss=self.wetted_loss_planing,
+            bow_from_cg=self.length_m / BOW_LENGTHS if self.bow_from_cg_m is None else self.bow_from_cg_m,
+            plunge_depth=self.length_m / PLUNGE_LENGTHS if self.plunge_depth_m is None else self.plunge_depth_m,
         )
 
 
@@ -88,13 +104,16 @@ class SurfaceSpec(Written):
     """`[keel]` or `[rudder]`: a straight fin from a root point; of two rudders, the leeward one."""
 
     area_m2: number_over(0, 20, "m2")
-    span_m: number_over(0, 10, "metres")
+    span_m: number_over(0, MOST_REACH_M, "metres")
     root_from_transom_m: number(-1, 60, "metres ahead of the transom")
     root_to_leeward_m: number(-10, 10, "metres from the centre line, leeward +") = 0.0
     root_height_m: number(-2, 5, "metres above the lowest keel point") = 0.0
     tilt_deg: number(-45, 45, "degrees, tip to leeward +, upright boat, keel uncanted") = 0.0
     thickness_percent: number(3, 30, "percent of the chord") = 12.0
     effective_aspect: number(0.2, 30, "aspect ratio for the lift slope")
+    profile_drag: number(0.003, 0.05, "drag coefficient") = 0.008
+    area_coefficient: number_over(0, 1, "k in section area = k c t") = 0.65
+    cl_max: number(0.3, 2.5, "wetted stall, either side") = 1.0
 
     def si(self):
         """The fin as a record."""
@@ -107,6 +126,9 @@ class SurfaceSpec(Written):
             tilt=radians(self.tilt_deg),
             thickness_share=self.thickness_percent * PERCENT,
             effective_aspect=self.effective_aspect,
+            profile_drag=self.profile_drag,
+            area_coefficient=self.area_coefficient,
+            cl_max=self.cl_max,
         )
 
 
@@ -119,10 +141,26 @@ class RigSpec(Written):
     reference_speed_knots: number_over(0, 60, "knots")
     reference_wind_speed_knots: number_over(0, 80, "knots, true")
     reference_wind_angle_deg: number(20, 180, "degrees from the bow, true")
+    reference_extension_percent: number(0, 100, "percent of the foil's outside length that is out") = 80.0
+    reference_rake_deg: number(-5, 10, "degrees, leading edge up +") = 2.0
+    reference_heel_deg: number(-5, 35, "degrees, leeward side down +") = 18.0
+    reference_cant_deg: number(-45, 45, "degrees of keel cant, to windward +") = 30.0
+    reference_ballast_shift_m: number(-2, 2, "metres the centre of gravity moves, forward +") = 0.0
     thrust_slope: number(0, 5, "relative fall of thrust for a relative gain of speed") = 1.5
     thrust_per_righting: number(0, 2, "relative thrust for relative righting moment") = 0.7
     pitch_damping_n_m_s_per_rad: number(0, 1e7, "N m s/rad")
     roll_damping_n_m_s_per_rad: number(0, 1e7, "N m s/rad")
+
+    def reference_setting(self):
+        """The setting that thrust and speed table are stated for, as a record without a speed."""
+        return Setting(
+            extension=self.reference_extension_percent * PERCENT,
+            rake=self.reference_rake_deg * DEGREE,
+            heel=self.reference_heel_deg * DEGREE,
+            cant=self.reference_cant_deg * DEGREE,
+            ballast_shift=self.reference_ballast_shift_m,
+            speed=nan,
+        )
 
 
 class MotionSpec(Written):
@@ -130,6 +168,7 @@ class MotionSpec(Written):
 
     leeway_deg: number(-5, 10, "degrees") = 0.5
     sway_following: number(0, 1, "share of the water's sideways motion the boat takes on") = 0.8
+    sway_depth_m: number(0, 10, "metres, where that motion is read; half the keel's span unless said") | None = None
     surge_added_mass: number(0, 0.5, "share of the mass") = 0.05
     other_drag_area_m2: number(0, 5, "m2 of drag coefficient times area, in water") = 0.02
     hump_resistance: number(0, 0.3, "share of weight at the hump") = 0.035
@@ -267,6 +306,34 @@ class BoatSpec(Written):
             raise Refused("bulb_mass_kg", self.bulb_mass_kg, "must be under mass_kg")
         return self
 
+    @model_validator(mode="after")
+    def _no_foil_is_too_long(self):
+        for side, foil in self.foil.items():
+            if foil.outside_length > MOST_REACH_M:
+                allowed = f"the foil is {foil.outside_length:g} m long outside; allowed is {MOST_REACH_M:g} m"
+                raise Refused(f"foil.{side}.tip_length_m", foil.tip_length_m, allowed)
+        return self
+
+    @model_validator(mode="after")
+    def _every_foil_has_the_reference_setting(self):
+        asked = self.rig.reference_extension_percent
+        for foil in self.foil.values():
+            if asked < foil.least_extension_percent - 1e-9:
+                allowed = f"a foil of this boat works from {foil.least_extension_percent:g} to 100 percent"
+                raise Refused("rig.reference_extension_percent", asked, allowed)
+        return self
+
+    def window(self, name, reference, usual):
+        """(least, most) [rad] of heel or cant that the waves at the boat are worked out for.
+
+        `usual` [rad], widened by what is worked with its tolerance and by the `reference` [deg] of the rig.
+        """
+        worked = self.worked.get(name)
+        ends = [reference * DEGREE]
+        if worked is not None:
+            ends += [(worked.least - worked.tolerance) * DEGREE, (worked.most + worked.tolerance) * DEGREE]
+        return min(usual[0], *ends), max(usual[1], *ends)
+
     def si(self, *, raw, speed_table=None):
         """The boat as a record; `raw` is the file as written, `speed_table` a record read from its CSV."""
         rig, motion = self.rig, self.motion
@@ -285,10 +352,12 @@ class BoatSpec(Written):
             thrust_per_righting=rig.thrust_per_righting,
             reference_wind_speed=rig.reference_wind_speed_knots * KNOT,
             reference_wind_angle=radians(rig.reference_wind_angle_deg),
+            reference_setting=rig.reference_setting(),
             leeway=radians(motion.leeway_deg),
             rig_pitch_damping=rig.pitch_damping_n_m_s_per_rad,
             rig_roll_damping=rig.roll_damping_n_m_s_per_rad,
             sway_following=motion.sway_following,
+            sway_depth=0.5 * self.keel.span_m if motion.sway_depth_m is None else motion.sway_depth_m,
             surge_added_mass=motion.surge_added_mass,
             windage_area=motion.other_drag_area_m2,
             hump_resistance=motion.hump_resistance,
@@ -308,6 +377,8 @@ class BoatSpec(Written):
             tanks=tuple(tank.si(name, self.cg_height_m) for name, tank in self.tanks.items()),
             uncertain=tuple(doubt.si(name) for name, doubt in self.uncertain.items()),
             speed_table=speed_table,
+            heel_window=self.window("heel_deg", rig.reference_heel_deg, USUAL_HEEL),
+            cant_window=self.window("cant_deg", rig.reference_cant_deg, USUAL_CANT),
             worked={WORKED_UNIT[name][0]: worked_si(name, spec) for name, spec in self.worked.items()},
         )
 

@@ -79,6 +79,12 @@ class Hull:
     stations: int  # of the march
     transom_relief: bool
     side_height: float  # [m] chine to deck, for the righting curve
+    draught: float | None  # [m] of the hull's lowest point on the way; None = as it floats with the whole mass
+    bilge_share: float  # [-] of the half-beam: where the heeled hull is lowest
+    wetted_share: float  # [-] wetted surface afloat over chine beam times waterline length
+    wetted_loss: float  # [-] of it when planing
+    bow_from_cg: float  # [m] where the bow begins
+    plunge_depth: float  # [m] immersion past which the bow counts as buried
 
 
 @dataclass(frozen=True)
@@ -99,9 +105,11 @@ class Boat:
     thrust_per_righting: float  # [-] relative thrust per relative righting moment
     reference_wind_speed: float  # [m/s]
     reference_wind_angle: float  # [rad]
+    reference_setting: Setting  # of thrust and speed table, its speed nan
     leeway: float  # [rad]
     rig_pitch_damping: float  # [N m s/rad]
     rig_roll_damping: float  # [N m s/rad]
+    sway_depth: float  # [m] where that motion is read
     sway_following: float  # [-] kappa: share of the water's sideways motion the boat takes on
     surge_added_mass: float  # [-] share of the mass
     windage_area: float  # [m2] C_D A of "other" resistance in water terms, see resistance
@@ -110,6 +118,8 @@ class Boat:
     speed_hold_bound: float  # [N]
     heel_hold_rate: float  # [N m/s per rad]
     heel_hold_bound: float  # [N m]
+    heel_window: tuple  # (least, most) [rad] of heel that the waves at the boat are worked out for
+    cant_window: tuple  # (least, most) [rad] of cant, the same
     hull: Hull
     keel: "LiftingSurface"
     rudder: "LiftingSurface"  # the leeward one, the wet one
@@ -137,6 +147,9 @@ class LiftingSurface:
     tilt: float  # [rad] of the tip to leeward + (upright boat, keel uncanted)
     thickness_share: float  # [-] of the chord
     effective_aspect: float  # [-] aspect ratio for the lift slope (2 x geometric when the hull mirrors it)
+    profile_drag: float  # [-]
+    area_coefficient: float  # [-] section area = k c t
+    cl_max: float  # [-] wetted stall, either side
 
 
 @dataclass(frozen=True)

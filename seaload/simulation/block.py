@@ -52,7 +52,10 @@ class BlockTimes:
 
 
 def count_rules(boat, foil, geometries, sampling):
-    """`CountRules` of a block: ultimates in shares of the normal limit, wear scaled to the reference block."""
+    """`CountRules` of a block: ultimates in shares of the normal limit, wear scaled to the reference block.
+
+    `boat`, `foil`, `sampling` scenario records, `geometries` a `FoilGeometry` a lane.
+    """
     curve, first = foil.fatigue, geometries[0]
     channels = len(first.channel_s)
     reverse, scale, steep = (np.zeros((channels, LANES)) for _ in range(3))
@@ -77,7 +80,10 @@ def count_rules(boat, foil, geometries, sampling):
 
 
 def start_from_calm(march, single, table, trim):
-    """`Work` of a block at rest in its calm trim, with the first anchor summed."""
+    """`Work` of a block at rest in its calm trim, with the first anchor summed.
+
+    `march` and its copy `single` in single precision, `table` a `WaveTable`, `trim` a `CalmTrim`.
+    """
     work = blank_work(march, table)
     work.state[HEAVE] = trim.heave
     work.state[PITCH] = trim.pitch
@@ -93,7 +99,7 @@ def start_from_calm(march, single, table, trim):
 
 
 def lanes_gone(work):
-    """Lanes whose state is not finite or is beyond anything a boat does, (LANES,) bool."""
+    """Lanes of a `work` whose state is not finite or is beyond anything a boat does, (LANES,) bool."""
     rigid = work.state
     finite = np.all(np.isfinite(rigid), axis=0)
     finite &= np.all(np.isfinite(work.loads.lags.reshape(-1, LANES)), axis=0)
@@ -103,7 +109,10 @@ def lanes_gone(work):
 
 
 def _park(work, lanes, trim, march):
-    """Put ended lanes back at rest: they march on unread, so that every block has the same shape."""
+    """Put ended `lanes` (LANES,) bool of a `work` back at rest in their `trim`: they march on unread.
+
+    So every block has the same shape; `march` holds their speed.
+    """
     for array in (work.state, work.mode, work.mode_half, work.mode_end, work.held):
         array[:, lanes] = 0.0
     for flat in (work.loads.lags, work.loads.memory, work.loads.total):
@@ -114,7 +123,11 @@ def _park(work, lanes, trim, march):
 
 
 def prepared_run(boat, foil, sea, cases, sampling, named_model=None, gust=None, keeper=None):
-    """(a block ready to march from calm, `FoilGeometry` of its lanes); arguments as `march_block`'s."""
+    """(a block ready to march from calm, `FoilGeometry` of its lanes).
+
+    `boat`, `foil`, `sea`, `cases`, `sampling`, `named_model` and `gust` as `march_block`'s; `keeper` makes what keeps
+    samples of the block, or None.
+    """
     model = model_factors(named_model)
     lanes = list(cases) + [cases[-1]] * (LANES - len(cases))
     settings = [setting for setting, _ in lanes]
@@ -139,7 +152,7 @@ def prepared_run(boat, foil, sea, cases, sampling, named_model=None, gust=None, 
 
 
 def keeper_of(keep, deepest):
-    """What makes the keeper of a block, or None; arguments as `march_block`'s."""
+    """What makes the keeper of a block, or None; `keep`, `deepest` as `march_block`'s."""
     if deepest:
         return DeepestKeeper
     if keep is None:
@@ -211,7 +224,7 @@ class _Run:
                 return
 
     def go_on(self, first, count):
-        """March some steps, their samples in the buffer."""
+        """March `count` steps from step number `first`, their samples in the buffer."""
         march_steps(
             self.march, self.single, self.table, self.clock, self.single_reading, self.work,
             first, count, self.gust, self.buffer,

@@ -20,7 +20,7 @@ from seaload.simulation.workspace import load_state
 ROUNDS = 3  # of lift slopes and trim
 NEWTON_STEPS = 60
 BALANCED = 1e-7  # [m/s2], [rad/s2]
-START_DRAUGHT, START_PITCH = 0.35, 0.01  # [m], [rad]
+START_CHINE, START_PITCH = 0.5, 0.01  # [-] of the chine's height under water where the search starts, [rad]
 BOAT_TARGET = BOAT["target_speed"]
 NUDGE = 1e-5  # [m], [rad] of the finite differences
 
@@ -43,7 +43,10 @@ class CalmTrim:
 
 @compiled
 def still_water_loads(march, work, heave, pitch):
-    """Loads and accelerations at a given trim in still water; everything is left in `work`, a LoadState at rest."""
+    """Loads and accelerations at a given trim in still water, all left in `work`, a LoadState at rest.
+
+    `march` in double precision; `heave` [m], `pitch` [rad] (LANES,).
+    """
     for lane in range(LANES):
         work.rigid[at(HEAVE, lane)] = heave[lane]
         work.rigid[at(PITCH, lane)] = pitch[lane]
@@ -55,7 +58,10 @@ def still_water_loads(march, work, heave, pitch):
 
 
 def _balance(march, work, heave, pitch):
-    """Newton iteration on heave and pitch, thrust following; returns heave, pitch and whether balanced."""
+    """Newton iteration on `heave` [m] and `pitch` [rad], (LANES,), thrust following: (heave, pitch, balanced).
+
+    `march` in double precision, its thrust changed; `work` a LoadState at rest.
+    """
     thrust_row, boat = BOAT["thrust"], march.boat
     total = work.total.reshape(TOTAL_ROWS, LANES)
     balanced = np.zeros(LANES, dtype=bool)
@@ -90,7 +96,11 @@ def _balance(march, work, heave, pitch):
 
 
 def _lift_slopes(march, foil, heave, pitch, model):
-    """Set lift slope and induced drag of the foil's strips for the trim found so far; yields (lane, slope, gap)."""
+    """Set lift slope and induced drag of the foil's strips; yields (lane, slope [1/rad], steady gap [-]).
+
+    `march` arrays of the block, `foil` a scenario record; `heave` [m], `pitch` [rad] (LANES,) of the trim found so far;
+    `model` {name: value} as `model_factors` gives it.
+    """
     n = march.foil_strips
     strip, done = march.strip, {}
     for lane in range(LANES):
@@ -114,10 +124,11 @@ def _lift_slopes(march, foil, heave, pitch, model):
 
 
 def calm_trim(march, foil, model, righting=None):
-    """Find the `CalmTrim` of every lane and write slopes, thrust and heeling moment into the march arrays.
+    """Find the `CalmTrim` of every lane and write slopes, thrust and heeling moment into the `march` arrays.
 
-    `righting(lane, carried mass [kg])` gives (arm [m], slope [m/rad]) of the hull with what the foil leaves it
-    to carry; without it the lines already in the arrays stay.
+    `foil` a scenario record, `model` {name: value} as `model_factors` gives it. `righting(lane, carried mass [kg])`
+    gives (arm [m], slope [m/rad]) of the hull with what the foil leaves it to carry; without it the lines already in
+    the arrays stay. Newton's method with bounded steps, in any text on numerical analysis.
     """
     work = load_state(march, np.float64)
     total = work.total.reshape(TOTAL_ROWS, LANES)
@@ -127,8 +138,8 @@ def calm_trim(march, foil, model, righting=None):
     boat[BOAT["surge_free"]] = 0.0
     boat[BOAT["lag"]] = 0.0
     n = march.foil_strips
-    lowest = march.hull[:, H_Z].min(axis=0)
-    heave, pitch = -START_DRAUGHT - lowest, np.full(LANES, START_PITCH)
+    lowest, chine = march.hull[:, H_Z].min(axis=0), 1.0 / march.hull[:, H_INVERSE_CHINE].min(axis=0)
+    heave, pitch = -START_CHINE * chine - lowest, np.full(LANES, START_PITCH)
     balanced = np.zeros(LANES, dtype=bool)
     march.strip[:n, S_STEADY] = 0.0
     for _ in range(ROUNDS):

@@ -30,7 +30,11 @@ from seaload.simulation.sampling import (
 
 
 def _status(run, lane, validity, pitch_share, speed_mean, speed_max):
-    """How a case ended, by the stated limits of validity."""
+    """How a case ended (STATUS_*), by the stated limits of `validity`.
+
+    `run` the block, `lane` its number; `pitch_share` [-] of the time beyond the stated pitch, `speed_mean`, `speed_max`
+    [m/s].
+    """
     target = run.march.boat[BOAT["target_speed"], lane]
     if not np.isnan(run.stopped_at[lane]):
         return STATUS_NOT_FINITE
@@ -46,7 +50,7 @@ def _status(run, lane, validity, pitch_share, speed_mean, speed_max):
 
 
 def case_record(run, boat, geometry, lane):
-    """`CaseRecord` of one lane."""
+    """`CaseRecord` of one `lane` of a finished `run`; `boat` a scenario record, `geometry` its `FoilGeometry`."""
     tally, rules, step = run.tally, run.rules, run.clock.step
     channels, places = run.reading.channels, rules.places
     samples = max(tally.samples[lane], 1.0)
@@ -149,7 +153,10 @@ def case_record(run, boat, geometry, lane):
 
 
 def block_records(run, boat, geometries, cases):
-    """Records of the real lanes, in the order of the cases; a kept case carries its series."""
+    """Records of the real lanes of a finished `run`, in the order of the `cases`; a kept case carries its series.
+
+    `boat` a scenario record, `geometries` a `FoilGeometry` a lane.
+    """
     records = [case_record(run, boat, geometries[lane], lane) for lane in range(len(cases))]
     if run.keeper is not None:
         for lane, series in run.keeper.series([g.normal_limit for g in geometries]).items():

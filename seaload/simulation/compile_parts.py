@@ -20,13 +20,16 @@ from seaload.waves.encounter import mean_encounter_frequency
 
 
 def at_rest(strips):
-    """A `CalmTrim` of zeros."""
+    """A `CalmTrim` of zeros for so many `strips`."""
     none = np.zeros(LANES)
     return CalmTrim(none, none, none > 0.0, none, none, none, none, none, none, np.zeros((strips, LANES)))
 
 
 def compile_part(boat, foil, sea, case, sampling, named_model, *, march_part):
-    """Call every kernel of one part once: the march, or calm trim and counting."""
+    """Call every kernel of one part once: the march when `march_part`, else calm trim and counting.
+
+    `boat`, `foil`, `sea`, `sampling`, `named_model` as `march_block`'s, `case` one (setting, realisation).
+    """
     model = model_factors(named_model)
     setting, realisation = case
     components = sea_components(sea, sampling.seed, sampling.components, model)

@@ -79,7 +79,7 @@ class CountRules(NamedTuple):
 
 
 def new_tally(channels, places, blocks):
-    """Fresh `Tally`."""
+    """Fresh `Tally`: `channels` of load, `places` among them, `blocks` of extremes."""
     rows = channels + BOAT_SAMPLES
     zeros = np.zeros
     return Tally(
@@ -110,7 +110,7 @@ def new_tally(channels, places, blocks):
 def sum_row(samples, steps, sums):
     """Sums, squares, extremes and negatives of one buffer row for all lanes (flat): rows SUM_* of `sums`.
 
-    Squares are taken about the row SUM_OFFSET.
+    `samples` [unit of the row] flat with a row a step, `steps` of them. Squares are taken about the row SUM_OFFSET.
     """
     for lane in range(LANES):
         sums[at(SUM_TOTAL, lane)] = 0.0
@@ -131,7 +131,10 @@ def sum_row(samples, steps, sums):
 
 @compiled
 def count_row(samples, steps, sums, tally, alive, row):
-    """Sums, squares and extremes of one buffer row of all lanes, left in `sums` as well."""
+    """Sums, squares and extremes of buffer row number `row` of all lanes, into `tally`, left in `sums` as well.
+
+    `samples` [unit of the row] flat with a row a step, `steps` of them; `alive` (LANES,) 1 where a lane still counts.
+    """
     for lane in range(LANES):
         if tally.samples[lane] == 0.0:
             tally.offset[lane, row] = samples[at(0, lane)]
@@ -147,17 +150,20 @@ def count_row(samples, steps, sums, tally, alive, row):
 
 @compiled
 def copy_lane(samples, steps, lane, factor, history):
-    """`factor` times the samples of one lane, into `history`."""
+    """`factor` [-] times the `samples` (flat, a row a step) of one `lane` over `steps`, into `history` (steps,)."""
     for i in range(steps):
         history[i] = samples[at(i, lane)] * factor
 
 
 @compiled
 def count_block_extremes(samples, blocks, sums, reverse_ratio, lane, highest_normal, highest_reverse):
-    """Highest share of either limit of one lane in every block under way; `blocks` (steps,) of each sample.
+    """Highest share of either limit of one `lane` in every block under way, into `highest_normal`, `highest_reverse`
+    (blocks,).
 
-    At the tip every moment is nothing, so the worst of all places is never below zero: only the extremes of
-    each place by itself have a tail that can be read where loads hardly ever reverse.
+    `samples` [-] shares of the normal limit, flat; `blocks` (steps,) number of each sample's block, `sums` as `sum_row`
+    leaves them, `reverse_ratio` [-] normal over reverse limit. At the tip every moment is nothing, so the worst of all
+    places is never below zero: only the extremes of each place by itself have a tail that can be read where loads
+    hardly ever reverse.
     """
     first, last = blocks[0], blocks[-1]
     if first == last:
@@ -173,7 +179,11 @@ def count_block_extremes(samples, blocks, sums, reverse_ratio, lane, highest_nor
 
 @compiled
 def count_place(samples, blocks, sums, history, tally, rules, reverse_ratio, lane, place):
-    """Block extremes and excursions at one place of one lane; a chunk that stays below a level is not read."""
+    """Block extremes and excursions at one `place` of one `lane`; a chunk that stays below a level is not read.
+
+    `samples`, `blocks`, `sums`, `reverse_ratio` as in `count_block_extremes`, `history` (steps,) scratch, `tally` and
+    `rules` of the block.
+    """
     count_block_extremes(
         samples, blocks, sums, reverse_ratio, lane, tally.place_normal[lane, place], tally.place_reverse[lane, place]
     )
@@ -189,7 +199,11 @@ def count_place(samples, blocks, sums, history, tally, rules, reverse_ratio, lan
 
 @compiled
 def count_cycles(samples, steps, sums, words, history, closed, tally, rules, alive, channel):
-    """Rainflow of one load channel of all lanes; a lane that has not yet moved is fed sample by sample."""
+    """Rainflow of load `channel` of all lanes; a lane that has not yet moved is fed sample by sample.
+
+    `samples` [-] shares of the normal limit, flat, over `steps`; `sums` as `sum_row` leaves them; `words`, `history`,
+    `closed` scratch; `tally` and `rules` of the block; `alive` (LANES,) 1 where a lane still counts.
+    """
     place = channel < rules.places
     empty = np.empty((0, 0))
     marks = words.view(np.uint8)
@@ -232,7 +246,11 @@ def count_cycles(samples, steps, sums, words, history, closed, tally, rules, ali
 
 @compiled
 def count_worst(samples, blocks, sums, history, tally, rules, lane, chunk_start, reverse):
-    """Events at any place, block extremes and the deepest reverse share of one lane, of the worst share either way."""
+    """Events, block extremes and the deepest moment of the worst place of one `lane`, `reverse` side or normal.
+
+    `samples` [-] highest share of that limit, flat; `blocks`, `sums`, `history`, `tally`, `rules` as in `count_place`;
+    `chunk_start` [s] of the march.
+    """
     steps, highest = blocks.size, sums[at(SUM_HIGHEST, lane)]
     for kind in range(3):
         level = 0.5 if kind == HALF else 1.0
@@ -252,7 +270,11 @@ def count_worst(samples, blocks, sums, history, tally, rules, lane, chunk_start,
 
 @compiled
 def count_block(buffer, steps, chunk_start, reading, tally, rules, alive, pitch_row, line_row):
-    """Count one chunk of samples of every lane still alive; `chunk_start` [s] of the march."""
+    """Count one chunk of samples of every lane still `alive` (LANES,); `chunk_start` [s] of the march.
+
+    `buffer` (rows, at least `steps`, LANES), `reading` a `Reading`, `tally` and `rules` of the block; `pitch_row`,
+    `line_row` numbers of the buffer rows of pitch and hold-down line.
+    """
     channels = reading.channels
     closed = np.empty((CLOSED_SIZE, 3))
     history = np.empty(steps)
@@ -291,7 +313,10 @@ def count_block(buffer, steps, chunk_start, reading, tally, rules, alive, pitch_
 
 @compiled
 def close_lane(tally, rules, lane, histogram, damage):
-    """Half cycles of the residue of every channel of one lane, into the copies given."""
+    """Half cycles of the residue of every channel of one `lane`, into copies of its `histogram` and `damage`.
+
+    `tally` and `rules` of the block.
+    """
     scratch = np.empty(STACK_SIZE)
     empty = np.empty((0, 0))
     for channel in range(damage.shape[0]):

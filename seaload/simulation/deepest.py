@@ -39,7 +39,7 @@ def arrays_of(record):
 
 
 def go_back(work, rewind):
-    """Put every lane of a block where the remembered one stood."""
+    """Put every lane of a block's `work` where the one of a `rewind` stood."""
     for array, column in zip(arrays_of(work), rewind.columns, strict=True):
         array[:] = column[:, None]
 
@@ -59,7 +59,7 @@ class DeepestKeeper:
             self.points.append((first, [array.copy() for array in arrays_of(self.run.work)]))
 
     def take(self, count, first):
-        """Keep every so many samples of a counted chunk, and look whether it went deeper than all before."""
+        """Keep every so many samples of a chunk of `count` steps from step `first`, and look whether it went deeper."""
         run = self.run
         start = (run.skip - first) % WHOLE_STRIDE
         self.thin.append(run.buffer[:, start:count:WHOLE_STRIDE, : run.real].copy())
@@ -71,7 +71,10 @@ class DeepestKeeper:
             self.before = next((p for p in reversed(self.points) if p[0] <= early), self.points[0])
 
     def series(self, normal_limits):
-        """{lane that went deepest: its thinned series by name with `_whole`, and its `rewind`}."""
+        """{lane that went deepest: its thinned series by name with `_whole`, and its `rewind`}.
+
+        `normal_limits` (channels,) [N m] of each lane.
+        """
         if self.lane is None:
             return {}
         run, lane = self.run, self.lane

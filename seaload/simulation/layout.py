@@ -70,6 +70,8 @@ BOAT_ROWS = (
     "drag_factor",
     "buoyancy_factor",
     "fullness",
+    "plunge_depth",
+    "bow_from_cg",
 )
 BOAT = {name: row for row, name in enumerate(BOAT_ROWS)}
 
@@ -168,7 +170,7 @@ STRIP_WAVE_ROWS = 1 + 2 * DEPTH_TERMS  # surface, normal velocity terms, axial v
 
 
 def wave_row_count(stations, strips):
-    """Number of wave rows a lane needs."""
+    """Number of wave rows a lane needs for so many hull `stations` and lifting `strips`."""
     return HULL_WAVE_ROWS * stations + BOAT_WAVE_ROWS + STRIP_WAVE_ROWS * strips
 
 

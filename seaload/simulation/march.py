@@ -80,7 +80,10 @@ class Reading(NamedTuple):
 
 @compiled
 def foresee_mode(boat, total, mode, half, end, held, step):
-    """Mode at half and full step under the force of the first stage (flat arrays); `held` keeps what drives it."""
+    """Mode at `half` and full step (`end`) under the force of the first stage; `held` keeps what drives it.
+
+    All arrays flat: `boat` and `total` rows as in layout, `mode` [m], [m/s] at the start; `step` [s].
+    """
     for lane in range(LANES):
         mass = boat[at(_MODE_MASS, lane)] + total[at(T_MODE_MASS, lane)]
         stiffness = boat[at(_MODE_STIFF, lane)]
@@ -105,7 +108,11 @@ def foresee_mode(boat, total, mode, half, end, held, step):
 
 @compiled
 def settle_mode(boat, total, mode, end, held, step):
-    """Mode at the end of the step under a force that runs evenly from the first to the last stage's (flat arrays)."""
+    """`mode` at the end of the step under a force that runs evenly from the first to the last stage's.
+
+    All arrays flat: `boat` and `total` rows as in layout, `end` as foreseen, `held` as `foresee_mode` leaves it; `step`
+    [s].
+    """
     for lane in range(LANES):
         end_force = mode_force(total, lane) + held[at(3, lane)] * end[at(MODE_RATE, lane)]
         position, rate = mode_step(
@@ -124,9 +131,9 @@ def settle_mode(boat, total, mode, end, held, step):
 
 @compiled
 def remember_flow(strips, strip, boat, step, out, memory):
-    """Flow memory at the end of a step, from the demand of the last stage; a dry strip forgets that it was wetted.
+    """Flow `memory` at the end of a `step` [s], from the demand of the last stage.
 
-    All arrays are flat.
+    `strips` their number; `strip`, `boat`, `out` and `memory` flat with rows as in layout.
     """
     for s in range(strips):
         base, left = STRIP_ROWS * s, STRIP_OUT_ROWS * s
@@ -165,7 +172,10 @@ def anchors_of(work, number):
 
 @compiled
 def new_anchor(march, table, clock, work, number, span):
-    """Start from anchor `number`: the next one, `span` [s] on, is summed where the boat will be."""
+    """Start from anchor `number`: the next one, `span` [s] on, is summed where the boat will be.
+
+    `march` in single precision, `table` a `WaveTable`, `clock` a `Clock`, `work` a `Work`.
+    """
     time = number * span
     position = work.place[0]
     speed = work.place[1]
@@ -192,7 +202,7 @@ def new_anchor(march, table, clock, work, number, span):
 
 @compiled
 def take_stage(work, mode):
-    """Motion and bending mode as the loads of a stage see them, in single precision."""
+    """Motion of a `work` and bending `mode` (2, LANES) as the loads of a stage see them, in single precision."""
     rigid, seen = work.loads.rigid, work.loads.mode
     for row in range(RIGID_ROWS):
         for lane in range(LANES):
@@ -204,7 +214,9 @@ def take_stage(work, mode):
 
 @compiled
 def begin_step(state, began, gathered, now):
-    """Keep where a step starts from, and empty its sums of rates (all arrays flat)."""
+    """Keep the `state` a step starts from in `began`, and empty the sums of rates `gathered` and of `now`, a LoadState
+    (flat).
+    """
     for i in range(RIGID_ROWS * LANES):
         began[i] = state[i]
         gathered[i] = 0.0
@@ -215,7 +227,10 @@ def begin_step(state, began, gathered, now):
 
 @compiled
 def read_step(march, reading, work, i, buffer):
-    """Read the step's start off into `buffer`, from the loads of its first stage."""
+    """Read the start of step `i` of a chunk off into `buffer`, from the loads of its first stage.
+
+    `march` and `reading` in single precision, `work` a `Work`.
+    """
     edge_moments_in_single(march, work.loads, work.moment, work.sums)
     sample_loads_in_single(reading, work.moment, buffer, i)
     sample_boat_in_single(march, reading, work.loads, work.moment, work.sums, i, buffer)
@@ -223,7 +238,10 @@ def read_step(march, reading, work, i, buffer):
 
 @compiled
 def waves_of_stage(clock, work, anchor, within, moved):
-    """Wave rows of a stage, `within` steps after anchor number `anchor` and `moved` [-] of a step further on."""
+    """Wave rows of a stage, `within` steps after anchor number `anchor` and `moved` [-] of a step further on.
+
+    `clock` a `Clock`, `work` a `Work`, whose wave rows are set.
+    """
     span = np.float32(clock.step * clock.anchor_steps)
     older, before, after = anchors_of(work, anchor)
     share = np.float32((within + moved) / clock.anchor_steps)
@@ -232,7 +250,10 @@ def waves_of_stage(clock, work, anchor, within, moved):
 
 @compiled
 def advance_mode(part, boat, work, dt):
-    """The bending mode: seen ahead after the first stage, settled after the last (`boat` flat)."""
+    """The bending mode of a `work`: seen ahead after the first stage (`part` 0), settled after the last (3).
+
+    `boat` flat, `dt` [s] the step.
+    """
     mode, end, held = work.mode.reshape(-1), work.mode_end.reshape(-1), work.held.reshape(-1)
     if part == 0:
         foresee_mode(boat, work.loads.total, mode, work.mode_half.reshape(-1), end, held, dt)
@@ -244,8 +265,9 @@ def advance_mode(part, boat, work, dt):
 def march_steps(march, single, table, clock, reading, work, first_step, steps, gust, buffer):
     """March `steps` full steps from step number `first_step`; read off each into `buffer`.
 
-    `march` in double, `single`, `reading` and `buffer` in single precision; `gust` (at least
-    first_step + steps + 1,) wind pressure over its mean at every full step.
+    `march` in double, `single`, `reading` and `buffer` in single precision; `table` a `WaveTable`, `clock` a `Clock`,
+    `work` a `Work`; `gust` (at least first_step + steps + 1,) wind pressure over its mean [-] at every full step.
+    Classical Runge-Kutta of fourth order, in any text on numerical analysis.
     """
     now, dt = work.loads, clock.step
     boat, state = march.boat.reshape(-1), work.state.reshape(-1)

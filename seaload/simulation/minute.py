@@ -11,8 +11,8 @@ from seaload.simulation.series import named_series, strip_loads
 def march_minute(boat, foil, sea, case, sampling, named_model, rewind):
     """Series by name of a case's minute, SI, a sample every MINUTE_STRIDE steps.
 
-    case : (setting, realisation number). rewind : `Rewind` of that case. RuntimeError unless the deepest reverse load
-    comes again bit for bit.
+    `boat`, `foil`, `sea`, `sampling`, `named_model` as `march_block`'s, `case` one (setting, realisation number),
+    `rewind` the `Rewind` of that case. RuntimeError unless the deepest reverse load comes again bit for bit.
     """
     run, geometries = prepared_run(boat, foil, sea, [case], sampling, named_model)
     go_back(run.work, rewind)

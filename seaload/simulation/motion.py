@@ -32,9 +32,10 @@ _ROLL_FREE, _SURGE_FREE = BOAT["roll_free"], BOAT["surge_free"]
 def accelerations(boat, state, lateral_slope, gust, density, total):
     """Solve heave, pitch and roll together with the hull's and strips' added mass, then surge (flat arrays).
 
-    `lateral_slope` (LANES,) slope of the sea surface to leeward [-], `gust` [-] wind pressure over its mean.
-    The sails' heeling moment falls as the square of the cosine of heel (common practice, no source), here its
-    slope at the mean heel. Leaves accelerations in rows T_ACC_* of `total`, and the surge force in T_RESIDUAL_X.
+    `boat` and `state` rows as in layout, `total` sums of the loads, `lateral_slope` (LANES,) slope of the sea surface
+    to leeward [-], `gust` [-] wind pressure over its mean, `density` [kg/m3]. Newton's law for three coupled freedoms,
+    solved by Cramer's rule. Leaves accelerations [m/s2], [rad/s2] in rows T_ACC_* of `total`, and the surge force [N]
+    in T_RESIDUAL_X.
     """
     for lane in range(LANES):  # by itself, because a logarithm is not vectorised
         total[at(T_RESIDUAL_X, lane)] = friction_resistance(
@@ -94,7 +95,11 @@ def accelerations(boat, state, lateral_slope, gust, density, total):
 
 @compiled
 def advance_rigid(boat, state, start, gathered, weight, ahead, last, total):
-    """Runge-Kutta update of the rigid states, in double precision (flat arrays); arguments as in `strip_loads`."""
+    """Runge-Kutta update of the rigid states, in double precision (flat arrays).
+
+    `boat`, `state`, `total` rows as in layout, `start` the states at the start of the step, `gathered` weighted sums of
+    rates so far; `weight`, `ahead` [s], `last` as in `stage.strip_loads`.
+    """
     for lane in range(LANES):
         miss = (boat[at(_TARGET, lane)] - state[at(SPEED, lane)]) * boat[at(_SPEED_RATE, lane)]
         lean = -state[at(ROLL, lane)] * boat[at(_HEEL_RATE, lane)] * boat[at(_ROLL_FREE, lane)]

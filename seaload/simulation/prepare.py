@@ -23,12 +23,13 @@ from seaload.simulation.layout import *  # noqa: F403  (row names only)
 from seaload.simulation.layout import BOAT_ROWS, March
 from seaload.simulation.march import Reading
 from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS, appendage_rows, foil_rows, geometry_of
-
-DEPTH_SCALE = 4.5  # [m] the foil's tip, fully out and heeled, with the boat's motions
+from seaload.simulation.windows import depth_scale, mean_draught
 
 
 def lane_centre(boat, setting):
-    """Centre of gravity in hull axes (x from the transom, y leeward, z above the keel point) [m]."""
+    """Centre of gravity of a `boat` at a `setting` in hull axes (x from the transom, y leeward, z above the keel point)
+    [m].
+    """
     y, z = centre_of_gravity(boat.cg_height, boat.mass, boat.bulb_mass, boat.keel.span, setting.cant)
     if setting.water:
         _, y, z = loaded_centre(boat.mass, (boat.cg_from_transom, y, z), setting.water)
@@ -51,7 +52,11 @@ def lane_inertia(boat, setting, centre):
 
 
 def boat_column(boat, setting, foil, geometry, centre, model):
-    """Boat parameters of one lane, (len(BOAT_ROWS),); thrust and heeling moment come from the calm trim."""
+    """Boat parameters of one lane, (len(BOAT_ROWS),) SI; thrust and heeling moment come from the calm trim.
+
+    `boat`, `setting`, `foil` scenario records, `geometry` a `FoilGeometry`, `centre` (x, y, z) [m] of the centre of
+    gravity in hull axes, `model` {name: value} as `model_factors` gives it.
+    """
     hull, mass = boat.hull, lane_mass(boat, setting)
     roll_inertia, pitch_inertia = lane_inertia(boat, setting, centre)
     gz, gz_slope = righting_line(hull, mass, setting.heel, centre[1], centre[2])
@@ -103,6 +108,8 @@ def boat_column(boat, setting, foil, geometry, centre, model):
         drag_factor=hull.cross_flow_drag * SEA_WATER_DENSITY,
         buoyancy_factor=buoyancy_factor(hull.planing_buoyancy, eased, SEA_WATER_DENSITY),
         fullness=hull.fullness,
+        plunge_depth=hull.plunge_depth,
+        bow_from_cg=hull.bow_from_cg,
     )
     return np.array([column[name] for name in BOAT_ROWS])
 
@@ -110,8 +117,8 @@ def boat_column(boat, setting, foil, geometry, centre, model):
 def carried_righting(boat, settings):
     """Function (lane, carried mass [kg]) -> (righting arm [m], slope [m/rad]) for `calm_trim`.
 
-    A hull that the foil half lifts floats higher and stands stiffer for what it carries; held to a fifth of the
-    boat's mass at least, where the sections would be almost dry.
+    `boat` a scenario record, `settings` one a lane. A hull that the foil half lifts floats higher and stands stiffer
+    for what it carries; held to a fifth of the boat's mass at least, where the sections would be almost dry.
     """
     known = {}
 
@@ -128,11 +135,16 @@ def carried_righting(boat, settings):
 
 
 def hull_rows_of(boat, setting, centre, encounter_frequency):
-    """Hull station rows of one lane, (stations, HULL_ROWS)."""
-    s = hull_stations(boat.hull, setting.heel, setting.speed, encounter_frequency, 0.4)
+    """Hull station rows of one lane, (stations, HULL_ROWS) SI.
+
+    `boat`, `setting` scenario records, `centre` (x, y, z) [m] of the centre of gravity in hull axes,
+    `encounter_frequency` [rad/s] that stands for the sea.
+    """
+    draught = mean_draught(boat.hull, lane_mass(boat, setting), setting.heel)
+    s = hull_stations(boat.hull, setting.heel, setting.speed, encounter_frequency, draught)
     rows = np.zeros((len(s.x), HULL_ROWS))
     rows[:, H_X] = s.x - centre[0]
-    rows[:, H_Z] = s.keel_rise + lowest_point(boat.hull.half_beam, boat.hull.deadrise, *centre[1:], setting.heel)
+    rows[:, H_Z] = s.keel_rise + lowest_point(boat.hull, *centre[1:], setting.heel)
     rows[:, H_SLOPE] = s.keel_slope
     rows[:, H_BEAM] = s.half_beam
     rows[:, H_INVERSE_CHINE] = s.inverse_chine_height
@@ -143,7 +155,11 @@ def hull_rows_of(boat, setting, centre, encounter_frequency):
 
 
 def reading_columns(foil, geometry):
-    """Edge, weight, per_limit, reverse_ratio, outside of every channel of one lane."""
+    """Edge (int), weight [-], per_limit [1/(N m)], reverse_ratio [-], outside [-] of every channel of one lane,
+    (channels,).
+
+    `foil` a scenario record, `geometry` a `FoilGeometry`; meanings as in `march.Reading`.
+    """
     s, bearing = geometry.channel_s, geometry.bearing
     edges = geometry.strips.s_edge
     place = np.clip(s - bearing, 0.0, None) / (edges[1] - edges[0])
@@ -155,7 +171,11 @@ def reading_columns(foil, geometry):
 
 
 def march_arrays(boat, foil, settings, encounter_frequencies, model):
-    """(March, Reading, geometries): arrays of all lanes, one setting a lane, thrust and lift slopes still to come."""
+    """(March, Reading, geometries): arrays of all lanes, thrust and lift slopes still to come.
+
+    `boat`, `foil` scenario records; `settings` and `encounter_frequencies` [rad/s] one a lane; `model` {name: value} as
+    `model_factors` gives it.
+    """
     cache, columns = {}, []
     for setting, encounter in zip(settings, encounter_frequencies, strict=True):
         if setting not in cache:
@@ -188,7 +208,7 @@ def march_arrays(boat, foil, settings, encounter_frequencies, model):
         edge_y=stack(lambda c: c[3][0]),
         edge_z=stack(lambda c: c[3][1]),
         mode_moment=stack(lambda c: c[4].mode.moment_per_unit),
-        depth_scale=DEPTH_SCALE,
+        depth_scale=depth_scale(boat, foil),
         density=SEA_WATER_DENSITY,
         gravity=STANDARD_GRAVITY,
         ambient=ATMOSPHERIC_PRESSURE - VAPOUR_PRESSURE,

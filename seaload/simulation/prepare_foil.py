@@ -7,7 +7,7 @@ from seaload.boat.heeling import heeled
 from seaload.boat.lifting_appendage import appendage_strips, induced_drag_factor
 from seaload.foil.bending import added_mass_per_length, buoyancy_per_length, section_mass
 from seaload.foil.geometry import foil_geometry
-from seaload.foil.strip_axes import strip_normal
+from seaload.foil.strip_axes import rake_incidence, strip_normal
 from seaload.foil.strip_load import wetting_half_width
 from seaload.simulation.layout import *  # noqa: F403  (row names only)
 
@@ -49,7 +49,7 @@ def foil_rows(foil, geometry, setting, centre, model):
     rows[:, S_NY], rows[:, S_NZ] = strip_normal(chi)
     rows[:, S_CHORD] = s.chord
     rows[:, S_ZERO_LIFT] = s.zero_lift
-    rows[:, S_INCIDENCE] = s.incidence + rake * np.cos(s.chi_b)
+    rows[:, S_INCIDENCE] = s.incidence + [rake_incidence(rake, turned) for turned in np.cos(s.chi_b)]
     rows[:, S_HALF_WIDTH] = wetting_half_width(s.length, chi, s.chord)
     rows[:, S_PROFILE] = foil.profile_drag
     rows[:, S_ADDED] = foil.added_mass_share * added_mass_per_length(SEA_WATER_DENSITY, s.chord)
@@ -89,10 +89,10 @@ def appendage_rows(surface, cant, setting, centre, count, switch):
     rows[:, S_SLOPE] = a.lift_slope
     rows[:, S_HALF_WIDTH] = wetting_half_width(surface.span / count, chi, a.chord)
     rows[:, S_INDUCED] = induced_drag_factor(surface.effective_aspect)
-    rows[:, S_PROFILE] = 0.008
+    rows[:, S_PROFILE] = surface.profile_drag
     rows[:, S_ADDED] = added_mass_per_length(SEA_WATER_DENSITY, a.chord)
-    rows[:, S_BUOYANCY] = (
-        SEA_WATER_DENSITY * STANDARD_GRAVITY * 0.65 * a.chord**2 * a.thickness_share
+    rows[:, S_BUOYANCY] = buoyancy_per_length(
+        SEA_WATER_DENSITY, STANDARD_GRAVITY, surface.area_coefficient, a.chord, a.chord * a.thickness_share
     )
-    rows[:, S_CL_MAX], rows[:, S_CL_MIN] = 1.0, -1.0
+    rows[:, S_CL_MAX], rows[:, S_CL_MIN] = surface.cl_max, -surface.cl_max
     return rows

@@ -36,7 +36,10 @@ _STIFFNESS, _MODE_ON = BOAT["mode_stiffness"], BOAT["mode_on"]
 
 @compiled
 def strip_force(strip, rigid, total, out, s, lane):
-    """(lateral, vertical) force of one strip on the foil [N], inertia and weight included (flat arrays)."""
+    """(lateral, vertical) force of strip number `s` of a `lane` on the foil [N], inertia and weight included.
+
+    `strip`, `rigid`, `total`, `out` flat with rows as in layout.
+    """
     base, left = STRIP_ROWS * s, STRIP_OUT_ROWS * s
     x = strip[at(base + S_X, lane)]
     y = strip[at(base + S_Y, lane)]
@@ -52,7 +55,10 @@ def strip_force(strip, rigid, total, out, s, lane):
 
 @compiled
 def mode_force(total, lane):
-    """Generalised force of the bending mode [N], rigid inertia included, the mode's own left out (flat array)."""
+    """Generalised force of the bending mode of a `lane` [N], rigid inertia included, the mode's own left out.
+
+    `total` flat with rows as in layout.
+    """
     return (
         total[at(T_MODE_FORCE, lane)]
         - total[at(T_MODE_G1, lane)] * total[at(T_ACC_HEAVE, lane)]
@@ -65,8 +71,9 @@ def mode_force(total, lane):
 def edge_moments(march, loads, moment, sums):
     """Bending moment at every strip edge [N m], from the tip inward; `moment` (edges, LANES), `sums` (4, LANES).
 
-    Static moment of the forces outside, plus what the bending mode carries beyond its static share. Leaves the
-    force sums at the bearing (lateral, vertical) in the first two rows of `sums`. `loads` a LoadState.
+    `march` and `loads` (a LoadState) in one precision. Static moment of the forces outside, plus what the bending mode
+    carries beyond its static share (statics). Leaves the force sums at the bearing (lateral, vertical) [N] in the first
+    two rows of `sums`.
     """
     count = march.foil_strips
     boat, strip = march.boat.reshape(-1), march.strip.reshape(-1)
@@ -99,7 +106,10 @@ def edge_moments(march, loads, moment, sums):
 
 @compiled
 def sample_loads(reading, moment, buffer, step):
-    """Shares of the normal limit at all channels, and the worst share either way of what is outside."""
+    """Shares of the normal limit at all channels, and the worst share either way of what is outside, at one `step`.
+
+    `reading` a `Reading`, `moment` (edges, LANES) [N m]; into `buffer` (rows, steps, LANES).
+    """
     found, edge, weight = moment.reshape(-1), reading.edge.reshape(-1), reading.weight.reshape(-1)
     per_limit, ratio = reading.per_limit.reshape(-1), reading.reverse_ratio.reshape(-1)
     outside = reading.outside.reshape(-1)

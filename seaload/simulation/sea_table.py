@@ -3,10 +3,7 @@
 import numpy as np
 
 from seaload.basis.random_streams import random_stream
-from seaload.boat.heeling import heeled
-from seaload.foil.geometry import strips_outside
 from seaload.simulation.layout import BOAT_WAVE_ROWS, HULL_WAVE_ROWS, LANES, S_Y, WaveTable
-from seaload.simulation.prepare import DEPTH_SCALE
 from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS
 from seaload.simulation.wave_field import NODE_ROWS
 from seaload.simulation.wave_rows import (
@@ -18,21 +15,19 @@ from seaload.simulation.wave_rows import (
     surface_rows,
     weighing,
 )
+from seaload.simulation.windows import depth_scale, lateral_windows
 from seaload.waves.components import choose_components, random_phases, rayleigh_swings
 from seaload.waves.dispersion import deep_wavenumber
 
-KEEL_FLOW_DEPTH = 1.5  # [m] where the water that carries the boat sideways is read
-HEELS = (0.15, 0.45)  # [rad] heels between which strips may lie; the lateral windows follow from them
-LARGEST_CANT = 0.7  # [rad]
-WINDOW_MARGIN = 0.15  # [m]
 FOIL_NODES, KEEL_NODES, RUDDER_NODES = 6, 5, 2
 MOST_NODES = FOIL_NODES
 
 
 def sea_components(sea, seed, count, model):
-    """Wave components of a sea, the same for every setting and realisation; factors of `model` applied.
+    """Wave components of a `sea`, the same for every setting and realisation; factors of `model` applied.
 
-    A higher, longer or turned sea keeps its random draws: only amplitude, frequency or direction move.
+    `seed` whole number, `count` of components. A higher, longer or turned sea keeps its random draws: only amplitude,
+    frequency or direction move.
     """
     systems = [
         (s.omega, s.density, s.direction, s.spreading, s.band_direction, s.band_density) for s in sea.systems
@@ -48,7 +43,10 @@ def sea_components(sea, seed, count, model):
 
 
 def phases_of(sea, seed, realisations, count):
-    """Phases of every component for each lane's realisation, (count, LANES) [rad]."""
+    """Phases of every component for each lane's realisation, (count, LANES) [rad].
+
+    `sea` a scenario record, `seed` whole number, `realisations` one a lane, `count` of components.
+    """
     known = {
         r: random_phases(random_stream(seed, sea.name, r, "phases"), count) for r in sorted(set(realisations))
     }
@@ -68,34 +66,23 @@ def swings_of(sea, seed, realisations, count, model):
     return np.ascontiguousarray(np.stack([known[r] for r in realisations], axis=-1))
 
 
-def lateral_windows(boat, foil):
-    """Lateral stretch from the centre line (low, high) [m] that foil, keel fin and rudder may reach, heeled."""
-    y, z = [], []
-    for extension in (foil.least_extension, 1.0):
-        strips = strips_outside(foil, extension)
-        y.append(foil.exit_y + strips.y)
-        z.append(foil.exit_z + strips.z)
-    reached = np.concatenate([heeled(np.concatenate(y), np.concatenate(z), heel)[0] for heel in HEELS])
-    keel = -boat.keel.span * np.sin(min(LARGEST_CANT + HEELS[1], 0.5 * np.pi))
-    lean = boat.rudder.tilt - np.array(HEELS)
-    rudder = boat.rudder.root_y * np.cos(HEELS) + boat.rudder.span * np.stack([0.0 * lean, np.sin(lean)])
-    windows = ((reached.min(), reached.max()), (keel, 0.5), (rudder.min(), rudder.max()))
-    return [(low - WINDOW_MARGIN, high + WINDOW_MARGIN) for low, high in windows]
-
-
 def station_positions(boat):
-    """Hull stations ahead of the nominal centre of gravity [m], and the depth their rise is read at [m]."""
+    """Hull stations of a `boat` ahead of the nominal centre of gravity [m], and the depth their rise is read at [m]."""
     count = boat.hull.stations
     x = (np.arange(count) + 0.5) * boat.hull.length / count - boat.cg_from_transom
     return x, np.zeros(count)
 
 
 def generic_rows(boat, foil, components):
-    """(rows, group_start, nodes of each group): everything that depends on boat and sea alone."""
+    """(rows, group_start, nodes of each group [m]): everything that depends on boat and sea alone.
+
+    `boat`, `foil` scenario records, `components` of the sea.
+    """
     x, level = station_positions(boat)
+    scale = depth_scale(boat, foil)
     parts = [
         hull_rows(components, x, level),
-        boat_rows(components, boat.keel.root_x - boat.cg_from_transom, KEEL_FLOW_DEPTH),
+        boat_rows(components, boat.keel.root_x - boat.cg_from_transom, boat.sway_depth),
     ]
     groups = []
     places = (foil.exit_x, boat.keel.root_x, boat.rudder.root_x)
@@ -103,15 +90,18 @@ def generic_rows(boat, foil, components):
     for place, window, count in zip(places, lateral_windows(boat, foil), counts, strict=True):
         nodes = lateral_nodes(*window, count)
         groups.append(nodes)
-        parts.append(surface_rows(components, place - boat.cg_from_transom, nodes, DEPTH_SCALE))
+        parts.append(surface_rows(components, place - boat.cg_from_transom, nodes, scale))
     fixed = HULL_WAVE_ROWS * len(x) + BOAT_WAVE_ROWS
     start = fixed + NODE_ROWS * np.concatenate([[0], np.cumsum([len(g) for g in groups])[:-1]])
     return np.concatenate(parts), start.astype(np.int64), groups
 
 
 def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, model):
-    """`WaveTable` of a block. `realisations` one a lane; `centres_y` (LANES,) [m] of the centres of gravity
-    from the centre line, heeled, so that a strip's lateral place in the sea is known.
+    """`WaveTable` of a block.
+
+    `boat`, `foil`, `sea` scenario records, `realisations` one a lane, `march` arrays of the block; `centres_y` (LANES,)
+    [m] of the centres of gravity from the centre line, heeled, so that a strip's lateral place in the sea is known;
+    `seed`, `count` and `model` as in `sea_components`. ValueError for a strip outside the lateral windows.
     """
     components = sea_components(sea, seed, count, model)
     n = len(components.omega)

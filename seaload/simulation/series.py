@@ -30,7 +30,7 @@ KEPT = {
 def named_series(samples, run, normal_limit, first, stride=1):
     """Series by name, SI, from `samples` (buffer rows, n), one every `stride` steps from step `first` of the march.
 
-    normal_limit : (channels,) [N m] turns shares into moments.
+    `run` the block; `normal_limit` (channels,) [N m] turns shares into moments.
     """
     channels, places = run.reading.channels, run.rules.places
     moment = (samples[:channels] * normal_limit[:, None]).T
@@ -41,7 +41,8 @@ def named_series(samples, run, normal_limit, first, stride=1):
 
 
 def strip_loads(run, lane):
-    """(net force along the normal [N], wet share [-]) of every foil strip of a lane, as the march stands."""
+    """(net force along the normal [N], wet share [-]) of every foil strip of a `lane` of a `run`, as the march stands.
+    """
     march, loads = run.single, run.work.loads
     strip, out = march.strip.reshape(-1), loads.out.reshape(-1, STRIP_OUT_ROWS, LANES)
     normal = np.zeros(march.foil_strips)

@@ -41,20 +41,20 @@ B_FULLNESS, B_PILE_UP = BOAT["fullness"], BOAT["pile_up"]
 B_ADDED, B_DRAG, B_BUOYANCY = BOAT["added_mass_factor"], BOAT["drag_factor"], BOAT["buoyancy_factor"]
 B_HULL_Y = BOAT["hull_arm_y"]
 B_LEEWAY, B_LAG, B_FAST = BOAT["leeway"], BOAT["lag"], BOAT["fast_added_mass"]
-B_STERN = BOAT["stern_share"]
+B_STERN, B_PLUNGE, B_BOW = BOAT["stern_share"], BOAT["plunge_depth"], BOAT["bow_from_cg"]
 LEAST_SPEED = 1.0  # [m/s] along a chord; below it angles of inflow mean nothing
 
 
 @compiled
 def clear_totals(state):
-    """Set all totals of a LoadState to zero, before hull and strips add theirs."""
+    """Set all totals of a `state` (LoadState) to zero, before hull and strips add theirs."""
     for i in range(TOTAL_ROWS * LANES):
         state.total[i] = 0.0
 
 
 @compiled
 def loads(march, state, weight, ahead, last):
-    """All loads of hull and strips at one instant; arguments as in `strip_loads`.
+    """All loads of hull and strips at one instant; `march`, `state`, `weight`, `ahead`, `last` as in `strip_loads`.
 
     The march calls the three by themselves: every level of calls is compiled once more, which takes seconds.
     """
@@ -69,6 +69,7 @@ def hull_loads(march, state):
 
     What the hull carries leaves out added mass times the water's acceleration: the boat's own acceleration, on the
     left-hand side, takes most of that back. In calm water it is the whole lift.
+    `march` and `state` (a LoadState) in one precision; formulas in `boat/hull_section` and `boat/resistance`.
     """
     hull, boat = march.hull.reshape(-1), march.boat.reshape(-1)
     density, gravity = march.density, march.gravity
@@ -134,7 +135,9 @@ def hull_loads(march, state):
             total[at(T_A55, lane)] += x * x * mass
             total[at(T_A45, lane)] -= side * x * mass
             total[at(T_A44, lane)] += side * side * mass
-            total[at(T_PLUNGE, lane)] += buried_bow_area(immersion, hull[at(base + H_BEAM, lane)], dx, x)
+            total[at(T_PLUNGE, lane)] += buried_bow_area(
+                immersion, hull[at(base + H_BEAM, lane)], dx, x, boat[at(B_PLUNGE, lane)], boat[at(B_BOW, lane)]
+            )
 
 
 @compiled

@@ -8,6 +8,7 @@ the coefficients of a polynomial in depth for each velocity. A lane then interpo
 import numpy as np
 
 from seaload.simulation.layout import BOAT_WAVE_ROWS, DEPTH_TERMS, HULL_WAVE_ROWS
+from seaload.simulation.windows import BEYOND_NODES
 
 RANK_TOLERANCE = 4e-4  # [-] of the largest singular value, rows weighed as `weighing` does
 
@@ -18,9 +19,10 @@ def _depth_nodes():
 
 
 def depth_polynomial(wavenumber, depth_scale):
-    """Coefficients in (depth/depth_scale) of exp(-k depth) on [0, depth_scale], (DEPTH_TERMS, N).
+    """Coefficients in (depth/depth_scale) of exp(-k depth) on [0, depth_scale], (DEPTH_TERMS, N) [-].
 
-    Least squares on Chebyshev nodes, weighted towards the surface where the energy is.
+    `wavenumber` k (N,) [rad/m], `depth_scale` [m]. Least squares on Chebyshev nodes, weighted towards the surface where
+    the energy is (any text on numerical analysis).
     """
     nodes = _depth_nodes()
     basis = nodes[:, None] ** np.arange(DEPTH_TERMS)
@@ -29,14 +31,20 @@ def depth_polynomial(wavenumber, depth_scale):
 
 
 def lateral_nodes(low, high, count):
-    """Chebyshev nodes of a lateral window [m], (count,)."""
+    """Chebyshev nodes of a lateral window from `low` to `high` [m], (count,) [m] (any text on numerical analysis)."""
     p = np.cos(np.pi * (np.arange(count)[::-1] + 0.5) / count)
     return 0.5 * (low + high) + 0.5 * (high - low) * p
 
 
 def lateral_weights(nodes, at):
-    """Lagrange weights of each node for each point, (points, nodes); points are kept inside the window."""
-    at = np.clip(np.asarray(at, dtype=float), nodes[0] - 0.3, nodes[-1] + 0.3)
+    """Lagrange weights (points, nodes) [-] of `nodes` (nodes,) [m] for the points `at` (points,) [m].
+
+    ValueError for a point more than BEYOND_NODES outside the nodes. Lagrange interpolation, in any text on numerical
+    analysis.
+    """
+    at = np.asarray(at, dtype=float)
+    if at.min() < nodes[0] - BEYOND_NODES or at.max() > nodes[-1] + BEYOND_NODES:
+        raise ValueError(f"strips from {at.min():g} to {at.max():g} m lie outside {nodes[0]:g} to {nodes[-1]:g} m")
     weights = np.ones((len(at), len(nodes)))
     for i, node in enumerate(nodes):
         for j, other in enumerate(nodes):
@@ -56,7 +64,11 @@ def _sine_row(amplitude, shift):
 
 
 def hull_rows(components, x, depth):
-    """Elevation, rise, acceleration and slope at each station, (4 stations, 2 N), in that order for each station."""
+    """Elevation, rise, acceleration and slope at each station, (4 stations, 2 N), in that order for each station.
+
+    `components` of the sea; `x` (stations,) [m] ahead of the centre of gravity, `depth` (stations,) [m] at which rise
+    and acceleration are read. Linear waves in deep water (Airy 1845).
+    """
     k, a, w, mu = components.wavenumber, components.amplitude, components.omega, components.direction
     rows = []
     for position, level in zip(x, depth, strict=True):
@@ -70,7 +82,11 @@ def hull_rows(components, x, depth):
 
 
 def boat_rows(components, keel_x, keel_depth):
-    """Lateral slope of the surface at the centre of gravity, and lateral velocity at the keel, (2, 2 N)."""
+    """Lateral slope of the surface at the centre of gravity [-], and lateral velocity at the keel [m/s], (2, 2 N).
+
+    `components` of the sea; `keel_x` [m] ahead of the centre of gravity, `keel_depth` [m]. Linear waves in deep water
+    (Airy 1845).
+    """
     k, a, w, mu = components.wavenumber, components.amplitude, components.omega, components.direction
     slope = _sine_row(-a * k * np.sin(mu), 0.0 * k)
     drift = _cosine_row(a * w * np.sin(mu) * np.exp(-k * keel_depth), k * np.cos(mu) * keel_x)
@@ -80,7 +96,9 @@ def boat_rows(components, keel_x, keel_depth):
 def surface_rows(components, x, nodes, depth_scale):
     """Rows of one surface group, (nodes * (1 + 3 DEPTH_TERMS), 2 N).
 
-    For each lateral node: elevation, then the depth terms of the vertical, lateral and axial velocity.
+    `components` of the sea; `x` [m] ahead of the centre of gravity, lateral `nodes` (n,) [m], `depth_scale` [m]. For
+    each node: elevation, then the depth terms of the vertical, lateral and axial velocity. Linear waves in deep water
+    (Airy 1845).
     """
     k, a, w, mu = components.wavenumber, components.amplitude, components.omega, components.direction
     terms = depth_polynomial(k, depth_scale)
@@ -98,7 +116,7 @@ def surface_rows(components, x, nodes, depth_scale):
 
 
 def _rms(rows):
-    """Root mean square of all entries, 1 where there is nothing."""
+    """Root mean square of all entries of `rows`, 1 where there is nothing."""
     return float(np.sqrt(np.mean(rows**2))) or 1.0
 
 

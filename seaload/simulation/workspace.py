@@ -26,7 +26,7 @@ def in_numbers_of(kind, record):
 
 
 def load_state(march, kind):
-    """`LoadState` for a `March`, every number zero, in numbers of `kind`."""
+    """`LoadState` for a `march`, every number zero, in numbers of `kind`."""
     strips = march.strip.shape[0]
     rows = wave_row_count(march.hull.shape[0], strips)
     lags, memory, out = LAGS * strips, 2 * strips, STRIP_OUT_ROWS * strips
@@ -35,7 +35,7 @@ def load_state(march, kind):
 
 
 def blank_work(march, table):
-    """`Work` with every array zero."""
+    """`Work` for a `march` and a `table`, with every array zero."""
     rows = wave_row_count(march.hull.shape[0], march.strip.shape[0])
     components, rank, generic = table.omega.size, table.project.shape[0], table.expand.shape[0]
     double = lambda *shape: np.zeros(shape)  # noqa: E731

@@ -7,36 +7,45 @@ setting reaches; the calm trim of every other setting, with its own drag and rig
 """
 
 from dataclasses import dataclass, replace
-from math import isnan, nan, radians
+from math import isnan, nan
 
 import numpy as np
 
-from seaload.basis.units import DEGREE, KNOT
+from seaload.basis.units import KNOT
 from seaload.sailing.block_task import BlockTask, load_kernels
-from seaload.scenario.records import Setting
 from seaload.simulation.calm import calm_trim
 from seaload.simulation.layout import LANES
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import march_arrays
+from seaload.studies.known_wind import reference_speed
 
-SPEEDS = np.linspace(8.0, 36.0, LANES) * KNOT  # [m/s] of the trims that a curve is drawn through
-# the setting that speed table and reference thrust are stated for
-REFERENCE = Setting(0.8, 2.0 * DEGREE, 18.0 * DEGREE, 30.0 * DEGREE, 0.0, nan)
-NEAR_WIND, NEAR_ANGLE = 0.15, radians(15.0)  # of the calibrated wind, where no table is needed
+USUAL_SPEEDS = (8.0 * KNOT, 36.0 * KNOT)  # [m/s] least window of the trims that a curve is drawn through
+AROUND_KNOWN = (0.8, 1.25)  # [-] of the least and most speed known of a boat, which the window reaches to as well
+WIDER = 2.0  # [-] times the window's top, where a setting still has thrust to spare there
 SPARE = 0.02  # [-] a speed this much above the attainable one still counts as held
 
 
 @dataclass(frozen=True)
 class TrimCurve:
-    """Calm-water answers of one setting over SPEEDS."""
+    """Calm-water answers of one setting over LANES speeds."""
 
+    speeds: np.ndarray  # [m/s] rising
     thrust: np.ndarray  # [N] needed
     heel_moment: np.ndarray  # [N m] needed to hold the heel: what hull, keel and foil right
     balanced: np.ndarray  # bool
 
     def at(self, name, speed):
-        """Value of a curve at a speed [m/s]."""
-        return float(np.interp(speed, SPEEDS, getattr(self, name)))
+        """Value of a curve at a speed [m/s] inside it."""
+        return float(np.interp(speed, self.speeds, getattr(self, name)))
+
+
+def speed_window(boat):
+    """(least, most) [m/s] of the speeds at which the trims of a boat's settings are worked out."""
+    known = [boat.reference_speed]
+    if boat.speed_table is not None:
+        known += [boat.speed_table.speed[boat.speed_table.speed > 0.0].min(), boat.speed_table.speed.max()]
+    least, most = AROUND_KNOWN[0] * min(known), AROUND_KNOWN[1] * max(known)
+    return float(min(USUAL_SPEEDS[0], least)), float(max(USUAL_SPEEDS[1], most))
 
 
 class Reach:
@@ -44,59 +53,74 @@ class Reach:
 
     def __init__(self, boat, foil, named_model):
         self.boat, self.foil, self.model = boat, foil, model_factors(named_model)
+        self.window = speed_window(boat)
         self._curves = {}
 
-    def curve(self, setting):
-        """`TrimCurve` of a setting, whatever its own speed."""
-        key = replace(setting, speed=0.0, attainable=False)
+    def curve(self, setting, window=None):
+        """`TrimCurve` of a setting, whatever its own speed, over a `window` [m/s], the boat's unless said."""
+        window = window or self.window
+        key = replace(setting, speed=0.0, attainable=False), window
         if key not in self._curves:
-            lanes = [replace(key, speed=float(speed)) for speed in SPEEDS]
+            speeds = np.linspace(*window, LANES)
+            lanes = [replace(key[0], speed=float(speed)) for speed in speeds]
             march, _, _ = march_arrays(self.boat, self.foil, lanes, [1.0] * LANES, self.model)
             trim = calm_trim(march, self.foil, self.model)
-            self._curves[key] = TrimCurve(trim.thrust, trim.heel_moment, trim.balanced)
+            self._curves[key] = TrimCurve(speeds, trim.thrust, trim.heel_moment, trim.balanced)
         return self._curves[key]
+
+    def curve_to(self, setting):
+        """`TrimCurve` of a setting over the boat's window, widened to its own speed where that lies outside."""
+        if isnan(setting.speed):
+            return self.curve(setting)
+        return self.curve(setting, (min(self.window[0], setting.speed), max(self.window[1], setting.speed)))
 
     def reference(self, sea):
         """(speed [m/s], thrust [N], righting moment [N m]) of the reference setting in a sea's wind, or None.
 
         None where neither table nor calibration covers the wind.
         """
-        speed = table_speed(self.boat.speed_table, sea.true_wind_speed, sea.true_wind_angle)
-        curve = self.curve(REFERENCE)
-        if speed is not None:
-            return speed, curve.at("thrust", speed), curve.at("heel_moment", speed)
-        near = abs(sea.true_wind_speed / self.boat.reference_wind_speed - 1.0) <= NEAR_WIND
-        if not near or abs(sea.true_wind_angle - self.boat.reference_wind_angle) > NEAR_ANGLE:
+        speed = reference_speed(self.boat, sea.true_wind_speed, sea.true_wind_angle)
+        if speed is None:
             return None
-        speed = self.boat.reference_speed
-        return speed, self.boat.reference_thrust, curve.at("heel_moment", speed)
+        curve = self.curve(self.boat.reference_setting)
+        thrust = self.boat.reference_thrust if self.boat.speed_table is None else curve.at("thrust", speed)
+        return speed, thrust, curve.at("heel_moment", speed)
+
+    def spare(self, curve, known):
+        """Thrust left over [N] at every speed of a `curve`, minus infinity where it does not balance.
+
+        `known` as `reference` gives it. Thrust follows righting moment (common practice, no source).
+        """
+        speed, thrust, moment = known
+        firmer = 1.0 + self.boat.thrust_per_righting * (curve.heel_moment / moment - 1.0)
+        given = thrust * (1.0 - self.boat.thrust_slope * (curve.speeds / speed - 1.0)) * np.maximum(firmer, 0.0)
+        return np.where(curve.balanced, given - curve.thrust, -np.inf)
 
     def attainable(self, setting, sea):
         """Speed at which thrust and drag of a setting balance [m/s]; nan where it is unknown or never."""
         known = self.reference(sea)
         if known is None:
             return nan
-        speed, thrust, moment = known
-        curve = self.curve(setting)
-        firmer = 1.0 + self.boat.thrust_per_righting * (curve.heel_moment / moment - 1.0)
-        given = thrust * (1.0 - self.boat.thrust_slope * (SPEEDS / speed - 1.0)) * np.maximum(firmer, 0.0)
-        spare = np.where(curve.balanced, given - curve.thrust, -np.inf)
+        curve = self.curve_to(setting)
+        if self.spare(curve, known)[-1] >= 0.0:
+            curve = self.curve(setting, (curve.speeds[0], WIDER * curve.speeds[-1]))
+        spare, speeds = self.spare(curve, known), curve.speeds
         held = np.flatnonzero(spare >= 0.0)
-        if len(held) == 0:
+        if len(held) == 0 or held[-1] == LANES - 1:
             return nan
         last = int(held[-1])
-        if last == LANES - 1 or not np.isfinite(spare[last + 1]):
-            return float(SPEEDS[last])
+        if not np.isfinite(spare[last + 1]):
+            return float(speeds[last])
         share = spare[last] / (spare[last] - spare[last + 1])
-        return float(SPEEDS[last] + share * (SPEEDS[last + 1] - SPEEDS[last]))
+        return float(speeds[last] + share * (speeds[last + 1] - speeds[last]))
 
     def settle(self, setting, sea):
         """(setting with its speed, attainable speed [m/s], reachable) of a setting in a sea."""
         speed = self.attainable(setting, sea)
         if setting.attainable:
             return replace(setting, speed=speed), speed, not isnan(speed)
-        curve = self.curve(setting)
-        near = int(np.argmin(np.abs(SPEEDS - setting.speed)))
+        curve = self.curve_to(setting)
+        near = int(np.argmin(np.abs(curve.speeds - setting.speed)))
         balances = bool(curve.balanced[near]) and curve.at("heel_moment", setting.speed) > 0.0
         known = self.reference(sea) is not None
         held = not known or (not isnan(speed) and setting.speed <= speed * (1.0 + SPARE))
@@ -133,15 +157,3 @@ def settle_later(study, named_model, account):
         return settled, lambda: parts
     settled = {(i, j): setting for i, setting in enumerate(study.settings) for j in range(len(study.seas))}
     return settled, lambda: settle_all(study, named_model, account)[1]
-
-
-def table_speed(table, wind, angle):
-    """Speed of the user's table at a true wind speed [m/s] and angle [rad], bilinear; None outside it."""
-    if table is None:
-        return None
-    if not table.wind_speed[0] <= wind <= table.wind_speed[-1]:
-        return None
-    if not table.wind_angle[0] <= angle <= table.wind_angle[-1]:
-        return None
-    rows = [np.interp(angle, table.wind_angle, row) for row in table.speed]
-    return float(np.interp(wind, table.wind_speed, rows))

@@ -1,7 +1,6 @@
 """Loads a study: the file a person wrote, its boat and its sea records, as one record ready to run."""
 
 from datetime import date, datetime, time
-from math import radians
 from pathlib import Path
 
 from seaload.basis.errors import InputError
@@ -12,7 +11,9 @@ from seaload.scenario.read_toml import checked, read_tables, shown
 from seaload.scenario.records import Study
 from seaload.scenario.risk_spec import FORECAST_DOUBT
 from seaload.scenario.study_spec import StudySpec
+from seaload.scenario.written import as_list
 from seaload.studies.build_sea import build_sea
+from seaload.studies.known_wind import reference_speed
 
 MOST_CASES = 1_000_000  # of one sweep: settings x seas x realisations
 
@@ -40,6 +41,7 @@ def load_study(path, *, seed=None, one_setting=False, allow_large=False):
     shift, water = water_in_tanks(spec.settings, boat, path)
     settings = spec.settings.si(ballast_shift=shift, water=water)
     refuse_short_extension(spec.settings, boat.foils[spec.foil], path)
+    refuse_outside_windows(spec.settings, boat, path)
     seas = tuple(
         build_sea(sea, index, path=path, boat=boat, starboard_tack=spec.foil == "port")
         for index, sea in enumerate(spec.sea)
@@ -107,23 +109,28 @@ def refuse_short_extension(settings, foil, path):
         raise InputError(shown(path), "settings.extension_percent", shortest, allowed)
 
 
+def refuse_outside_windows(settings, boat, path):
+    """InputError for a heel or cant beyond those that the waves at this boat are worked out for."""
+    for key, window in (("heel_deg", boat.heel_window), ("cant_deg", boat.cant_window)):
+        least, most = (end / DEGREE for end in window)
+        for value in as_list(getattr(settings, key)):
+            if not least - 1e-9 <= value <= most + 1e-9:
+                allowed = f"this boat's waves are worked out for {least:.1f} to {most:.1f} degrees; "
+                allowed += f"[worked.{key}] of the boat file widens that"
+                raise InputError(shown(path), f"settings.{key}", value, allowed)
+
+
 def refuse_attainable_without_table(spec, seas, boat, path):
     """InputError when "attainable" is asked for in a wind that neither table nor calibration covers."""
     speeds = spec.settings.speed_knots
     if "attainable" not in (speeds if isinstance(speeds, list) else [speeds]):
         return
-    table = boat.speed_table
+    why = "the boat's speed table does not reach this wind"
+    if boat.speed_table is None:
+        why = "without a speed table it holds only near the reference wind"
     for sea in seas:
         wind, angle = sea.true_wind_speed, sea.true_wind_angle
-        if table is not None:
-            held = table.wind_speed[0] <= wind <= table.wind_speed[-1]
-            held = held and table.wind_angle[0] <= angle <= table.wind_angle[-1]
-            why = "the boat's speed table does not reach this wind"
-        else:
-            held = abs(wind / boat.reference_wind_speed - 1.0) <= 0.15
-            held = held and abs(angle - boat.reference_wind_angle) <= radians(15.0)
-            why = "without a speed table it holds only near the reference wind"
-        if not held:
+        if reference_speed(boat, wind, angle) is None:
             shown_wind = f"{wind / KNOT:.0f} knots, {angle / DEGREE:.0f} degrees"
             raise InputError(shown(path), "settings.speed_knots", "attainable", f"{why} ({shown_wind})")
 

@@ -14,13 +14,10 @@ KEPT_NAMES = {
     ("seaload.fatigue.miner", "damage_equivalent_range"): "load spectra for a test rig",
     ("seaload.fatigue.rainflow", "count_chunk"): "cycles of recorded logs",
     ("seaload.fatigue.rainflow", "new_counter"): "cycles of recorded logs",
-    ("seaload.boat.heeling", "heeling_moment"): "the march's own moment is to be joined with it",
-    ("seaload.boat.steady_hold", "bounded_hold"): "the march's own hold is to be joined with it",
     ("seaload.boat.hydrostatics", "strip_hull_draught"): "the march's own flotation is to be joined with it",
     ("seaload.foil.bending", "surface_strain"): "what a gauge reads",
     ("seaload.foil.strip_axes", "along_normal"): "the march's own axes are to be joined with it",
     ("seaload.foil.strip_axes", "along_tangent"): "the march's own axes are to be joined with it",
-    ("seaload.foil.strip_axes", "rake_incidence"): "the march's own incidence is to be joined with it",
 }
 
 

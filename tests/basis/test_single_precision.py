@@ -31,7 +31,7 @@ from seaload.simulation.stage import loads
 
 FORMULAS = [
     (hull_section_load, (0.4, 1.2, 2.0, 3.0, -0.5, 1.5, 2.0, 1.1, 0.3, 1.2, 1600.0, 500.0, 9000.0, 1025.0, 300.0)),
-    (buried_bow_area, (1.6, 1.0, 0.5, 6.0)),
+    (buried_bow_area, (1.6, 1.0, 0.5, 6.0, 1.0, 3.0)),
     (relieved_slice, (9.0e3, 4.0e3, 900.0, 1.2, 10.0, 0.7, 0.3, 1.5, 0.5)),
     (bottom_drag, (4.0e3, 0.05, 0.5)),
     (wave_slope_push, (0.8, 0.06, 0.5, 1025.0, 9.8)),

@@ -104,7 +104,8 @@ class NumpyBoat:
         )
         arm = np.stack([np.ones_like(x), x, -side * np.ones_like(x)])
         mass = (arm * (relief * added * dx)) @ arm.T
-        buried = np.sum(np.where(x > 3.0, 0.5 * beam * np.maximum(immersion - 1.0, 0.0) * dx, 0.0))
+        under = np.maximum(immersion - b["plunge_depth"], 0.0)
+        buried = np.sum(np.where(x > b["bow_from_cg"], 0.5 * beam * under * dx, 0.0))
         return lift.sum(), np.sum(x * lift + carried * relief * dx), surge, mass, buried
 
     def strips(self, rigid, lags, surface, surface_rate, gust, gust_rate, axial, height):

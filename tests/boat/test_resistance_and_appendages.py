@@ -45,8 +45,8 @@ def test_hump_plunge_and_the_rest():
     assert hump_resistance(at_hump, 17.5, 1e5, 0.035) == pytest.approx(3500.0)
     assert hump_resistance(3.0 * at_hump, 17.5, 1e5, 0.035) < 1.0
     assert other_resistance(10.0, 0.02, RHO) == pytest.approx(1025.0)
-    assert buried_bow_area(1.5, 1.0, 0.8, 4.0) == pytest.approx(2.0 * 0.5 * 0.8 * 0.25)
-    assert buried_bow_area(1.5, 1.0, 0.8, 2.0) == 0.0 == buried_bow_area(0.9, 1.0, 0.8, 4.0)
+    assert buried_bow_area(1.5, 1.0, 0.8, 4.0, 1.0, 3.0) == pytest.approx(2.0 * 0.5 * 0.8 * 0.25)
+    assert buried_bow_area(1.5, 1.0, 0.8, 2.0, 1.0, 3.0) == 0.0 == buried_bow_area(0.9, 1.0, 0.8, 4.0, 1.0, 3.0)
     assert plunge_drag(10.0, 2.0, RHO) == pytest.approx(0.5 * RHO * 100.0 * 0.12 * 2.0)
 
 

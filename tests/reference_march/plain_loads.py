@@ -63,7 +63,7 @@ def add_hull(loads, boat, hull, rigid, waves, density, gravity):
         loads.surge -= density * gravity * area * slope[i] * dx
         arm = np.array([1.0, x, -side])
         loads.added += relief * added * dx * np.outer(arm, arm)
-        loads.buried += buried_bow_area(immersion, beam, dx, x)
+        loads.buried += buried_bow_area(immersion, beam, dx, x, boat["plunge_depth"], boat["bow_from_cg"])
 
 
 def strip_inflow(boat, row, rigid, mode_rate, surface, axial_of):

@@ -20,7 +20,7 @@ from seaload.simulation.calm import calm_trim
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays
 from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS
-from seaload.simulation.sea_table import KEEL_FLOW_DEPTH, phases_of, sea_components, station_positions
+from seaload.simulation.sea_table import phases_of, sea_components, station_positions
 from seaload.studies.load_study import load_study
 from seaload.waves.encounter import mean_encounter_frequency
 from tests.reference_march.plain_march import PlainMarch
@@ -53,7 +53,7 @@ def plain_march(study, setting, sampling):
     waves = PlainWaves(
         components, phases, station_positions(boat)[0], places,
         strip[:, L.S_Y] + heeled(*centre[1:], setting.heel)[0], strip[:, L.S_NY], strip[:, L.S_NZ],
-        (boat.keel.root_x - ahead, KEEL_FLOW_DEPTH), boat.sway_following * model["sway_following_factor"],
+        (boat.keel.root_x - ahead, boat.sway_depth), boat.sway_following * model["sway_following_factor"],
     )  # fmt: skip
     return PlainMarch(march, 0, waves, trim, sampling.step), reading.edge[:, 0], reading.weight[:, 0]
 

@@ -29,7 +29,7 @@ from seaload.simulation.layout import (
 from seaload.simulation.march import Clock, anchors_of, new_anchor, waves_between_in_single
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_centre, march_arrays
-from seaload.simulation.sea_table import KEEL_FLOW_DEPTH, sea_components, station_positions, wave_table
+from seaload.simulation.sea_table import sea_components, station_positions, wave_table
 from seaload.simulation.wave_field import anchor_waves
 from seaload.simulation.workspace import blank_work, in_numbers_of
 from seaload.studies.load_study import load_study
@@ -121,7 +121,7 @@ def direct_rows(ready, path, lane, t, shift):
     }
     strip = march.strip[:, :, lane]
     keel_x = study.boat.keel.root_x - study.boat.cg_from_transom
-    carried = direct_sum.velocities(components, phases, place + keel_x, 0.0, time, KEEL_FLOW_DEPTH)[1]
+    carried = direct_sum.velocities(components, phases, place + keel_x, 0.0, time, study.boat.sway_depth)[1]
     # the lateral place is the heeled boat's, from its centre line; the march reads the sea at nominal x
     nominal = np.repeat(
         [x - study.boat.cg_from_transom for x in _surface_places(study)],

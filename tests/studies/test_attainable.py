@@ -7,7 +7,8 @@ import pytest
 
 from seaload.basis.units import DEGREE, KNOT
 from seaload.sailing.sail_cases import Account
-from seaload.studies.attainable import REFERENCE, Reach, settle_all, table_speed
+from seaload.studies.attainable import Reach, settle_all
+from seaload.studies.known_wind import table_speed
 
 
 @pytest.fixture(scope="module")
@@ -17,7 +18,7 @@ def reach(small_study):
 
 
 def test_reference_setting_reaches_its_table(small_study, reach):
-    speed = reach.attainable(REFERENCE, small_study.seas[0])  # 24 knots at 110 degrees
+    speed = reach.attainable(small_study.boat.reference_setting, small_study.seas[0])  # 24 knots at 110 degrees
     assert speed == pytest.approx(22.0 * KNOT, rel=2e-3)
 
 
@@ -26,26 +27,27 @@ def test_table_is_read_between_its_entries(small_study):
     assert table_speed(table, 24.0 * KNOT, 110.0 * DEGREE) == pytest.approx(22.0 * KNOT)
     assert table_speed(table, 22.0 * KNOT, 115.0 * DEGREE) == pytest.approx((20 + 20.5 + 22 + 23) / 4.0 * KNOT)
     assert table_speed(table, 60.0 * KNOT, 110.0 * DEGREE) is None
-    assert table_speed(None, 10.0, 2.0) is None
 
 
 def test_less_cant_stands_up_less_and_is_slower(small_study, reach):
     """Thrust follows righting moment (common practice, no source)."""
     sea = small_study.seas[0]
-    speeds = [reach.attainable(replace(REFERENCE, cant=c * DEGREE), sea) for c in (0.0, 15.0, 30.0)]
+    reference = small_study.boat.reference_setting
+    speeds = [reach.attainable(replace(reference, cant=c * DEGREE), sea) for c in (0.0, 15.0, 30.0)]
     assert np.all(np.diff(speeds) > 0.0)
 
 
 def test_a_speed_above_the_attainable_one_is_unreachable(small_study, reach):
     sea = small_study.seas[0]
-    fast = replace(REFERENCE, speed=26.0 * KNOT)
-    slow = replace(REFERENCE, speed=18.0 * KNOT)
+    fast = replace(small_study.boat.reference_setting, speed=26.0 * KNOT)
+    slow = replace(small_study.boat.reference_setting, speed=18.0 * KNOT)
     assert not reach.settle(fast, sea)[2]
     assert reach.settle(slow, sea)[2]
 
 
 def test_attainable_is_worked_out(small_study, reach):
-    setting, speed, reachable = reach.settle(replace(REFERENCE, attainable=True), small_study.seas[0])
+    asked = replace(small_study.boat.reference_setting, attainable=True)
+    setting, speed, reachable = reach.settle(asked, small_study.seas[0])
     assert reachable and setting.speed == speed
 
 
@@ -53,5 +55,21 @@ def test_without_a_table_only_near_the_calibrated_wind(small_study):
     boat = replace(small_study.boat, speed_table=None)
     own = Reach(boat, boat.foils["port"], small_study.model)
     sea = small_study.seas[0]
-    assert own.attainable(REFERENCE, sea) > 10.0
-    assert np.isnan(own.attainable(REFERENCE, replace(sea, true_wind_speed=2.0 * sea.true_wind_speed)))
+    assert own.attainable(boat.reference_setting, sea) > 10.0
+    assert np.isnan(own.attainable(boat.reference_setting, replace(sea, true_wind_speed=2.0 * sea.true_wind_speed)))
+
+
+@pytest.mark.parametrize("knots", [5.0, 44.0])
+def test_a_speed_outside_the_usual_window_is_judged_at_itself(small_study, reach, knots):
+    setting = replace(small_study.boat.reference_setting, speed=knots * KNOT)
+    speeds = reach.curve_to(setting).speeds
+    assert speeds[0] == min(setting.speed, reach.window[0]) and speeds[-1] == max(setting.speed, reach.window[1])
+    assert reach.settle(setting, small_study.seas[0])[2] == (knots < 22.0)
+
+
+def test_thrust_without_end_gives_no_speed_instead_of_the_windows_top(small_study):
+    boat = replace(small_study.boat, speed_table=None, reference_thrust=1e9, thrust_slope=0.0)
+    endless = Reach(boat, boat.foils["port"], small_study.model)
+    curve = endless.curve(boat.reference_setting, (endless.window[0], 2.0 * endless.window[1]))
+    speed = endless.attainable(boat.reference_setting, small_study.seas[0])
+    assert np.isnan(speed) == bool(curve.balanced[-1])
