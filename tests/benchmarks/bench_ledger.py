@@ -1,8 +1,8 @@
 """Rows of recorded logs: counting alone against a plain loop and against its goal, and a whole day's log read, judged,
 counted and told.
 
-    python -m tests.benchmarks.bench_log          # the counting rows
-    python -m tests.benchmarks.bench_log 10 50    # ten hours, and the memory of 50 million samples
+    python -m tests.benchmarks.bench_ledger          # the counting rows
+    python -m tests.benchmarks.bench_ledger 10 50    # ten hours, and the memory of 50 million samples
 """
 
 import json
@@ -57,14 +57,12 @@ def counting_rows():
     speed = SAMPLES / ours / 1e6
     return [
         row("log: counting alone, million samples a second of a core", ours, None, 20, ">=", ratio=speed),
-        row("log: counting alone, a plain loop's turning points of as many samples", ours, 50 * loop, 10, ">="),
+        row("log: counting alone, a plain loop's turning points of as many samples", ours, 50 * loop, None, ">="),
     ]
 
 
-def written_log(folder, hours):
-    """(description, netCDF files) of made loads and motions, an hour a file."""
-    import netCDF4
-
+def written_log(folder, hours, kind="nc"):
+    """(description, files) of made loads and motions, an hour a file, netCDF or CSV."""
     folder, files = Path(folder), []
     boat = Path(__file__).resolve().parents[2] / "scenarios" / "boats" / "demo.toml"
     units = {"heave": "m", "speed": "m/s", "acceleration_x": "m/s2", "acceleration_z": "m/s2"}
@@ -78,22 +76,35 @@ def written_log(folder, hours):
     rows = int(3600 * RATE)
     base = load_history(rows, seed=3)
     for hour in range(hours):
-        files.append(folder / f"{hour:03d}.nc")
-        with netCDF4.Dataset(files[-1], "w") as file:
-            file.createDimension("time", rows)
-            stamps = file.createVariable("time", "f8", ("time",))
-            stamps.units = "seconds since 1970-01-01 00:00:00"
-            stamps[:] = START + 3600.0 * hour + np.arange(rows) / RATE
-            for k, (name, unit) in enumerate(channels.items()):
-                shifted = np.roll(base, 997 * k + 13 * hour)
-                variable = file.createVariable(name, "f4", ("time",))
-                variable.units = unit
-                scale = 4e-4 * (1.0 - 0.1 * k) if unit == "strain" else 0.05
-                variable[:] = (8e-4 if unit == "strain" else 0.0) + scale * shifted
+        files.append(folder / f"{hour:03d}.{kind}")
+        table = {"time": START + 3600.0 * hour + np.arange(rows) / RATE}
+        for k, (name, unit) in enumerate(channels.items()):
+            scale = 4e-4 * (1.0 - 0.1 * k) if unit == "strain" else 0.05
+            table[name] = (8e-4 if unit == "strain" else 0.0) + scale * np.roll(base, 997 * k + 13 * hour)
+        (write_csv if kind == "csv" else write_grid)(files[-1], table, channels)
     return folder / "log.toml", files
 
 
-def whole_log(hours):
+def write_grid(path, table, units):
+    """One netCDF file."""
+    import netCDF4
+
+    with netCDF4.Dataset(path, "w") as file:
+        file.createDimension("time", len(table["time"]))
+        for name, values in table.items():
+            variable = file.createVariable(name, "f8" if name == "time" else "f4", ("time",))
+            variable.units = units.get(name, "seconds since 1970-01-01 00:00:00")
+            variable[:] = values
+
+
+def write_csv(path, table, _):
+    """One CSV file."""
+    formats = ["%.2f", *(["%.4g"] * (len(table) - 1))]
+    rows = np.column_stack(list(table.values()))
+    np.savetxt(path, rows, fmt=formats, delimiter=",", header=",".join(table), comments="")
+
+
+def whole_log(hours, kind="nc"):
     """(seconds, processor seconds, peak memory [MB]) of reading, judging, counting and telling in a new process."""
     code = (
         "import sys, json, time, resource\n"
@@ -107,7 +118,7 @@ def whole_log(hours):
         "print(json.dumps([time.perf_counter() - began, time.process_time() - used, peak, before]))\n"
     )
     with TemporaryDirectory() as folder:
-        log, files = written_log(folder, hours)
+        log, files = written_log(folder, hours, kind)
         words = [sys.executable, "-c", code, str(log), str(Path(folder) / "out"), *map(str, files)]
         told = subprocess.run(words, capture_output=True, text=True, check=True)
     return json.loads(told.stdout.splitlines()[-1])
@@ -119,11 +130,13 @@ def main(words):
         print(each["name"], each["ratio"], "goal", each["goal"], "met" if each["met"] else "MISSED")
     if words:
         channels = GAUGES + len(MOTIONS)
-        whole_log(1)  # compiled
-        for hours in (int(words[0]), round(float(words[1]) * 1e6 / channels / 3600 / RATE)):
-            wall, used, peak, before = whole_log(hours)
+        whole_log(1, "csv")  # compiled
+        whole_log(1)
+        many = round(float(words[1]) * 1e6 / channels / 3600 / RATE)
+        for hours, kind in ((int(words[0]), "csv"), (int(words[0]), "nc"), (many, "nc")):
+            wall, used, peak, before = whole_log(hours, kind)
             million = hours * 3600 * RATE * channels / 1e6
-            print(f"{hours} h, {million:.0f} million values: {wall:.1f} s, {used:.1f} s of processor, "
+            print(f"{kind}: {hours} h, {million:.0f} million values: {wall:.1f} s, {used:.1f} s of processor, "
                   f"{peak:.0f} MB at most ({before:.0f} before)")  # fmt: skip
 
 

@@ -54,8 +54,8 @@ def written(path, start, time, strain, motion, left_out=()):
         if left_out and left_out[0] <= now < left_out[1]:
             continue
         stamp = start + np.timedelta64(int(round(1000.0 * now)), "ms")
-        gauges = ["" if np.isnan(value) else f"{value:.0f}" for value in strain[i]]
-        lines.append(",".join([f"{stamp}Z", *gauges, *(f"{values[i]:.2f}" for values in motion.values())]))
+        gauges = ["" if np.isnan(value) else f"{value + 0.0:.1f}" for value in strain[i]]
+        lines.append(",".join([f"{stamp}Z", *gauges, *(f"{values[i]:.3f}" for values in motion.values())]))
     path.write_text("\n".join(lines) + "\n", encoding="utf-8")
 
 

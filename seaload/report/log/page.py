@@ -65,7 +65,7 @@ def answer_blocks(dataset):
     blocks.append({"what": "lead", "text": words.answer_sentences(dataset)})
     if len(places):
         worst = int(np.argmax(wear))
-        past = int(number(dataset, "reverse_events"))
+        past, over = (int(number(dataset, f"{way}_events")) for way in ("reverse", "normal"))
         blocks.append({"what": "tiles", "tiles": [
             {"head": "Recorded", "big": say.hours_words(hours), "more": [f"{say.hours_words(loaded)} under load"]},
             {"head": f"Wear, station {places[worst]}", "big": f"{read.cycles_words(wear[worst])} cycles",
@@ -73,7 +73,7 @@ def answer_blocks(dataset):
             {"head": "Reverse events past the limit", "big": f"{past:,}",
              "more": [f"{int(dataset['reverse_excursions'].sum()):,} excursions at all stations"]},
             {"head": "Highest normal load", "big": f"{100.0 * float(dataset['load_ratio_max'].max()):.0f} %",
-             "more": [f"of the limit; past it {words.times(int(number(dataset, 'normal_events')))}"]},
+             "more": ["of the limit", f"passed {words.times(over)}" if over else "never passed"]},
         ]})  # fmt: skip
     blocks.append(text(words.new_time_sentence(dataset)))
     limits = say.limit_words(attribute(dataset, "limit_basis"))

@@ -43,9 +43,9 @@ def limits_sentence(dataset):
         name: read.seconds_of(dataset[f"load_ratio_{name}_time"].values)[i] for name, i in (("max", up), ("min", down))
     }
     past, half = (int(number(dataset, f"reverse_events{end}")) for end in ("", "_half"))
-    events = f"{times(past)} past the reverse limit"
+    events = f"reverse load passed the limit {times(past)}" if past else "reverse load never passed the limit"
     if half > past:
-        events += f" and {times(half)} past half of it"
+        events += f", half of it {times(half)}"
     deepest = (
         f"{-100.0 * low[down]:.0f} % of the reverse one (station {places[down]}, {read.moment_words(when['min'])} UTC)"
         if low[down] < 0.0
@@ -53,7 +53,7 @@ def limits_sentence(dataset):
     )
     return (
         f"Its highest loads were {100.0 * high[up]:.0f} % of the normal limit (station {places[up]}, "
-        f"{read.moment_words(when['max'])} UTC) and {deepest}; it went {events}."
+        f"{read.moment_words(when['max'])} UTC) and {deepest}; {events}."
     )
 
 
@@ -77,7 +77,7 @@ def repairs_sentences(dataset):
     told = read.judgement(dataset)
     kept, raw = dataset["log_damage"].values, dataset["log_damage_as_recorded"].values
     count = int(told.get("repairs_in_all", 0))
-    begin = f"{count:,} repair{'' if count == 1 else 's'} made, each listed below."
+    begin = f"{count:,} repair{'' if count == 1 else 's'} made; the page lists each."
     if not count:
         begin = "Nothing was repaired."
     unlike = [
