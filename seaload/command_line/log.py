@@ -20,7 +20,8 @@ def log_command(log, files, *, out, json, quiet):
     for failed in outcome.failed:
         print(f"left out: {failed}", file=sys.stderr)
     if json:
-        told = summary("log", outcome, exit_code=code, wall_s=time.perf_counter() - began)
+        answers = {"settings": outcome.settings}
+        told = summary("log", outcome, answers, exit_code=code, wall_s=time.perf_counter() - began)
         print(as_json({**told, "page": str(page)}))
         return code
     print(log_table(outcome.dataset))
