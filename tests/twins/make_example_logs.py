@@ -3,12 +3,20 @@
     python -m tests.twins.make_example_logs scenarios/logs
 """
 
+import json
 import sys
 from pathlib import Path
 
 import numpy as np
 
-from tests.twins.marched_record import marched
+from seaload.basis.units import MICROSTRAIN
+from seaload.files.ledger.curve import foil_curve
+from seaload.files.ledger.stretch import PlaceCounter
+from seaload.files.ledger.totals import place_total
+from seaload.studies.load_study import load_study
+from tests.twins.marched_record import STUDY, marched
+
+TRUTH = Path(__file__).parent / "data" / "morning_truth.json"
 
 MORNING = np.datetime64("2026-03-13T06:10:00.000", "ms")
 SECOND = np.datetime64("2026-03-13T06:32:00.000", "ms")
@@ -59,18 +67,53 @@ def written(path, start, time, strain, motion, left_out=()):
     path.write_text("\n".join(lines) + "\n", encoding="utf-8")
 
 
+def wear_of(times, loads):
+    """Wear of every station [-] without a fault: loads (n, stations) shares of the normal limit."""
+    boat = load_study(STUDY).boat
+    curve = foil_curve(boat.foils["port"])
+    found = []
+    for column in loads.T:
+        counter = PlaceCounter(1, curve)
+        counter.add(times, np.ascontiguousarray(column), float(np.median(np.diff(times))))
+        found.append(float(place_total(counter.take(), curve).damage[0]))
+    return found
+
+
+def truths(record, time, strain, left_out):
+    """Wear as marched, and of the log without its faults (noise it has) where the logger wrote; both from the unloaded
+    while on. strain (n, stations) [microstrain] without faults.
+    """
+    ahead = np.zeros((int(UNLOADED / record.step), record.load.shape[1]))
+    march = np.concatenate([ahead, record.load])
+    kept = np.ones(len(time), dtype=bool)
+    if left_out:
+        kept = (time < left_out[0]) | (time >= left_out[1])
+    strain = strain.copy()
+    for station, offset in OFFSET.items():
+        strain[:, station] -= offset
+    logged = strain * MICROSTRAIN / load_study(STUDY).boat.foils["port"].strain_normal
+    return {
+        "marched": wear_of(record.step * np.arange(len(march)), march),
+        "logged": wear_of(time[kept], logged[kept]),
+    }
+
+
 def main(folder):
-    """Both files and the diary."""
+    """Both files and the diary; the wear without faults beside this script."""
     folder = Path(folder)
     folder.mkdir(parents=True, exist_ok=True)
-    for name, start, extension, realisation in (
-        ("morning-1.csv", MORNING, 80.0, 0), ("morning-2.csv", SECOND, SECOND_EXTENSION, 1),
+    true = {}
+    for name, start, extension, realisation, left_out in (
+        ("morning-1.csv", MORNING, 80.0, 0, (170.0, 178.0)), ("morning-2.csv", SECOND, SECOND_EXTENSION, 1, ()),
     ):  # fmt: skip
         record = marched(MINUTES, extension_percent=extension, realisation=realisation)
         time, strain, motion = with_unloaded(record, seed=realisation)
+        true[name] = truths(record, time, strain, left_out)
         if realisation == 0:
             strain = with_faults(strain, 1.0 / (time[1] - time[0]))
-        written(folder / name, start, time, strain, motion, left_out=(170.0, 178.0) if realisation == 0 else ())
+        written(folder / name, start, time, strain, motion, left_out)
+    TRUTH.parent.mkdir(exist_ok=True)
+    TRUTH.write_text(json.dumps(true, indent=1) + "\n", encoding="utf-8")
     (folder / "diary.csv").write_text(
         "time,extension_percent,rake_deg,cant_deg,heel_deg,sails\n"
         f"{MORNING}Z,80,2,30,18,full main and jib\n"

@@ -14,6 +14,8 @@ from seaload.scenario.log_channels import is_load
 from seaload.scenario.log_spec import read_log_spec
 from seaload.studies.log.log_pass import LogPass
 
+CHUNK_ROWS = 16_384  # rows at a time: fewer take longer, more take memory
+
 
 @dataclass(frozen=True)
 class LogOutcome:
@@ -90,7 +92,7 @@ def judged_files(spec, files):
     """Chunks of the files with their flags, and the judgement last."""
     from seaload.files.log.judge import judge
 
-    return judge(spec, files)
+    return judge(spec, files, chunk_rows=CHUNK_ROWS)
 
 
 def run_through(items, one_pass):
