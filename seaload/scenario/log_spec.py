@@ -106,6 +106,7 @@ class LogSpec(Written):
         default="as built", min_length=1, max_length=60,
         description="page of the foil's ledger; a repair or new gauges begin one under another name",
     )
+    made: bool = Field(default=False, description="true for made data, which was not recorded: pages say so")
     diary: str | None = Field(default=None, description="path of a CSV of settings, from the folder of this file")
     forecast: str | None = Field(default=None, description="path of a forecast, from the folder of this file")
     unloaded: list[UnloadedSpec] = Field(default=[], max_length=10000, description="[[unloaded]] tables")

@@ -13,7 +13,8 @@ MOST_DAYS = 14
 
 def log_table(dataset):
     """Sentences, the ledger by day and place, what the judging noticed."""
-    lines = [*wrapped(words.answer_sentences(dataset)), ""]
+    lines = ["MADE DATA, simulated, not recorded at sea"] if words.made_data(dataset) else []
+    lines += [*wrapped(words.answer_sentences(dataset)), ""]
     lines += day_lines(dataset)
     lines += ["", *wrapped(words.new_time_sentence(dataset))]
     for text in (words.repairs_sentences(dataset), words.gaps_sentence(dataset), words.overlap_sentence(dataset)):

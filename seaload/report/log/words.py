@@ -8,10 +8,7 @@ import numpy as np
 from seaload.basis.units import HOUR
 from seaload.report.log import reading as read
 from seaload.report.shared import wording as say
-from seaload.report.shared.result_reading import attribute, line, number
-
-MADE = "made data"
-
+from seaload.report.shared.result_reading import attribute, line, number, scenario
 
 def answer_sentences(dataset):
     """Two sentences: what the foil has been through, and how near its limits it came."""
@@ -126,4 +123,4 @@ def overlap_sentence(dataset):
 
 def made_data(dataset):
     """Whether the log says of itself that it is made, not recorded."""
-    return MADE in attribute(dataset, "scenario").lower()
+    return bool(scenario(dataset).get("log", {}).get("made"))
