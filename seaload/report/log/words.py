@@ -10,6 +10,7 @@ from seaload.report.log import reading as read
 from seaload.report.shared import wording as say
 from seaload.report.shared.result_reading import attribute, line, number, scenario
 
+
 def answer_sentences(dataset):
     """Two sentences: what the foil has been through, and how near its limits it came."""
     hours, loaded = read.page_hours(dataset)
