@@ -40,12 +40,14 @@ class CompanionSums:
         self.stride = max(1, round(EVERY / step))
         self.reach = max(1, round(DIFFERED / step))  # samples either way, for a rate of change
         size = len(self.names)
+        self.least_extension = np.inf  # of all settings met, nan where one is not known
         self.count, self.products = np.zeros((size, size)), np.zeros((size, size))
         self.sums, self.squares = np.zeros((size, size)), np.zeros((size, size))
 
     def add(self, chunk):
         """Add a chunk; its first and last samples only help to differ."""
         time = chunk.time
+        self.least_extension = np.minimum(self.least_extension, chunk.setting.extension)
         if len(time) <= 2 * self.reach:
             return
         k = self.reach
@@ -153,8 +155,15 @@ def gauge_signs(sums):
 
 
 def gauge_swaps(log, sums):
-    """(channel, words) of the pair of gauges whose exchange would bring the readings nearest to the boat file's."""
-    expected = expected_readings(log, [name for name in sums.names if is_load(name)])
+    """(channel, words) of the pair of gauges whose exchange would bring the readings nearest to the boat file's.
+
+    Only gauges that were never inside the hull are asked; none where the extension is not known.
+    """
+    foil = log.boat.foils[log.foil_side]
+    bearing = (1.0 - sums.least_extension) * foil.outside_length  # material at the lower bearing, drawn in furthest
+    gauges = [name for name in sums.names if is_load(name)]
+    outside = [name for name in gauges if foil.stations[station_of(name) - 1] >= bearing]
+    expected = expected_readings(foil, outside)
     spreads = {gauge: max(sums.spread(gauge), 1e-12) for gauge in expected}
     found = inversions(expected, spreads)
     best = (0.5 * found, None)
@@ -177,13 +186,12 @@ def inversions(expected, spreads):
     return total
 
 
-def expected_readings(log, gauges):
+def expected_readings(foil, gauges):
     """{gauge: reading} of an even pressure on the foil, in one unknown scale; for gauges of one kind.
 
     Moment at a place = sum of chord x distance outside it; strain goes with moment over c t^2, the share of the normal
     limit is the strain over that of the limit (beam theory).
     """
-    foil = log.boat.foils[log.foil_side]
     s = np.linspace(0.0, foil.outside_length, 400)
     chord = np.interp(s, foil.material_s, foil.chord)
     thickness = chord * np.interp(s, foil.material_s, foil.thickness_share)

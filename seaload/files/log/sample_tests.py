@@ -23,7 +23,7 @@ STATES = 5
 WIDEST = 0.2  # [s] longest while that a spike may last: a loose contact
 ABRUPT = 3.0
 AROUND = 8  # samples either side that say how rough the record is where a spike is looked for
-SPIKE_SUSPECT, SPIKE_FAIL = 8.0, 12.0  # times that roughness
+SPIKE_SUSPECT, SPIKE_FAIL, SPIKE_STEPS = 8.0, 12.0, 2.5  # times that roughness; times the mean step there
 TRUST_SPAN = 2000.0  # samples
 MOST_SPIKES = 40.0  # in about TRUST_SPAN samples; beyond that nothing is mended
 DULL = 1e-12
@@ -35,17 +35,23 @@ def fresh_state():
 
 
 @compiled
-def roughness(x, first, last, spike_first, spike_last):
-    """Mean of |x[i-1] - 2 x[i] + x[i+1]| / 2 over samples first to last that do not touch the spike; nan if too few."""
-    total, count = 0.0, 0
+def surroundings(x, first, last, spike_first, spike_last):
+    """(roughness, step) over samples first to last that do not touch the spike; nan if too few.
+
+    Means of |x[i-1] - 2 x[i] + x[i+1]| / 2 and of |x[i] - x[i-1]|.
+    """
+    rough, step, count = 0.0, 0.0, 0
     for i in range(first + 1, last):
         if (i + 1 >= spike_first) & (i - 1 <= spike_last):
             continue
         bend = 0.5 * abs(x[i - 1] - 2.0 * x[i] + x[i + 1])
         if not np.isnan(bend):
-            total += bend
+            rough += bend
+            step += abs(x[i] - x[i - 1])
             count += 1
-    return total / count if count >= 4 else np.nan
+    if count < 4:
+        return np.nan, np.nan
+    return rough / count, step / count
 
 
 @compiled
@@ -76,8 +82,9 @@ def spike_height(x, i, width):
 def find_spikes(x, typical, widest, spiky):
     """Set `spiky` (m,) where x (m,) holds a spike of at most `widest` samples: 2 fail, 1 suspect.
 
-    A spike stands off by SPIKE_SUSPECT, SPIKE_FAIL times the roughness near it, taken as `typical` at least. What the
-    AROUND + `widest` first and last samples are told is not complete: they stand there as context.
+    A spike stands off by SPIKE_SUSPECT, SPIKE_FAIL times the roughness near it, taken as `typical` at least, and by
+    SPIKE_STEPS times the steps near it, so that the sharp crest of a smooth motion is none. What the AROUND + `widest`
+    first and last samples are told is not complete: they stand there as context.
     """
     spiky[:] = 0
     m = x.size
@@ -91,8 +98,8 @@ def find_spikes(x, typical, widest, spiky):
             height = spike_height(x, i, width)
             if not height > floor:
                 continue
-            rough = roughness(x, max(0, i - AROUND), min(m - 1, i + width - 1 + AROUND), i, i + width - 1)
-            if np.isnan(rough) or (height < SPIKE_SUSPECT * rough):
+            rough, step = surroundings(x, max(0, i - AROUND), min(m - 1, i + width - 1 + AROUND), i, i + width - 1)
+            if not (height >= max(SPIKE_SUSPECT * rough, SPIKE_STEPS * step)):
                 continue
             rough = max(rough, typical)
             for j in range(i, i + width):

@@ -224,7 +224,8 @@ def description(folder, twin, columns=None):
     whiles = "\n".join(
         f'[[unloaded]]\nstart = "{np.datetime64(int(a), "s")}"\nend = "{np.datetime64(int(b), "s")}"' for a, b in ends
     )
-    return described(folder, columns, more=whiles)
+    (folder / "diary.csv").write_text("time,extension_percent\n2026-03-13T05:00Z,100\n", encoding="utf-8")
+    return described(folder, columns, more='diary = "diary.csv"\n' + whiles)
 
 
 def wear(values, slope=10.0):
