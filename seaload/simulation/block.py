@@ -6,7 +6,6 @@ from functools import partial
 
 import numpy as np
 
-from seaload.boat.heeling import heeled
 from seaload.fatigue.constant_life import reference_scale
 from seaload.fatigue.rainflow import OVERFLOWED
 from seaload.foil.lag_states import WAGNER_A1, WAGNER_A2
@@ -25,7 +24,7 @@ from seaload.simulation.layout import (
 )
 from seaload.simulation.march import Clock, march_steps
 from seaload.simulation.model_options import model_factors
-from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays
+from seaload.simulation.prepare import carried_righting, lane_sides, march_arrays
 from seaload.simulation.sampling import BOAT_SAMPLES, R_LINE, R_PITCH
 from seaload.simulation.sea_table import sea_components, wave_table
 from seaload.simulation.series import MomentKeeper, SeriesKeeper
@@ -136,11 +135,8 @@ def prepared_run(boat, foil, sea, cases, sampling, named_model=None, gust=None, 
         boat, foil, settings, [mean_encounter_frequency(components, s.speed) for s in settings], model
     )
     trim = calm_trim(march, foil, model, carried_righting(boat, settings))
-    centres = [
-        heeled(*lane_centre(boat, s)[1:], s.heel)[0] for s in settings
-    ]
     table = wave_table(
-        boat, foil, sea, [r for _, r in lanes], march, centres,
+        boat, foil, sea, [r for _, r in lanes], march, lane_sides(boat, settings),
         seed=sampling.seed, count=sampling.components, model=model,
     )  # fmt: skip
     clock = Clock(sampling.step, ANCHOR_STEPS, RAMP)

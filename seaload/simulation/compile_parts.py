@@ -12,7 +12,7 @@ from seaload.simulation.counting import close_lane
 from seaload.simulation.layout import LANES
 from seaload.simulation.march import Clock
 from seaload.simulation.model_options import model_factors
-from seaload.simulation.prepare import march_arrays
+from seaload.simulation.prepare import lane_sides, march_arrays
 from seaload.simulation.sea_table import sea_components, wave_table
 from seaload.simulation.series import strip_loads
 from seaload.simulation.workspace import in_numbers_of
@@ -39,7 +39,7 @@ def compile_part(boat, foil, sea, case, sampling, named_model, *, march_part):
         calm_trim(march, foil, model)
     trim, single = at_rest(march.strip.shape[0]), in_numbers_of(np.float32, march)
     table = wave_table(
-        boat, foil, sea, [realisation] * LANES, march, np.zeros(LANES),
+        boat, foil, sea, [realisation] * LANES, march, lane_sides(boat, [setting] * LANES),
         seed=sampling.seed, count=sampling.components, model=model,
     )  # fmt: skip
     clock, rules = Clock(sampling.step, ANCHOR_STEPS, RAMP), count_rules(boat, foil, geometries, sampling)

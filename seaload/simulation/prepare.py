@@ -36,6 +36,11 @@ def lane_centre(boat, setting):
     return boat.cg_from_transom + setting.ballast_shift, y, z
 
 
+def lane_sides(boat, settings):
+    """Places of the centres of gravity of a `boat` to leeward of the centre line, heeled [m], one for each setting."""
+    return [heeled(*lane_centre(boat, setting)[1:], setting.heel)[0] for setting in settings]
+
+
 def lane_mass(boat, setting):
     """Mass of the boat with the water in her tanks [kg]."""
     return boat.mass + setting.ballast_mass

@@ -17,7 +17,7 @@ WINDOW_MARGIN = 0.15  # [m] on either side of what is reached
 BEYOND_NODES = 0.3  # [m] that the end nodes of a window still serve
 CENTRE_MARGIN = 0.5  # [m] to leeward of a keel fin's root, at least
 HEELS = 9  # heels at which reach is looked at, ends included
-MOTION = 2.0  # [m] that waves and motion bring strips deeper than in calm water (measured up to 1.8)
+MOTION = 1.5  # [m] that waves and motion bring strips deeper than in calm water, then rounded up
 DEPTH_STEP = 0.5  # [m] to which the depth window is rounded up
 MOST_DEPTH = 10.0  # [m] beyond it the polynomials in depth miss a half per cent of the water's velocity
 

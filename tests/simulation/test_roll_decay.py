@@ -17,7 +17,7 @@ from seaload.simulation.calm import calm_trim
 from seaload.simulation.march import Clock
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.motion import accelerations
-from seaload.simulation.prepare import carried_righting, march_arrays
+from seaload.simulation.prepare import carried_righting, lane_sides, march_arrays
 from seaload.simulation.sampling import R_ROLL
 from seaload.simulation.sea_table import sea_components, wave_table
 from seaload.simulation.stage import loads
@@ -60,7 +60,9 @@ def marched_roll(study, march, reading, geometries, trim, model):
     foil = study.boat.foils[study.foil_side]
     sampling = replace(study.sampling, run_in=0.0, realisation_time=SECONDS, components=30)
     table = wave_table(
-        study.boat, foil, study.seas[0], [0] * L.LANES, march, np.zeros(L.LANES), seed=1, count=30, model=model
+        study.boat, foil, study.seas[0], [0] * L.LANES, march,
+        lane_sides(study.boat, [varied(extension_percent=60, speed_knots=12)] * L.LANES),
+        seed=1, count=30, model=model,
     )
     single = in_numbers_of(np.float32, march)
     work = start_from_calm(march, single, table, trim)
