@@ -28,7 +28,8 @@ BOAT["keel"].update(root_to_leeward_m=0.0, tilt_deg=0.0)  # what the example lea
 for move in BOAT["moves"].values():
     move.update(only_below_knots=40.0, words="Do this")
 BOAT["moves"]["bear_away"]["words_back"] = "And back"
-FILES = {path.stem: tomllib.loads(path.read_text(encoding="utf-8")) for path in (SCENARIOS / "studies").glob("*.toml")}
+STUDIES = sorted((SCENARIOS / "studies").glob("*.toml"))
+FILES = {path.stem: tomllib.loads(path.read_text(encoding="utf-8")) for path in STUDIES}
 
 # keys that no example holds; a study of each kind that holds them
 NAMED = {"spectrum": "jonswap", "hs_m": 3.0, "tp_s": 9.0, "waves_from_bow_deg": 45.0}
