@@ -122,15 +122,15 @@ def short(study):
 
 
 def march(study):
-    """A few seconds of the first sea, the first setting and one that reverses the load, side by side."""
+    """A few seconds of the first sea: the first setting, and the foil raked to its lift limits either way."""
     setting = afloat(study)
-    pair = (setting, replace(setting, rake=setting.rake - 4.0 * DEGREE))
-    study = replace(study, settings=pair, seas=study.seas[:1], sampling=short(study))
+    raked = tuple(replace(setting, rake=setting.rake + change * DEGREE) for change in (0.0, -14.0, 10.0))
+    study = replace(study, settings=raked, seas=study.seas[:1], sampling=short(study))
     foil = study.boat.foils[study.foil_side]
-    lanes = [(i, 0, r) for r in range(LANES // 2) for i in range(2)]
+    lanes = [(i, 0, r) for r in range(LANES // len(raked)) for i in range(len(raked))]
     with one_blas_thread():
         records, _ = march_block(
-            study.boat, foil, study.seas[0], [(pair[i], r) for i, _, r in lanes], study.sampling,
+            study.boat, foil, study.seas[0], [(raked[i], r) for i, _, r in lanes], study.sampling,
             {**study.model, **HIGH},
         )  # fmt: skip
     cases = dict(zip(lanes, records, strict=True))
