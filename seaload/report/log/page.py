@@ -156,7 +156,7 @@ def event_blocks(dataset):
         heads = ("Began (UTC)", "Deepest, of the reverse limit", "From first to last excursion")
         blocks.append({"what": "table", "plain": False, "caption": caption, "heads": heads, "rows": rows[:10]})
     if dataset.sizes["moment"] == 0:
-        return [*blocks, text("No reverse load in this log.")]
+        return [*blocks, text("No reverse load of 5 % of its limit or more in this log.")]
     return [*blocks, moments_block(dataset)]
 
 

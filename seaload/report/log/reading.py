@@ -41,8 +41,11 @@ def stations(dataset):
 
 
 def cycles_words(damage):
-    """Wear as full-load cycles, three digits: "1,330", "0.021"."""
-    return "none" if damage == 0.0 else say.significant(damage / SWING_SHARE, 3)
+    """Wear as full-load cycles, three digits: "1,330", "0.021", "under 0.001"."""
+    cycles = damage / SWING_SHARE
+    if cycles == 0.0 or cycles >= 0.001:
+        return say.significant(cycles, 3)
+    return "under 0.001"
 
 
 def by_day(dataset):

@@ -29,7 +29,9 @@ def answer_sentences(dataset):
 
 def share_words(damage):
     """Wear as a share of what the curve allows, two digits: "0.13 %"."""
-    return "nothing" if damage == 0.0 else f"{say.significant(100.0 * damage, 2)} %"
+    if damage == 0.0:
+        return "nothing"
+    return f"{say.significant(100.0 * damage, 2)} %" if damage >= 1e-5 else "under 0.001 %"
 
 
 def limits_sentence(dataset):

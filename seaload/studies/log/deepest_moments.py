@@ -8,6 +8,7 @@ from seaload.fatigue.excursions import EVENT_GAP
 
 REACH = 3.0  # [s] of trace before and after
 MOST = 10
+LEAST = 0.05  # [-] of the reverse limit: less is not told from a gauge's noise
 PASSED = -np.inf  # depth of a sample that is dealt with
 
 
@@ -62,7 +63,7 @@ class DeepestMoments:
         times = self.times[first : self.done]
         while True:
             i = int(np.argmax(worst))
-            if worst[i] <= (self.found[-1].depth if len(self.found) == MOST else 0.0):
+            if worst[i] <= (self.found[-1].depth if len(self.found) == MOST else LEAST):
                 return
             self.keep(times[i], float(worst[i]), self.places[place[i]])
             worst[np.abs(times - times[i]) < EVENT_GAP] = PASSED
