@@ -21,7 +21,8 @@ def log_command(log, files, *, out, json, quiet):
         print(f"left out: {failed}", file=sys.stderr)
     if json:
         answers = {"settings": outcome.settings}
-        told = summary("log", outcome, answers, exit_code=code, wall_s=time.perf_counter() - began)
+        wall = time.perf_counter() - began
+        told = summary("log", outcome, answers, missing=(), exit_code=code, wall_s=wall)
         print(as_json({**told, "page": str(page)}))
         return code
     print(log_table(outcome.dataset))
