@@ -75,6 +75,8 @@ LISTED = {  # key: why another value changes no number
     "boat logger.rate_hz": "of recorded logs alone",
     "boat logger.filter_hz": "of recorded logs alone",
     "boat worked.*.step": "for heel and speed a step of the board's sliders alone",
+    "boat validity.pitch_share_percent": "marks cases of minutes steeply pitched, which seconds do not hold",
+    "boat validity.speed_ratio": "marks cases of surfing, which seconds do not hold",
     "study sampling.precision_percent": "more sea until it is reached, see tests/deciding/test_rounds.py",
     "study sampling.max_hours": "the most sea spent for it, see tests/deciding/test_rounds.py",
     "study sea.depth_m": "a limit: shallower water is refused",
