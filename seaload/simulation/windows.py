@@ -17,7 +17,7 @@ WINDOW_MARGIN = 0.15  # [m] on either side of what is reached
 BEYOND_NODES = 0.3  # [m] that the end nodes of a window still serve
 CENTRE_MARGIN = 0.5  # [m] to leeward of a keel fin's root, at least
 HEELS = 9  # heels at which reach is looked at, ends included
-MOTION = 1.5  # [m] that waves and motion bring strips deeper than in calm water, then rounded up
+MOTION_TIMES_LENGTH = 18.0  # [m2] depth that waves and motion add, times hull length: a short boat follows them less
 DEPTH_STEP = 0.5  # [m] to which the depth window is rounded up
 MOST_DEPTH = 10.0  # [m] beyond it the polynomials in depth miss a half per cent of the water's velocity
 
@@ -92,10 +92,11 @@ def deepest_place(boat, foil):
 def depth_scale(boat, foil):
     """Depth [m] to which the waves at the strips are worked out; `boat`, `foil` scenario records.
 
-    Deepest strip in calm water and MOTION, rounded up; still deeper, the water moves as there. ValueError where that is
-    more than MOST_DEPTH.
+    Deepest strip in calm water and what waves and motion add (rule of this project, measured on two boats), rounded up;
+    still deeper, the water moves as there. ValueError where that is more than MOST_DEPTH.
     """
-    scale = DEPTH_STEP * np.ceil((deepest_place(boat, foil) + MOTION) / DEPTH_STEP - 1e-9)
+    needed = deepest_place(boat, foil) + MOTION_TIMES_LENGTH / boat.hull.length
+    scale = DEPTH_STEP * np.ceil(needed / DEPTH_STEP - 1e-9)
     if scale > MOST_DEPTH:
         raise ValueError(f"strips reach {scale:g} m under water; the waves are worked out to {MOST_DEPTH:g} m")
     return scale
