@@ -12,7 +12,7 @@ from seaload.files.log.table_layout import check_unit, near
 from seaload.files.log.table_rows import Block, Troubles, in_si, utc_text
 from seaload.scenario.log_channels import TIMES
 
-ROWS = 100_000  # read at once
+ROWS = 32_768  # read at once
 TIME_STEPS = {
     "day": 86400.0, "days": 86400.0, "d": 86400.0, "hour": 3600.0, "hours": 3600.0, "h": 3600.0, "hr": 3600.0,
     "minute": 60.0, "minutes": 60.0, "min": 60.0, "second": 1.0, "seconds": 1.0, "s": 1.0, "sec": 1.0,

@@ -11,13 +11,13 @@ import numpy as np
 
 from seaload.files.log.companions import CompanionSums, companion_findings, unit_findings
 from seaload.files.log.limits import limits_of
-from seaload.files.log.log_chunk import CONTINUES, FAIL, NEW_ZERO, Finding, Judgement
+from seaload.files.log.log_chunk import CONTINUES, FAIL, FIRST, NEW_ZERO, Finding, Judgement
 from seaload.files.log.merge import Overlap
 from seaload.files.log.read_log import CHUNK_ROWS, chunks, look_at
 from seaload.files.log.sample_tests import AROUND, ROUGHNESS, WIDEST, find_spikes, fresh_state, mark_samples, mend
 from seaload.files.log.sampling_loss import rate_findings
 from seaload.files.log.survey import add_chunk
-from seaload.files.log.tally import FLAG_OF, Tally
+from seaload.files.log.tally import FLAG_OF, Tally, lasting
 from seaload.files.log.zeros import zero_lines, zero_repairs
 
 MOST_GAPS = 5000
@@ -95,8 +95,9 @@ def surveyed(reading, chunk_rows):
 
 def gap_findings(survey):
     """Findings on the time that is missing."""
+    words = "{} without samples"
     return [
-        Finding("", "gap_test", FAIL, start, end, f"{end - start:.3g} s without samples") for start, end in survey.gaps
+        Finding("", "gap_test", FAIL, start, end, words.format(lasting(end - start))) for start, end in survey.gaps
     ]
 
 
@@ -113,14 +114,16 @@ def judged(reading, chunk_rows, limits, lines, tally, skipped):
     widest = max(1, min(40, int(WIDEST / reading.step + 1e-6)))
     context = AROUND + widest + 2 + reach
     states = {channel: fresh_state() for channel in limits}
-    before, waiting = None, []
+    before, waiting, given = None, [], -np.inf
 
     def give(last):
-        nonlocal before
+        nonlocal before, given
         while waiting and (last or sum(len(c.time) for c in waiting[1:]) >= context):
             chunk = waiting.pop(0)
             after = joined(waiting, context, first=True) if waiting else None
-            yield from flagged(chunk, before, after, (reach, widest), limits, states, lines, tally)
+            whole = flagged(chunk, before, after, (reach, widest), limits, states, lines, tally)
+            yield from cut(whole, zero_steps(lines, given, chunk.time))
+            given = float(chunk.time[-1])
             before = joined([before, chunk] if before is not None else [chunk], context, first=False)
 
     end = -np.inf
@@ -150,7 +153,7 @@ def joined(parts, most, first):
 
 
 def flagged(chunk, before, after, sizes, limits, states, lines, tally):
-    """The chunk (cut in two where a zero steps) with flags and mended values."""
+    """The chunk with flags and mended values."""
     reach, widest = sizes
     around = [part for part in (before, chunk, after) if part is not None]
     offset = 0 if before is None else len(before.time)
@@ -170,17 +173,20 @@ def flagged(chunk, before, after, sizes, limits, states, lines, tally):
             values[channel] = mended - lines[channel].at(chunk.time)
         if touched or channel in lines:
             unrepaired[channel] = raw
-    whole = chunk._replace(values=values, flags=flags, unrepaired=unrepaired)
-    steps = sorted({step for line in lines.values() for step in line.steps})
-    cuts = [int(np.searchsorted(chunk.time, step)) for step in steps if chunk.time[0] <= step <= chunk.time[-1]]
-    yield from cut(whole, cuts)
+    return chunk._replace(values=values, flags=flags, unrepaired=unrepaired)
+
+
+def zero_steps(lines, before, time):
+    """Places in a chunk from which another zero holds; 0 where it stepped since the sample `before` [s] the chunk."""
+    steps = sorted({step for line in lines.values() for step in line.steps if before < step <= time[-1]})
+    return sorted({int(np.searchsorted(time, step)) for step in steps})
 
 
 def cut(chunk, places):
     """The chunk in pieces; every place starts a stretch with another zero."""
     bounds = [0, *[place for place in places if place > 0], len(chunk.time)]
     if 0 in places:
-        chunk = chunk._replace(starts_stretch=True, reason=chunk.reason or NEW_ZERO)
+        chunk = chunk._replace(starts_stretch=True, reason=chunk.reason if chunk.reason == FIRST else NEW_ZERO)
     for k, (start, end) in enumerate(zip(bounds, bounds[1:], strict=False)):
         if len(bounds) == 2:
             yield chunk

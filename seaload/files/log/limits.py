@@ -42,6 +42,8 @@ STANDS_RUNS, FREEZES_RUNS = 8.0, 25.0  # and in usual runs of one value of this 
 FASTEST_TIMES = 25.0  # times the mean rate of change of this channel
 CLIP_FEWEST, CLIP_SHARE = 8, 2.0  # samples at a level; times those just below it
 CLIP_NEAR = 0.03  # how far below that is, in spreads of the channel
+CLIP_STEPS = 3.5  # and in steps it is written to: a round crest stands up to 2.4 times as long on its top step as on
+# the next, as long as on the next three together; derived here from a parabola
 
 
 def load_size(log, channel):
@@ -67,11 +69,16 @@ def limits_of(log, channel, survey, longest):
     limits[FASTEST] = FASTEST_TIMES * survey.quickness if survey.quickness > 0.0 else np.inf
     finest = survey.sums[FINEST] if np.isfinite(survey.sums[FINEST]) else 0.0
     limits[ROUGHNESS] = max(survey.rough, finest)
-    near = max(CLIP_NEAR * survey.spread, 1.5 * finest)
+    near = clip_reach(survey.spread, finest)
     limits[CLIP_HIGH] = np.inf if still else min(clip_level(survey.highest, near, column.most), column.most)
     limits[CLIP_LOW] = -np.inf if still else max(-clip_level(survey.lowest, near, -column.least), column.least)
     limits[LONGEST] = longest
     return limits
+
+
+def clip_reach(spread, finest):
+    """How far below a level a record is looked at for whether it is cut off there, SI; `finest` its smallest change."""
+    return max(CLIP_NEAR * spread, CLIP_STEPS * finest)
 
 
 def clip_level(highest, near, most):

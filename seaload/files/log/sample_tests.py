@@ -62,6 +62,8 @@ def spike_height(x, i, width):
     or more go up and down within by more than 1/ABRUPT of the leaps at their edges, as a swing does.
     """
     before, after = x[i - 1], x[i + width]
+    if not (x[i] - before) * (x[i] - after) > 0.0:
+        return 0.0
     height = np.inf
     side, inner = 0.0, 0.0
     for j in range(1, width):

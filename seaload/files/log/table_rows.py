@@ -13,7 +13,7 @@ from seaload.scenario.instants import zone_of
 from seaload.scenario.log_channels import COUNT_UNITS, TIMES
 from seaload.scenario.read_toml import shown
 
-BLOCK = 4_000_000  # [bytes]
+BLOCK = 1_000_000  # [bytes]
 ODD_ROOM, BAD_ROOM = 65_536, 4096
 LONGEST_LINE = 1_000_000  # [bytes]
 

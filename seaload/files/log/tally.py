@@ -50,6 +50,11 @@ def flag_table():
 FLAG_OF = flag_table()
 
 
+def lasting(seconds):
+    """A length of time in words, three digits at least: "0.52 s", "1,057 s"."""
+    return f"{seconds:.3g} s" if seconds < 100.0 else f"{seconds:,.0f} s"
+
+
 class Tally:
     """Counts, intervals and repairs of a log; its memory does not grow with the samples."""
 
@@ -149,7 +154,7 @@ class Tally:
         for (channel, fault), intervals in self.intervals.items():
             _, test, flag, _, words = TOLD[fault]
             for start, end, count in intervals:
-                said = f"{words}, {count} sample{'s' if count > 1 else ''} in {max(end - start, 0.0):.3g} s"
+                said = f"{words}, {count} sample{'s' if count > 1 else ''} in {lasting(max(end - start, 0.0))}"
                 found.append(Finding(channel, test, flag, start, end, said))
         if self.untold:
             said = f"{self.untold} further repairs are not listed one by one"

@@ -49,7 +49,7 @@ def zero_lines(log, surveys, start, end):
 
 def told(offset, size):
     """Words for the zeros found."""
-    shares = " %, ".join(f"{100.0 * value / size:.1f}" for value in offset[:6])
+    shares = " %, ".join(f"{100.0 * value / size:z.1f}" for value in offset[:6])
     return f"zero found at {shares} % of the normal limit in the unloaded while{'s' if len(offset) > 1 else ''}"
 
 
