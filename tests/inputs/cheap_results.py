@@ -161,6 +161,8 @@ def gust(study):
 class MadeSailer(FakeSailer):
     """Sails nothing: every setting, and every factor of the model, moves the extremes a little."""
 
+    reverse_share = 1.0  # of the reverse loads; a small one leaves the decision to the normal side
+
     def __init__(self, study, settings, model=None):
         super().__init__(study, settings, made_case, None, model=model)
         self.crew = SimpleNamespace(submit=lambda task: SimpleNamespace(result=lambda: (self.sailed(*task), None)))
@@ -170,6 +172,7 @@ class MadeSailer(FakeSailer):
         location = location_for(1.9e-6) + tilt_of(self.settings[i, j], self.model) - tilt_of(self.settings[i, j], {})
         generator = np.random.default_rng([j, r])
         reverse, normal = (location + 0.06 * generator.gumbel(size=BLOCKS) for _ in range(2))
+        reverse = self.reverse_share * reverse
         return sized(
             2, duration=10.0 * BLOCKS, block_worst_reverse=reverse, block_worst_normal=normal,
             events_full=int(np.sum(reverse > 1.0)), place_block_reverse=np.tile(reverse, (2, 1)),
@@ -211,9 +214,15 @@ def made_sailing(study):
     return MadeSailer(study, {(0, 0): setting}), (0, 0)
 
 
-def rounds(study):
+def normal_rounds(study):
+    """The same where the normal side alone is near its accepted rate."""
+    return rounds(study, reverse_share=0.3)
+
+
+def rounds(study, reverse_share=1.0):
     """Decisions of made-up sailings near the accepted rate, with sampling the only doubt."""
     sailer, pair = made_sailing(replace(study, uncertain=()))
+    sailer.reverse_share = reverse_share
     state = sail_rounds(sailer, [pair], {pair: (1.0, 1.0)})
     choices = {0: SeaChoice(0, least_bad=0)}
     rows = decision_rows(sailer, state, choices, {pair: (1.0, 1.0)}, {pair: 10.0})
@@ -259,7 +268,7 @@ def triggers(study):
     return values_of(trigger_parts(sailer.study, {0: watch.readings()}))
 
 
-STAGES = {each.__name__: each for each in (table, moves, doubts, triggers, march, reach, gust, rounds)}
+STAGES = {each.__name__: each for each in (table, moves, doubts, triggers, march, reach, gust, rounds, normal_rounds)}
 
 
 def differ(one, other):

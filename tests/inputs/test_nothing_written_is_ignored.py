@@ -4,6 +4,7 @@ The keys are read off the files themselves, and off the specification: a new one
 stands on the list below with its reason.
 """
 
+import re
 import shutil
 import tomllib
 from dataclasses import replace
@@ -25,6 +26,10 @@ SCENARIOS = Path(__file__).resolve().parents[2] / "scenarios"
 DATA = Path(__file__).resolve().parents[1] / "published" / "data"
 BOAT = tomllib.loads((SCENARIOS / "boats" / "demo.toml").read_text(encoding="utf-8"))
 BOAT["keel"].update(root_to_leeward_m=0.0, tilt_deg=0.0)  # what the example leaves to its default
+BOAT["rig"].update(reference_ballast_shift_m=0.0)
+BOAT["hull"].update(bilge_share=0.78, wetted_share=0.62, wetted_loss_planing=0.3, bow_from_cg_m=3.0, plunge_depth_m=1.0)
+for fin in ("keel", "rudder"):
+    BOAT[fin].update(profile_drag=0.008, area_coefficient=0.65, cl_max=1.0)
 for move in BOAT["moves"].values():
     move.update(only_below_knots=40.0, words="Do this")
 BOAT["moves"]["bear_away"]["words_back"] = "And back"
@@ -96,9 +101,8 @@ def texts(tmp_path_factory):
     lines = (folder / "records.txt").read_text(encoding="utf-8").splitlines()
     halved = [line if line.startswith(("#", "Y")) else halved_record(line) for line in lines]
     (folder / "records.txt").write_text("\n".join(halved) + "\n", encoding="utf-8")
-    (folder / "boat.toml").write_text(
-        (SCENARIOS / "boats" / "demo.toml").read_text(encoding="utf-8").replace("mass_kg = 8500", "mass_kg = 8000")
-    )
+    boat = (SCENARIOS / "boats" / "demo.toml").read_text(encoding="utf-8")
+    (folder / "boat.toml").write_text(re.sub(r"(?m)^mass_kg = \d+", "mass_kg = 8000", boat), encoding="utf-8")
     shutil.copy(folder / "speeds.csv", folder / BOAT["speed_table"])
     with xr.open_dataset(DATA / "sea_era5_2d_spectra.nc") as grid:
         (grid["d2fd"] + 0.3).to_dataset(name="d2fd").to_netcdf(folder / "grid.nc")  # logarithms to the base ten
@@ -217,6 +221,7 @@ ACTS_IN = {  # first words of a key: the stages it may act in, the cheapest firs
     "boat uncertain": ("doubts",),
     "study uncertain": ("doubts",),
     "boat sensors": ("triggers",),
+    "study risk.normal_odds": ("table", "rounds", "normal_rounds"),
     "study risk": ("table", "rounds"),
     "study sampling": ("table", "march", "rounds"),
     "study gust": ("gust",),
