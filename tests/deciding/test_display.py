@@ -12,7 +12,7 @@ from seaload.deciding.display import shown, zero_moment
 from seaload.foil.geometry import own_weight_moments, strips_outside
 from tests.simulation.still_water import demo_study
 
-PLACES = np.array([0.05, 1.3, 2.5, 3.3, 4.1])
+PLACES = demo_study().boat.foils["port"].stations
 
 
 @pytest.fixture(scope="module")

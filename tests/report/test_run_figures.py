@@ -44,8 +44,8 @@ def test_the_envelope_draws_the_moments_of_the_result(run_result, drawings):
 def test_the_worst_minute_reaches_the_deepest_share(run_result, drawings):
     load = drawings["worst-minute"][0].axes[3]
     lowest = min(np.min(line.get_ydata()) for line in load.lines if len(line.get_ydata()) > 100)
-    assert lowest == pytest.approx(np.min(kept_shares(run_result, 0)[:, 1:]), abs=1e-6) or lowest == pytest.approx(
-        np.min(kept_shares(run_result, 0)), abs=1e-6
+    assert lowest == pytest.approx(np.min(kept_shares(run_result, 0)[:, 1:]), rel=1e-6) or lowest == pytest.approx(
+        np.min(kept_shares(run_result, 0)), rel=1e-6
     )
 
 

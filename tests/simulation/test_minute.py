@@ -14,7 +14,7 @@ from seaload.simulation.layout import LANES
 from seaload.simulation.minute import march_minute
 from seaload.studies.load_study import load_study
 
-STUDY = Path(__file__).resolve().parents[2] / "scenarios" / "studies" / "bow-quarter-swell.toml"
+STUDY = Path(__file__).resolve().parents[1] / "boats" / "bow-quarter-swell.toml"
 REALISATIONS = (1, 3, 12)  # the last goes deepest, in the middle of its time
 
 

@@ -26,7 +26,7 @@ from seaload.waves.encounter import mean_encounter_frequency
 from tests.reference_march.plain_march import PlainMarch
 from tests.reference_march.plain_waves import PlainWaves
 
-STUDY = Path(__file__).resolve().parents[2] / "scenarios" / "studies" / "bow-quarter-swell.toml"
+STUDY = Path(__file__).resolve().parents[1] / "boats" / "bow-quarter-swell.toml"
 REALISATION = 3
 # [-] root mean square of the difference over the spread of each: until 12 s from calm, and until 20 s
 EARLY = {"heave": 3e-4, "pitch": 8e-4, "roll": 1e-3, "speed": 6e-4, "moment": 3e-3}

@@ -102,7 +102,7 @@ def test_too_much_rake_lifts_her_out_in_a_gust():
     """The same gust: the hull carries less of her weight, and the foil's tip comes nearer the surface."""
     steps = int(40.0 / 0.02)
     gust = 1.0 + 0.69 * np.clip(np.arange(steps + 1) * 0.02 / 5.0 - 4.0, 0.0, 1.0)
-    fast = [varied(speed_knots=24, rake_deg=r, extension_percent=100) for r in (1, 5)]
+    fast = [varied(speed_knots=24, rake_deg=r, extension_percent=100) for r in (1, 3)]
     modest, much = still_water_records(fast, gust=gust)
     assert much.vertical_lift_mean > 1.2 * modest.vertical_lift_mean
     assert much.speed_mean > 20 * KNOT

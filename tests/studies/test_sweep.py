@@ -62,7 +62,7 @@ def test_answer_is_whole(small):
     assert meanings == ["not_sailed", *DECISION_NAMES]
     assert data["choice_reason"].values[0]
     assert data["uncertain_share_reverse"].sum() in (0.0, pytest.approx(1.0))
-    assert data["move_name"].size == 4 and np.all(np.diff(data["move_time"]) >= 0.0)
+    assert data["move_name"].size == 5 and np.all(np.diff(data["move_time"]) >= 0.0)
     assert np.all(data["reverse_odds_all_high"] >= data["reverse_odds_high"] - 1e-12)
     assert small.settings[1]["extension"] == pytest.approx(0.7)
     assert small.done > 0 and small.reused == 0

@@ -17,7 +17,7 @@ from seaload.files.log.log_chunk import (
 )
 from tests.files.ledger.recorded_loads import rough_load
 
-BOAT = Path(__file__).parents[3] / "scenarios" / "boats" / "demo.toml"
+BOAT = Path(__file__).parents[2] / "boats" / "former.toml"
 STEP = 0.05
 NOON = 20_000 * 86400.0 + 43200.0
 SETTINGS = (LogSetting(extension=0.8, rake=0.0349), LogSetting(extension=0.7, rake=0.0349, sails="small"))

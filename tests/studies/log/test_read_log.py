@@ -104,7 +104,7 @@ def test_quality_is_counted_minute_by_minute(tmp_path):
 def test_a_foil_without_a_name_of_its_own_is_refused(tmp_path):
     log = log_file(tmp_path)
     nameless = tmp_path / "boat.toml"
-    nameless.write_text(BOAT.read_text().replace('id = "demo-port-1"', "").replace("speed_table", "# speed_table"))
+    nameless.write_text(BOAT.read_text().replace('id = "former-port-1"', "").replace("speed_table", "# speed_table"))
     log.write_text(log.read_text().replace(str(BOAT), str(nameless)))
     with pytest.raises(InputError, match="boat.toml: foil.port.id"):
         log_files(log, [], out=tmp_path, judged=judged(FILES))
