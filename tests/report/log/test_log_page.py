@@ -31,7 +31,7 @@ def page(outcome):
 def test_the_answer_is_two_sentences_with_wear_and_both_limits(outcome):
     answer = answer_sentences(outcome.dataset)
     assert len(re.findall(r"\.(?:\s|$)", answer)) == 2
-    for words in ("demo-port-1", "full-load cycles", "station 1", "of the normal limit", "of the reverse one"):
+    for words in ("former-port-1", "full-load cycles", "station 1", "of the normal limit", "of the reverse one"):
         assert words in answer
 
 
