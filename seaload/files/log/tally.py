@@ -29,7 +29,7 @@ TEST_BITS = {  # test: ((flag, bits), ...), the worse first
 TOLD = {  # faults told as intervals: (bits, test, flag, [s] between two that are told as one, words)
     "absent": (ABSENT, "gap_test", MISSING, 1.0, "no value"),
     "range": (OUT_OF_RANGE, "gross_range_test", FAIL, 10.0, "outside what the sensor can give"),
-    "frozen": (FROZEN, "flat_line_test", FAIL, 5.0, "frozen at one value"),
+    "frozen": (FROZEN, "flat_line_test", FAIL, 5.0, "still frozen at one value after 10 s or more"),
     "clipped": (CLIPPED, "clipped_test", SUSPECT, 60.0, "cut off at one level: its peaks are at least this"),
 }
 MOST_INTERVALS = 1000  # of one fault of one channel; then they are joined to one

@@ -223,15 +223,31 @@ def repair_blocks(told):
     repairs = told.get("repairs", [])
     if not repairs:
         return []
-    shown = lambda value: "nothing" if value is None else f"{value:.4g}"  # noqa: E731
     rows = [
-        (line(r["channel"], 40), r["kind"], read.moment_words(r["start"]), f"{max(r['end'] - r['start'], 0):.2f} s",
-         f"{r['samples']:,}", shown(r["before"]), shown(r["after"]))
+        (line(r["channel"], 40) or "all", r["kind"], read.moment_words(r["start"]), lasted(r), *before_after(r))
         for r in repairs[:MOST_ROWS]
-    ]  # fmt: skip
-    heads = ("Channel", "Repair", "At (UTC)", "Lasted", "Samples", "As read (SI)", "Repaired (SI)")
+    ]
+    heads = ("Channel", "Repair", "At (UTC)", "Over", "As read", "Repaired")
     caption = f"Repairs ({told['repairs_in_all']:,}, the first {len(rows)} shown)"
     return [{"what": "table", "plain": False, "caption": caption, "heads": heads, "rows": rows}]
+
+
+def lasted(repair):
+    """How much of the record a repair touched."""
+    if repair["kind"] == "zero":
+        return say.hours_words((repair["end"] - repair["start"]) / HOUR)
+    return f"{repair['samples']:,} sample{'' if repair['samples'] == 1 else 's'}"
+
+
+def before_after(repair):
+    """What was read and what was given on, in the units people use."""
+    channel, before, after = repair["channel"], repair["before"], repair["after"]
+    if repair["kind"] == "zero":
+        ends = dict.fromkeys(read.channel_words(channel, value) for value in (before, after))
+        return f"zero at {' to '.join(ends)}", "taken off"
+    if not channel:
+        return "no row", "counted on"
+    return read.channel_words(channel, before), read.channel_words(channel, after)
 
 
 def clock_blocks(told):

@@ -5,10 +5,17 @@ import math
 
 import numpy as np
 
-from seaload.basis.units import DEGREE, HOUR, SWING_SHARE
+from seaload.basis.units import DEGREE, HOUR, KNOT, MICROSTRAIN, PERCENT, SWING_SHARE
 from seaload.report.shared import wording as say
 from seaload.report.shared.result_reading import attribute, line
 
+PEOPLES_UNITS = {
+    "strain": ("microstrain", MICROSTRAIN), "load_share": ("%", PERCENT), "extension": ("%", PERCENT),
+    "heave": ("m", 1.0), "speed": ("knots", KNOT),
+    **dict.fromkeys(("pitch", "roll", "heel", "rake", "cant"), ("deg", DEGREE)),
+    **dict.fromkeys(("pitch_rate", "roll_rate"), ("deg/s", DEGREE)),
+    **dict.fromkeys(("acceleration_x", "acceleration_y", "acceleration_z"), ("m/s2", 1.0)),
+}  # fmt: skip
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
@@ -33,6 +40,15 @@ def moment_words(seconds, *, with_day=True):
     whole = int(round(seconds))
     clock = f"{whole % 86400 // 3600:02d}:{whole % 3600 // 60:02d}:{whole % 60:02d}"
     return f"{day_words(whole)} {clock}" if with_day else clock
+
+
+def channel_words(channel, value):
+    """An SI value of a channel in the unit people use for it: "24.2 microstrain"; "nothing" where there is none."""
+    if value is None or not math.isfinite(value):
+        return "nothing"
+    unit, size = PEOPLES_UNITS.get(channel.rstrip("0123456789").rstrip("_"), ("SI", 1.0))
+    shown = value / size
+    return f"{shown:,.0f} {unit}" if abs(shown) >= 100.0 else f"{shown:.3g} {unit}"
 
 
 def stations(dataset):

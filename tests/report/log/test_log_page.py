@@ -6,9 +6,11 @@ import numpy as np
 import pytest
 
 from seaload.report.log import figures, reading
+from seaload.report.log.page import before_after, lasted
 from seaload.report.log.table import log_table
 from seaload.report.log.words import answer_sentences
 from seaload.report.write_pages import report_result
+from seaload.scenario.log_channels import CHANNEL_KIND
 from seaload.studies.log.read_log import log_files
 from tests.studies.log.invented_log import judged, loads_of, log_file
 
@@ -73,3 +75,14 @@ def test_hours_of_like_settings_stand_in_one_cell():
 def test_moments_read_as_sailors_write_them():
     assert reading.moment_words(826_689_906.4) == "13 Mar 1996 04:05:06"
     assert reading.moment_words(float("nan")) == "unknown"
+
+
+def test_a_repair_is_told_in_the_units_people_use():
+    spike = {"channel": "strain_2", "kind": "spike", "start": 0.0, "end": 0.0, "samples": 1, "before": 1.258e-3}
+    assert before_after({**spike, "after": 3.815e-4}) == ("1,258 microstrain", "382 microstrain")
+    assert before_after({**spike, "channel": "pitch_rate", "before": None, "after": np.pi / 60.0}) == (
+        "nothing", "3 deg/s",
+    )  # fmt: skip
+    zero = {**spike, "kind": "zero", "before": 2.4e-5, "after": 2.4e-5, "end": 1320.0}
+    assert before_after(zero) == ("zero at 24 microstrain", "taken off") and lasted(zero) == "22 minutes"
+    assert set(reading.PEOPLES_UNITS) == {"strain", "load_share", *CHANNEL_KIND}
