@@ -16,6 +16,7 @@ from seaload.files.ledger.totals import place_total
 from seaload.studies.load_study import load_study
 from tests.twins.marched_record import STUDY, marched
 
+SURFING = STUDY.with_name("stern-quarter-surfing.toml")  # the rougher leg: a morning with something to tell
 TRUTH = Path(__file__).parent / "data" / "morning_truth.json"
 
 MORNING = np.datetime64("2026-03-13T06:10:00.000", "ms")
@@ -106,7 +107,7 @@ def main(folder):
     for name, start, extension, realisation, left_out in (
         ("morning-1.csv", MORNING, 80.0, 0, (170.0, 178.0)), ("morning-2.csv", SECOND, SECOND_EXTENSION, 1, ()),
     ):  # fmt: skip
-        record = marched(MINUTES, extension_percent=extension, realisation=realisation)
+        record = marched(MINUTES, extension_percent=extension, realisation=realisation, study=SURFING)
         time, strain, motion = with_unloaded(record, seed=realisation)
         true[name] = truths(record, time, strain, left_out)
         if realisation == 0:
