@@ -128,6 +128,8 @@ def run(folder, drawn, verdicts, todo):
             without = [test for test, seen in calls.items() if seen is None]
             with broken(copy, mutation, 2 * clock), machine_code(copy, mutation, base):
                 verdict, test = said_by(copy, tests_for(mutation, files[room], calls), CPU_SECONDS, without)
+                if verdict == "not noticed":  # what a shared fixture worked out is seen by tests that do not call it
+                    verdict, test = said_by(copy, files[room], CPU_SECONDS, without)
             verdicts[mutation.key()] = verdict, test
             write(folder, drawn, verdicts)
             place = f"{mutation.file}:{mutation.line}"
