@@ -128,7 +128,7 @@ def hull_stations(form, heel, speed, encounter_frequency, draught, density=SEA_W
     half_beam_share, half_beam, ... in SI); they are joined by shape-keeping cubics, so that neither the
     keel slope nor the beam jumps. `encounter_frequency` [rad/s] stands for the sea, `draught` [m] of
     the lowest point for the mean flotation; both set the wave damping alone.
-    `density` [kg/m3].
+    `density` [kg/m3]. Formulas in the functions above.
     """
     count = int(form.stations)
     dx = form.length / count

@@ -38,7 +38,7 @@ def section_corners(form, slices=FINE_SLICES):
     """Corners of the upright sections: x (n,), y and z (n, 5) [m]: keel, chine, deck, deck, chine.
 
     Runs round each section with leeward (y > 0) first, so that areas come out positive. `form` has the fields of a
-    hull, SI; `slices` number n of even slices along it; the topside stands `side_height` above the chine.
+    hull, SI; `slices` number n of even slices along it; the topside stands `side_height` above the chine. Geometry.
     """
     dx = form.length / slices
     x = (np.arange(slices) + 0.5) * dx
@@ -55,7 +55,8 @@ def section_corners(form, slices=FINE_SLICES):
 def _below(y, z, surface):
     """Area [m2], moments [m3], waterplane ends [m] and wetted girth [m] of polygons below a level, each (n,).
 
-    `y`, `z` (n, 5) [m] corners, `surface` (n, 1) [m] height of the level.
+    `y`, `z` (n, 5) [m] corners, `surface` (n, 1) [m] height of the level. Geometry (polygon areas, in any text on
+    geometry).
     """
     y2, z2 = np.roll(y, -1, axis=1), np.roll(z, -1, axis=1)
     dy, dz = y2 - y, z2 - z

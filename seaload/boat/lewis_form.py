@@ -33,7 +33,7 @@ def wedge_added_mass_share(deadrise):
     Half of a rhombus in unbounded water, no pile-up. The outside of a circle of radius c maps onto
     the rhombus of half-beam B; its side B/cos(b) is c times an Euler beta function, and the kinetic
     energy gives m = rho (pi c^2 (1 + a1) - B^2 tan b), a1 = 1 - 4 b/pi. 0.7566 at
-    45 deg, towards 1 for a plate.
+    45 deg, towards 1 for a plate. Derived here (Schwarz-Christoffel map).
     """
     side_over_radius = euler_beta(1.0 - deadrise / np.pi, 0.5 + deadrise / np.pi)
     radius = 1.0 / (np.cos(deadrise) * side_over_radius)

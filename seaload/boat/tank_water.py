@@ -18,8 +18,9 @@ def loaded_centre(mass, centre, water):
 def loaded_inertia(mass, centre, water, whole_centre):
     """(roll, pitch) [kg m2] that the water adds to the boat's own moments of inertia.
 
-    `whole_centre` (x, y, z) [m] centre of gravity of boat and water, about which the moments are then taken; the rest
-    as `loaded_centre`, x along the roll axis, y along the pitch axis. Parallel axes (in any text on mechanics).
+    `mass`, `centre`, `water` as in `loaded_centre`; `whole_centre` (x, y, z) [m] centre of gravity of boat and water,
+    about which the moments are then taken; x along the roll axis, y along the pitch axis. Parallel axes (in any text on
+    mechanics).
     """
     parts = [(mass, *centre), *water]
     away = [(row[0], *(row[1 + i] - whole_centre[i] for i in range(3))) for row in parts]

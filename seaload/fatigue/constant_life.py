@@ -19,7 +19,7 @@ REFERENCE_CYCLES = 1.0e6  # [-] cycles 0 -> 100 % of the normal limit that make 
 
 @compiled
 def raised(ratio, slope):
-    """`ratio` to the power `slope` [-], both >= 0.
+    """`ratio` to the power `slope` [-], both >= 0 [-] (definition).
 
     Whole slopes up to 64 by repeated multiplication (exact scaling, and quicker), others by exp and log.
     """

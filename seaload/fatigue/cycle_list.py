@@ -10,7 +10,9 @@ from seaload.basis.compile import compiled
 
 @compiled
 def reversal_indices(history):
-    """Where the history turns, first and last sample included; (k,) int64. A plateau counts where it starts."""
+    """Where the `history` (n,) [any unit] turns, first and last sample included; (k,) int64. A plateau counts where it
+    starts.
+    """
     n = history.shape[0]
     found = np.empty(n, np.int64)
     count = 0
@@ -32,7 +34,10 @@ def reversal_indices(history):
 
 @compiled
 def three_point_cycles(history, reversals):
-    """Starts, ends (indices) and counts of the cycles between `reversals`; three (k,) arrays."""
+    """Starts, ends (indices) and counts [-] of the cycles between `reversals`; three (k,) arrays.
+
+    `history` (n,) [any unit], `reversals` (m,) int64 as `reversal_indices` gives them. Source: ASTM E1049-85, 5.4.4.
+    """
     n = max(reversals.shape[0] - 1, 0)
     starts = np.empty(n, np.int64)
     ends = np.empty(n, np.int64)
@@ -68,9 +73,9 @@ def three_point_cycles(history, reversals):
 
 
 def list_cycles(history):
-    """Cycles of a load history: (range, mean, count, start index, end index), five (k,) arrays.
+    """Cycles of a load history: (range, mean, count [-], start index, end index), five (k,) arrays.
 
-    `history` (n,) any unit, finite; count is 1 or 0.5, in the order in which the standard counts them.
+    `history` (n,) [any unit], finite; count is 1 or 0.5, in the order in which the standard counts them.
     Raises ValueError when a value is not finite. A constant or one-sample history has no cycles.
     """
     history = np.ascontiguousarray(history, dtype=float)

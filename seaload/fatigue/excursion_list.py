@@ -19,14 +19,14 @@ EXTREME_STATE = 5
 
 
 def new_list_state(channels=1):
-    """Fresh states of `list_excursions`, (channels, LIST_STATE)."""
+    """Fresh states of `list_excursions`, (channels, LIST_STATE) [s] and [-], for so many `channels`."""
     state = np.zeros((channels, LIST_STATE))
     state[:, HEAD] = np.nan
     return state
 
 
 def new_extreme_state(channels=1):
-    """Fresh states of `extremes_chunk`, (channels, EXTREME_STATE)."""
+    """Fresh states of `extremes_chunk`, (channels, EXTREME_STATE) [load] and [s], for so many `channels`."""
     state = np.zeros((channels, EXTREME_STATE))
     state[:, HIGHEST], state[:, LOWEST] = -np.inf, np.inf
     state[:, HIGHEST_TIME] = state[:, LOWEST_TIME] = np.nan
@@ -70,8 +70,9 @@ def list_excursions(signal, times, factor, level, release, state, rows):
 
 @compiled
 def extremes_chunk(signal, times, under_load, state):
-    """Highest and lowest load so far with their times, and samples under load: `under_load` [load] or more, either
-    way. `state` (EXTREME_STATE,) of `new_extreme_state`, changed in place; other arguments as `list_excursions`.
+    """Highest and lowest load so far with their times, and samples under load: `under_load` [load] or more, either way.
+
+    `signal` (n,) [load], `times` (n,) [s] rising; `state` (EXTREME_STATE,) of `new_extreme_state`, changed in place.
     """
     highest, lowest = -np.inf, np.inf
     loaded = 0
@@ -114,7 +115,10 @@ def joined_excursions(records):
 
 
 def listed_events(excursions):
-    """Events, (k, 3) START, STOP, DEEPEST: excursions at any place less than EVENT_GAP apart, (m, 3) in any order."""
+    """Events, (k, 3) START [s], STOP [s], DEEPEST [-]: `excursions` at any place less than EVENT_GAP apart.
+
+    `excursions` (m, 3), the same columns, in any order.
+    """
     if len(excursions) == 0:
         return np.empty((0, 3))
     rows = excursions[np.lexsort((excursions[:, STOP], excursions[:, START]))]

@@ -21,14 +21,19 @@ EVENTS, EVENT_LONGEST, EVENT_DEEPEST, EVENT_BEYOND, SAMPLES, EVENT_START, LAST_B
 
 
 def new_excursion_state(channels=1):
-    """Fresh excursion states, (channels, 8) float64; COUNT, TIME_BEYOND, LONGEST, DEEPEST and four inner columns."""
+    """Fresh excursion states, (channels, 8) float64; COUNT [-], TIME_BEYOND [s], LONGEST [s], DEEPEST [-] and four
+    inner
+    columns.
+    """
     state = np.zeros((channels, 8))
     state[:, DEEPEST] = -np.inf
     return state
 
 
 def new_event_state(channels=1):
-    """Fresh event states, (channels, 7) float64; columns EVENTS, EVENT_LONGEST, EVENT_DEEPEST and four inner ones."""
+    """Fresh event states, (channels, 7) float64; columns EVENTS [-], EVENT_LONGEST [s], EVENT_DEEPEST [-] and four
+    inner ones.
+    """
     state = np.zeros((channels, 7))
     state[:, EVENT_DEEPEST] = -np.inf
     return state
@@ -74,10 +79,11 @@ def event_chunk(worst, dt, level, release, gap, state):
     """Count events in the next samples of the worst share at any place into `state`. Returns nothing.
 
     worst : (n,) [-]        highest share of the limit at any place of the foil, counted side positive
+    dt : float [s]          sample step
+    level, release : float [-]  as `excursion_chunk`
     gap : float [s]         an excursion that starts less than this after the last one ended joins its event
     state : (7,)            of `new_event_state`, changed in place:
         EVENTS [-] begun; EVENT_LONGEST [s] from first start to last release; EVENT_DEEPEST [-] highest share.
-    Other arguments as `excursion_chunk`.
     """
     beyond = state[EVENT_BEYOND] > 0.0
     for i in range(worst.shape[0]):
@@ -102,7 +108,10 @@ def event_chunk(worst, dt, level, release, gap, state):
 
 @compiled
 def excursion_passed_over(highest, level, state):
-    """Whether samples that reach `highest` begin no excursion and end none; if so, `state` is as after them."""
+    """Whether samples that reach `highest` [-] begin no excursion past `level` [-] and end none.
+
+    If so, `state` (8,) of `new_excursion_state` is as after them.
+    """
     if state[BEYOND] > 0.0 or highest >= level:
         return False
     state[RUNNING] = 0.0
@@ -112,7 +121,10 @@ def excursion_passed_over(highest, level, state):
 
 @compiled
 def event_passed_over(highest, samples, level, state):
-    """Whether `samples` that reach `highest` begin no event and end none; if so, `state` is as after them."""
+    """Whether so many `samples` that reach `highest` [-] begin no event past `level` [-] and end none.
+
+    If so, `state` (7,) of `new_event_state` is as after them.
+    """
     if state[EVENT_BEYOND] > 0.0 or highest >= level:
         return False
     state[EVENT_DEEPEST] = max(state[EVENT_DEEPEST], highest)

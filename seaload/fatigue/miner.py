@@ -8,7 +8,7 @@ import numpy as np
 
 
 def miner_damage(ranges, counts, slope, strength):
-    """Miner damage sum of counted cycles, range only [-].
+    """Miner damage sum of counted cycles, range only [-] (Palmgren 1924, Miner 1945).
 
     ranges : (k,) [load], counts : (k,) [-], slope : float [-], strength : float [load^slope].
     """
@@ -16,9 +16,11 @@ def miner_damage(ranges, counts, slope, strength):
 
 
 def damage_equivalent_range(ranges, counts, slope, cycles):
-    """Range that does the same damage in `cycles` equal cycles [load]: (sum n S^m / N)^(1/m).
+    """Range that does the same damage in `cycles` [-] equal cycles [load]: (sum n S^m / N)^(1/m).
 
-    Arguments as `miner_damage`; the sum is taken relative to the largest range, so that it cannot overflow.
+    `ranges`, `counts`, `slope` as in `miner_damage` (definition); the sum is taken relative to the largest range, so
+    that
+    it cannot overflow.
     """
     ranges = np.asarray(ranges, dtype=float)
     largest = ranges.max(initial=0.0)

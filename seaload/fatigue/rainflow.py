@@ -217,7 +217,8 @@ def close_residue(
 def residue_loads(stack, state):
     """Loads that a record leaves open, in time order, the last sample included; (k,) [load].
 
-    Feed them to `count_chunk` with the state of the record before to join two records in order.
+    `stack`, `state` as `new_counter` makes them. Feed the loads to `count_chunk` with the state of the record before to
+    join two records in order.
     """
     if state[STARTED] == 0.0:
         return np.empty(0)

@@ -16,10 +16,12 @@ MARKS_A_WORD = 8  # marks are bytes, and looked at eight at a time
 
 @compiled
 def mark_turns(samples, steps, marks):
-    """Put into `marks` (steps LANES,) whether a record may turn at a sample, 0 or 1; the first two always may.
+    """Put into `marks` (steps LANES,) whether a record may turn at a sample, 0 or 1 [-]; the first two always may.
 
-    It may where two steps on end do not go the same way: their product is not above zero. One long loop: over
-    sixteen lanes alone it is not vectorised.
+    `samples` (steps LANES,) flat, a row a step, [load] of each record, `steps` of them. It may turn where two steps on
+    end
+    do not go the same way: their product is not above zero. One long loop: over sixteen lanes alone it is not
+    vectorised.
     """
     for i in range(min(2, steps) * LANES):
         marks[i] = np.uint8(1)
@@ -32,7 +34,13 @@ def mark_turns(samples, steps, marks):
 
 @compiled
 def take_turn(before, now, stack, state, closed, found):
-    """Cycles in `closed` after sample `now` of one record followed `before`; the record's direction must be known."""
+    """Cycles in `closed` after sample `now` of one record followed `before` [load]; the record's direction must be
+    known.
+
+    `stack`, `state` of the record as `rainflow.new_counter` makes them, `closed` (k, 3) with `found` cycles so far, as
+    in
+    `rainflow.push_reversal`.
+    """
     turned = now < before if state[DIRECTION] > 0.0 else now > before
     if not turned:
         return found

@@ -74,7 +74,7 @@ def moment_arms(s_points, y_points, z_points, strips, s_b, bearing_distance):
     `strips` `FoilStrips`; `s_b` [m] material at the lower bearing; `bearing_distance` [m]. A strip's
     force is even over its length, so a place inside a strip feels the part outboard of it. Between
     the bearings the moment falls linearly to the upper one; inboard of that it is zero. Forces in
-    the same axes as the places (upright boat).
+    the same axes as the places (upright boat). Statics.
     """
     s_points = np.atleast_1d(np.asarray(s_points, dtype=float))
     inside = s_points < s_b

@@ -73,7 +73,7 @@ def slope_angle(s, shaft_length, shaft_angle, elbow_length, tip_angle):
 def _material_points(s, shaft_length, shaft_angle, elbow_length, tip_angle):
     """Places (y, z) [m] of material `s` (n,) [m] from material 0: integrals of cos and sin of the slope angle.
 
-    `shaft_length`, `elbow_length` [m], `shaft_angle`, `tip_angle` [rad].
+    `shaft_length`, `elbow_length` [m], `shaft_angle`, `tip_angle` [rad]. Geometry.
     """
     s = np.atleast_1d(np.asarray(s, dtype=float))
     straight = np.minimum(s, shaft_length)
@@ -105,7 +105,9 @@ def outside_points(s_b, s_array, shaft_length, shaft_angle, elbow_length, tip_an
 
 
 def check_curve(curve):
-    """Refuse (ValueError) a curve whose elbow would turn inside the bearing at the least extension."""
+    """Refuse (ValueError) a `curve` (`CurveShape`, [m] and [-]) whose elbow would turn inside the bearing at the least
+    extension.
+    """
     needed = (1.0 - curve.least_extension) * curve.outside_length
     if curve.shaft_length < needed * (1.0 - 1e-12):
         raise ValueError(

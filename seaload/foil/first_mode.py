@@ -50,7 +50,7 @@ def _fine_cells(s_edge, y_edge, z_edge, rigidity, mass_per_length, added_mass_pe
     """(`_Cells`, fine edges, fine middles [m]): places by cubic splines, EI and masses monotone.
 
     `s_edge`, `y_edge`, `z_edge` (n+1,) [m], `rigidity` (n+1,) [N m2], `mass_per_length` and `added_mass_per_length`
-    (n,) [kg/m].
+    (n,) [kg/m]. Splines as in any text on numerical analysis.
     """
     s_edge = np.asarray(s_edge, dtype=float)
     s_mid = 0.5 * (s_edge[1:] + s_edge[:-1])
@@ -133,7 +133,7 @@ def first_mode(
 
 def modal_mass(mode, mass_per_length, length):
     """Modal mass of a `mode` (`FirstMode`) in air [kg]; `mass_per_length` (n,) [kg/m] and `length` (n,) [m] of the
-    strips.
+    strips. Definition.
     """
     return float(np.sum(mass_per_length * (mode.shape_y**2 + mode.shape_z**2) * length))
 
@@ -150,7 +150,7 @@ def _collect(cells, fine, mid, shape_y, shape_z, moment, flexibility, s_edge):
     """Scale-free mode on the fine cells to `FirstMode` on the strips.
 
     `cells`, `fine`, `mid` as `_fine_cells` gives them; `shape_y`, `shape_z` (m,) [-], `moment` (m+1,) [N m per m],
-    `flexibility` [rad/(N m)] of the root, `s_edge` (n+1,) [m] of the strips.
+    `flexibility` [rad/(N m)] of the root, `s_edge` (n+1,) [m] of the strips. Means over each strip (definition).
     """
     normal = -cells.t_z * shape_y + cells.t_y * shape_z
     modal_mass = cells.ds * np.sum(cells.mass * (shape_y**2 + shape_z**2) + cells.added * normal**2)

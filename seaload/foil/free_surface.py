@@ -12,7 +12,10 @@ SERIES_TERMS = 20
 
 
 def _scaled_exponential_integral(t):
-    """exp(t) E1(t) for complex t, principal branch, without overflow."""
+    """exp(t) E1(t) [-] for complex `t` [-], principal branch, without overflow.
+
+    Beyond SERIES_BEYOND the asymptotic series of Abramowitz & Stegun 1964, 5.1.51.
+    """
     t = np.asarray(t, dtype=complex)
     far = np.abs(t) > SERIES_BEYOND
     near_t, far_t = np.where(far, 1.0, t), np.where(far, t, SERIES_BEYOND)
@@ -51,7 +54,7 @@ def steady_surface_factor(depth, chord, speed, gravity, lowest=0.5, highest=1.0)
 
     `depth` [m] below the mean surface (held to a tenth of the chord at least), `chord` [m], `speed`
     [m/s] > 0, `gravity` [m/s2]; arrays broadcast. The bounds leave out the waves that a single vortex
-    exaggerates when slow and shallow.
+    exaggerates when slow and shallow. The bounds are our own choice.
     """
     held = np.maximum(np.asarray(depth, dtype=float), 0.1 * np.asarray(chord))
     factor = finite_froude_factor(held / chord, speed / np.sqrt(gravity * held))

@@ -133,7 +133,7 @@ def own_weight_moments(foil, extension, places, water_height=-np.inf):
 def shaft_axis(foil, bearing, heel):
     """Unit vector along the shaft of a `foil` at the bearing, outward, in the heeled plane: (y to leeward, z up) [-].
 
-    `bearing` [m] material now at the lower bearing, `heel` [rad] leeward side down +.
+    `bearing` [m] material now at the lower bearing, `heel` [rad] leeward side down +. Geometry.
     """
     angle = slope_angle(bearing, foil.shaft_length, foil.shaft_angle, foil.elbow_length, foil.tip_angle) - heel
     return float(np.cos(angle)), float(np.sin(angle))

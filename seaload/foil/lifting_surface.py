@@ -72,7 +72,8 @@ def _wet_stretches(s, z, surface_z):
 def _mesh(stretch, s_edge, y_edge, z_edge, chord_mid, cells):
     """Cosine mesh (`_Mesh`) of one wet `stretch` (from, to) [m], nodes on the strips' edge line.
 
-    `s_edge`, `y_edge`, `z_edge` (n+1,) [m] of the strips, `chord_mid` (n,) [m], `cells` their number.
+    `s_edge`, `y_edge`, `z_edge` (n+1,) [m] of the strips, `chord_mid` (n,) [m], `cells` their number. Cosine spacing:
+    common practice.
     """
     theta = np.linspace(0.0, np.pi, cells + 1)
     middle, half = 0.5 * (stretch[0] + stretch[1]), 0.5 * (stretch[1] - stretch[0])

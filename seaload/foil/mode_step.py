@@ -17,7 +17,7 @@ HIGHEST_DAMPING = 0.95  # [-] the rest of a stronger flow damping stays in the f
 def usable_damping(mass, damping, stiffness):
     """Damping the exact solution takes on [kg/s], kept below critical so that one formula serves.
 
-    `mass` [kg], `damping` [kg/s], `stiffness` [N/m] of the mode.
+    `mass` [kg], `damping` [kg/s], `stiffness` [N/m] of the mode. The bound is our own choice.
     """
     return min(damping, 2.0 * HIGHEST_DAMPING * sqrt(mass * stiffness))
 

@@ -12,7 +12,7 @@ from seaload.basis.compile import compiled
 
 
 def strip_normal(chi):
-    """Unit normal of a strip (y to leeward, z up) [-]: (-sin chi, cos chi), each like `chi` [rad]."""
+    """Unit normal of a strip (y to leeward, z up) [-]: (-sin chi, cos chi), each like `chi` [rad]. Geometry."""
     return -np.sin(chi), np.cos(chi)
 
 
@@ -55,6 +55,6 @@ def set_angle(incidence, pitch, leeway, ny, nz):
 def rake_incidence(rake, dihedral_cosine):
     """Incidence of a strip from a rake about the transverse axis [rad]: sin a = sin rake cos dihedral.
 
-    `rake` [rad] nose up +; `dihedral_cosine` [-] of the strip in the upright boat.
+    `rake` [rad] nose up +; `dihedral_cosine` [-] of the strip in the upright boat. Geometry.
     """
     return asin(sin(rake) * dihedral_cosine)

@@ -140,7 +140,8 @@ def _mutations_that(rows, verdict, last):
 def _mutation_table(rows, last):
     lines = "\n".join(
         f'<tr class="{"missed" if row["verdict"] == "not noticed" else "met"}">'
-        f"<td>{escape(row['file'])}:{row['line']}</td><td>{escape(row['definition'])}</td><td>{escape(row['kind'])}</td>"
+        f"<td>{escape(row['file'])}:{row['line']}</td><td>{escape(row['definition'])}</td>"
+        f"<td>{escape(row['kind'])}</td>"
         f"<td><code>{escape(row['token'])} &rarr; {escape(row['broken'])}</code></td>"
         f"<td><code>{escape(row['text'])}</code></td><td>{escape(_said_of(row))}</td></tr>"
         for row in rows

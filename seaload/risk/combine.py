@@ -39,7 +39,8 @@ def combined_interval(rate, low, high, spread, *, confidence=CONFIDENCE):
 def sampling_share(rate, low, high, spread, *, confidence=CONFIDENCE):
     """Share of the total upper log half-width, squared, that is sampling error [-]; 1 when nothing else is uncertain.
 
-    Under a third squared (one ninth) more sea hardly narrows the deciding interval. Arguments as `combined_interval`.
+    Under a third squared (one ninth) more sea hardly narrows the deciding interval. `rate`, `low`, `high`, `spread` and
+    `confidence` as in `combined_interval`.
     """
     if high <= 0.0:
         return 0.0

@@ -41,7 +41,10 @@ class TailRate:
 
 
 def gpd_by_l_moments(excesses):
-    """(shape, scale) of a generalised Pareto distribution from excesses (n,) > 0, shape kept in SHAPE_BOUNDS."""
+    """(shape [-], scale) of a generalised Pareto distribution from `excesses` (n,) > 0, the scale in their unit [any].
+
+    Shape kept in SHAPE_BOUNDS. Source: Hosking & Wallis 1987.
+    """
     ordered = np.sort(excesses)
     n = len(ordered)
     mean = ordered.mean()
@@ -50,13 +53,19 @@ def gpd_by_l_moments(excesses):
 
 
 def l_moment_gpd(mean, second):
-    """(shape, scale) from the first two L-moments, shape kept in SHAPE_BOUNDS (Hosking & Wallis 1987)."""
+    """(shape [-], scale) from the first two L-moments, `mean` and `second` [same unit], shape kept in SHAPE_BOUNDS.
+
+    Source: Hosking & Wallis 1987.
+    """
     shape = min(max(2.0 - mean / max(second, 1e-12 * mean), SHAPE_BOUNDS[0]), SHAPE_BOUNDS[1])
     return float(shape), float(mean * (1.0 - shape))
 
 
 def gpd_exceedance(excess, shape, scale):
-    """Odds that a peak exceeds the threshold by `excess` >= 0 [-]; 0 past the end of a bounded tail."""
+    """Odds that a peak exceeds the threshold by `excess` >= 0 [-]; 0 past the end of a bounded tail.
+
+    `shape` [-], `scale` in the unit of the excess. Source: Pickands 1975.
+    """
     if abs(shape) < 1e-9:
         return float(np.exp(-excess / scale))
     inner = 1.0 + shape * excess / scale
@@ -64,9 +73,10 @@ def gpd_exceedance(excess, shape, scale):
 
 
 def declustered_peaks(block_worst, threshold):
-    """Peaks above a threshold in each realisation, neighbouring blocks above it counted once; list of (k,) arrays.
+    """Peaks above a `threshold` [-] in each realisation, neighbouring blocks above it counted once; list of (k,)
+    arrays [-].
 
-    block_worst : (realisations, blocks), nan for blocks never sailed.
+    block_worst : (realisations, blocks) [-], nan for blocks never sailed.
     """
     peaks = []
     for row in np.asarray(block_worst, dtype=float):
@@ -78,10 +88,11 @@ def declustered_peaks(block_worst, threshold):
 
 
 def stable_threshold(block_worst):
-    """Lowest threshold from which the fitted shape stays the same within its error; None with too few peaks.
+    """Lowest threshold [-] from which the fitted shape stays the same within its error; None with too few peaks.
 
-    Error of a shape from k peaks: (1 + |shape|) / sqrt(k). A threshold is stable when every higher one tried has a
-    shape within that one's own error of it.
+    block_worst : (realisations, blocks) [-]. Error of a shape from k peaks: (1 + |shape|) / sqrt(k), that of
+    highest likelihood in large samples (from memory). A threshold is stable when every higher one tried has a shape
+    within that one's own error of it.
     """
     values = np.asarray(block_worst, dtype=float)
     values = values[np.isfinite(values)]
@@ -100,24 +111,31 @@ def stable_threshold(block_worst):
 
 
 def fitted_rate(peaks, threshold, level, exposure):
-    """(rate of passing `level` [1/s], shape, scale) from declustered peaks (k,) in `exposure` seconds."""
+    """(rate of passing `level` [1/s], shape [-], scale [-]) from declustered `peaks` (k,) [-] above `threshold` [-].
+
+    `exposure` [s] in which they were met.
+    """
     shape, scale = gpd_by_l_moments(peaks - threshold)
     return len(peaks) / exposure * gpd_exceedance(level - threshold, shape, scale), shape, scale
 
 
 def exponential_bound(peaks, threshold, mean_excess, level, exposure):
-    """Upper bound [1/s] of the rate past `level` for an exponential tail through `peaks` peaks in `exposure` [s].
+    """Upper bound [1/s] of the rate past `level` [-] for an exponential tail through `peaks` peaks in `exposure` [s].
 
-    A fitted tail with an end says that the limit cannot be passed at all. Loads in waves have no such end, so a
-    bound is not below that of the exponential tail, its mean excess and its rate taken 1.645 deviations up.
+    `threshold` [-] that they pass, `mean_excess` [-] over it. A fitted tail with an end says that the limit cannot be
+    passed at all. Loads in waves have no such end, so a bound is not below that of the exponential tail, its mean
+    excess
+    and its rate taken 1.645 deviations up (our own choice).
     """
     wider = 1.0 + 1.6448536269514722 / np.sqrt(peaks)
     return wider * peaks / exposure * np.exp(-(level - threshold) / (mean_excess * wider))
 
 
 def resampled_rates(peaks, threshold, level, realisation_time, resamples, generator):
-    """Rates of passing `level` after drawing whole realisations with replacement, two (resamples,) [1/s].
+    """Rates of passing `level` [-] after drawing whole realisations with replacement, two (resamples,) [1/s].
 
+    `peaks` list of (k,) [-] above `threshold` [-], one entry a realisation of `realisation_time` [s]; `generator`
+    draws.
     The first as drawn. The second with the shape drawn farther up where it lies above the fitted one: few peaks
     mostly make a tail look bounded, and a bounded tail that ends short of the level has no chance in any draw.
     """
@@ -141,7 +159,7 @@ def resampled_rates(peaks, threshold, level, realisation_time, resamples, genera
 
 
 def drawn_l_moments(excesses, times, drawn):
-    """First two L-moments of ordered excesses (k,), each taken `times` (draws, k) over, `drawn` (draws,) in all.
+    """First two L-moments of ordered `excesses` (k,) [-], each taken `times` (draws, k) over, `drawn` (draws,) in all.
 
     The copies of one excess hold the ranks from the number drawn before it on. (Hosking & Wallis 1987)
     """
@@ -156,6 +174,7 @@ def tail_rate(block_worst, block_time, level, *, confidence=CONFIDENCE, resample
 
     block_worst : (realisations, blocks) [-]  highest share of the limit in each block, counted side positive
     block_time : float [s];  level : float [-]  1 = the limit
+    confidence : float [-] of the two-sided interval;  resamples : how often whole realisations are drawn anew
     The tail is used when at least FEWEST realisations and FEWEST_PEAKS peaks show a stable threshold below
     the level; else the direct count carries the answer. Resampling alone leaves the truth above the upper bound
     in one of eight synthetic trials (far beyond the data one of four) instead of one in twenty, so the upper half is

@@ -12,13 +12,14 @@ EULER_GAMMA = 0.5772156649015329
 
 
 def gumbel_by_moments(maxima):
-    """(location, scale) from mean and sample deviation (n - 1) of block maxima (n,) [same unit]."""
+    """(location, scale) from mean and sample deviation (n - 1) of block `maxima` (n,) [same unit] (Gumbel 1958)."""
     scale = np.std(maxima, ddof=1) * math.sqrt(6.0) / math.pi
     return float(np.mean(maxima) - EULER_GAMMA * scale), float(scale)
 
 
 def gumbel_by_l_moments(maxima):
-    """(location, scale) from the first two L-moments of block maxima (n,) (Hosking 1990): b = l2 / ln 2."""
+    """(location, scale) from the first two L-moments of block `maxima` (n,) [same unit] (Hosking 1990): b = l2 / ln 2.
+    """
     ordered = np.sort(np.asarray(maxima, dtype=float))
     n = len(ordered)
     weighted = np.sum(np.arange(n) * ordered) / (n * (n - 1.0))
@@ -27,7 +28,10 @@ def gumbel_by_l_moments(maxima):
 
 
 def gumbel_by_likelihood(maxima):
-    """(location, scale) of highest likelihood for block maxima (n,); b = mean - sum x e^(-x/b)/sum e^(-x/b)."""
+    """(location, scale) of highest likelihood for block `maxima` (n,) [same unit].
+
+    b = mean - sum x e^(-x/b)/sum e^(-x/b): the derivative of the likelihood set to zero (any text on extremes).
+    """
     maxima = np.asarray(maxima, dtype=float)
     start = gumbel_by_moments(maxima)[1]
     shifted = maxima - maxima.min()
@@ -42,20 +46,28 @@ def gumbel_by_likelihood(maxima):
 
 
 def gumbel_return_value(location, scale, blocks):
-    """Value that one block in `blocks` exceeds on average [same unit]: a - b ln(-ln(1 - 1/N))."""
+    """Value that one block in `blocks` exceeds on average [same unit]: a - b ln(-ln(1 - 1/N)) (Gumbel 1958).
+
+    `location` a, `scale` b [same unit], `blocks` N [-].
+    """
     return location - scale * math.log(-math.log1p(-1.0 / blocks))
 
 
 def gumbel_over_blocks(location, scale, blocks):
-    """(location, scale) of the largest value in `blocks` independent blocks: a + b ln N, b."""
+    """(location, scale) [same unit] of the largest value in `blocks` N [-] independent blocks: a + b ln N, b (Gumbel
+    1958).
+    """
     return location + scale * math.log(blocks), scale
 
 
 def gumbel_mean(location, scale):
-    """Mean of the largest value [same unit]."""
+    """Mean of the largest value [same unit]: a + 0.5772 b of `location` a and `scale` b (Gumbel 1958)."""
     return location + EULER_GAMMA * scale
 
 
 def gumbel_quantile(location, scale, share):
-    """Value that the largest stays under with odds `share` [same unit]."""
+    """Value that the largest stays under with odds `share` [-]: a - b ln(-ln share) [same unit] (Gumbel 1958).
+
+    `location` a and `scale` b [same unit].
+    """
     return location - scale * math.log(-math.log(share))

@@ -15,7 +15,8 @@ CONFIDENCE = 0.90
 def poisson_interval(count, *, confidence=CONFIDENCE):
     """(low, high) of the mean of a Poisson count [-], exact two-sided (Garwood 1936, chi-square form).
 
-    `count` >= 0, scalar; need not be whole (used for counts deflated by clustering). Raises ValueError when negative.
+    `count` >= 0, scalar; need not be whole (used for counts deflated by clustering); `confidence` [-] of the interval.
+    Raises ValueError when the count is negative.
     """
     if not count >= 0.0:
         raise ValueError(f"a count must be >= 0, got {count!r}")
@@ -25,9 +26,9 @@ def poisson_interval(count, *, confidence=CONFIDENCE):
 
 
 def rate_interval(count, exposure, *, confidence=CONFIDENCE):
-    """(rate, low, high) of `count` events in `exposure` seconds [1/s], for events that come one by one.
+    """(rate, low, high) of `count` events in `exposure` [s] [1/s], for events that come one by one.
 
-    Raises ValueError when the exposure is not positive.
+    `confidence` [-] of the two-sided interval. Raises ValueError when the exposure is not positive.
     """
     if not exposure > 0.0:
         raise ValueError(f"exposure must be > 0 s, got {exposure!r}")
@@ -38,13 +39,17 @@ def rate_interval(count, exposure, *, confidence=CONFIDENCE):
 def odds_in_exposure(rate, exposure):
     """Odds of at least one event [-]: 1 - exp(-rate T), `rate` [1/s] >= 0 (scalar or array), `exposure` T [s].
 
-    Grouped events make this an upper bound; count events, not excursions, to stay near it.
+    Poisson law (in any text on probability). Grouped events make this an upper bound; count events, not excursions, to
+    stay near it.
     """
     return -np.expm1(-np.asarray(rate, dtype=float) * exposure)
 
 
 def rate_for_odds(odds, exposure):
-    """Highest rate [1/s] whose odds of at least one event in `exposure` [s] are `odds` [-] (0 <= odds < 1)."""
+    """Highest rate [1/s] whose odds of at least one event in `exposure` [s] are `odds` [-] (0 <= odds < 1).
+
+    The inverse of `odds_in_exposure` (any text on probability).
+    """
     return -math.log1p(-odds) / exposure
 
 
@@ -60,7 +65,8 @@ def dispersion(counts):
 def clustered_rate_interval(counts, realisation_time, *, confidence=CONFIDENCE):
     """(rate, low, high, widened) of events counted in equal realisations [1/s].
 
-    counts : (n,) events in each realisation; realisation_time : float [s] of each.
+    counts : (n,) events in each realisation; realisation_time : float [s] of each; confidence : float [-] of the
+    interval.
     Never narrower than the exact Poisson interval. When the counts scatter more than Poisson counts
     (variance over mean phi > 1: events come in groups, some realisations are rougher), the interval is the
     exact one of total / phi events, and `widened` = phi; else 1. Source of the scaling: quasi-Poisson

@@ -33,14 +33,20 @@ class MeanInterval:
 
 
 def resampled_means(values, resamples, generator):
-    """Means of `resamples` draws of whole realisations with replacement; `values` (n, ...) -> (resamples, ...)."""
+    """Means of `resamples` draws of whole realisations with replacement by `generator`, (resamples, ...) [as values].
+
+    `values` (n, ...), one entry a realisation. Source: the bootstrap of Efron 1979.
+    """
     values = np.asarray(values, dtype=float)
     picks = generator.integers(0, len(values), (resamples, len(values)))
     return values[picks].mean(axis=1)
 
 
 def log_normal_upper(values, confidence):
-    """Upper bound of the mean of log-normal values (Cox's method with Student's t), all values > 0."""
+    """Upper bound of the mean of log-normal `values` (n,) > 0 [same unit], one-sided at (1 + `confidence` [-]) / 2.
+
+    Cox's method with Student's t (Zhou & Gao 1997).
+    """
     logs = np.log(values)
     n, spread = len(logs), logs.var(ddof=1)
     half = stdtrit(n - 1, 0.5 + 0.5 * confidence) * np.sqrt(spread / n + spread**2 / (2.0 * (n - 1)))
@@ -48,11 +54,14 @@ def log_normal_upper(values, confidence):
 
 
 def mean_interval(damages, *, confidence=CONFIDENCE, resamples=RESAMPLES, generator=None):
-    """Mean damage of equal realisations with its two-sided interval, `MeanInterval`, same unit.
+    """Mean damage of equal realisations with its two-sided interval, `MeanInterval`, [as damages].
 
-    damages : (n,) >= 0, one number each realisation. `generator` draws the resamples; the default is a
-    fresh one with a fixed seed, so that the same damages give the same bits. One realisation alone has no upper
-    bound: high = infinity. Raises ValueError for an empty or negative input.
+    damages : (n,) >= 0, one number each realisation; confidence : [-] of the interval; resamples : draws of whole
+    realisations. `generator` draws them; the default is a fresh one with a fixed seed, so that the same damages give
+    the
+    same bits. One realisation alone has no upper bound: high = infinity. Raises ValueError for an empty or negative
+    input.
+    Three intervals laid over each other, see the head of this file.
     """
     damages = np.asarray(damages, dtype=float)
     if damages.ndim != 1 or len(damages) == 0 or not np.all(damages >= 0.0):
@@ -75,10 +84,11 @@ def mean_interval(damages, *, confidence=CONFIDENCE, resamples=RESAMPLES, genera
 
 
 def paired_difference_interval(first, second, *, confidence=CONFIDENCE, resamples=RESAMPLES, generator=None):
-    """(difference, low, high) of the means `first` - `second` over the same realisations, same unit.
+    """(difference, low, high) of the means `first` - `second` over the same realisations [as first].
 
-    first, second : (n,) of two settings that met the same waves, in the same order, n >= 2. The wider
-    of resampling the pairs and Student's t.
+    first, second : (n,) of two settings that met the same waves, in the same order, n >= 2; `confidence` [-] of the
+    interval, `resamples` and `generator` as in `mean_interval`. The wider of resampling the pairs and Student's t (any
+    text on statistics).
     """
     difference = np.asarray(first, dtype=float) - np.asarray(second, dtype=float)
     n, mean = len(difference), difference.mean()

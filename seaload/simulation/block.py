@@ -51,7 +51,7 @@ class BlockTimes:
 
 
 def count_rules(boat, foil, geometries, sampling):
-    """`CountRules` of a block: ultimates in shares of the normal limit, wear scaled to the reference block.
+    """`CountRules` of a block: ultimates in shares [-] of the normal limit, wear scaled to the reference block.
 
     `boat`, `foil`, `sampling` scenario records, `geometries` a `FoilGeometry` a lane.
     """
@@ -81,7 +81,7 @@ def count_rules(boat, foil, geometries, sampling):
 def start_from_calm(march, single, table, trim):
     """`Work` of a block at rest in its calm trim, with the first anchor summed.
 
-    `march` and its copy `single` in single precision, `table` a `WaveTable`, `trim` a `CalmTrim`.
+    `march` and its copy `single` in single precision, `table` a `WaveTable`, `trim` a `CalmTrim` (units in each).
     """
     work = blank_work(march, table)
     work.state[HEAVE] = trim.heave
@@ -183,6 +183,13 @@ class _Run:
     """The chunks of one block in order: march, look for ended lanes, count."""
 
     def __init__(self, march, single, reading, table, clock, work, rules, trim, sampling, gust, keeper, real):
+        """What a block marches with, and fresh counts.
+
+        `march` and its copy `single` in single precision, `reading`, `table`, `clock`, `work` as `march_steps` takes
+        them;
+        `rules` (`CountRules`), `trim` (`CalmTrim`) to park ended lanes in, `sampling` a scenario record with times [s];
+        `gust` (steps + 1,) [-] or None; `keeper` makes what keeps samples, or None; `real` number of lanes that count.
+        """
         self.march, self.reading, self.table, self.clock, self.work = march, reading, table, clock, work
         self.single, self.single_reading = single, in_numbers_of(np.float32, reading)
         self.rules, self.trim, self.sampling, self.real = rules, trim, sampling, real
@@ -227,12 +234,14 @@ class _Run:
         )  # fmt: skip
 
     def _end(self, gone, first):
+        """Note that the lanes `gone` (LANES,) bool ended in the chunk from step number `first`, and park them."""
         ended = gone & (self.alive == 1)
         self.stopped_at[ended] = first * self.clock.step
         self.alive[gone] = 0
         _park(self.work, gone, self.trim, self.march)
 
     def _count(self, count, first):
+        """Count `count` samples in the buffer, from step number `first`."""
         count_block(
             self.buffer, count, first * self.clock.step, self.reading, self.tally, self.rules,
             self.alive, self.reading.channels + R_PITCH, self.reading.channels + R_LINE,

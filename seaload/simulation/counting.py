@@ -79,7 +79,7 @@ class CountRules(NamedTuple):
 
 
 def new_tally(channels, places, blocks):
-    """Fresh `Tally`: `channels` of load, `places` among them, `blocks` of extremes."""
+    """Fresh `Tally`: so many `channels` of load, `places` among them, `blocks` of extremes."""
     rows = channels + BOAT_SAMPLES
     zeros = np.zeros
     return Tally(
@@ -181,8 +181,9 @@ def count_block_extremes(samples, blocks, sums, reverse_ratio, lane, highest_nor
 def count_place(samples, blocks, sums, history, tally, rules, reverse_ratio, lane, place):
     """Block extremes and excursions at one `place` of one `lane`; a chunk that stays below a level is not read.
 
-    `samples`, `blocks`, `sums`, `reverse_ratio` as in `count_block_extremes`, `history` (steps,) scratch, `tally` and
-    `rules` of the block.
+    `samples` [-], `blocks`, `sums`, `reverse_ratio` [-] as in `count_block_extremes`, `history` (steps,) scratch,
+    `tally`
+    and `rules` of the block.
     """
     count_block_extremes(
         samples, blocks, sums, reverse_ratio, lane, tally.place_normal[lane, place], tally.place_reverse[lane, place]
@@ -313,7 +314,7 @@ def count_block(buffer, steps, chunk_start, reading, tally, rules, alive, pitch_
 
 @compiled
 def close_lane(tally, rules, lane, histogram, damage):
-    """Half cycles of the residue of every channel of one `lane`, into copies of its `histogram` and `damage`.
+    """Half cycles of the residue of every channel of one `lane`, into copies of its `histogram` and `damage` [-].
 
     `tally` and `rules` of the block.
     """

@@ -48,6 +48,7 @@ class DeepestKeeper:
     """Thins out the samples of the real lanes, and remembers where the march stood before the deepest reverse load."""
 
     def __init__(self, run):
+        """Nothing is kept yet of `run`, the block."""
         self.run, self.thin, self.share = run, [], -np.inf
         self.points = deque(maxlen=2 + int(np.ceil(AROUND / POINT_TIME)))
         self.lane = self.step = self.before = None

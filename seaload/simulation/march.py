@@ -202,7 +202,9 @@ def new_anchor(march, table, clock, work, number, span):
 
 @compiled
 def take_stage(work, mode):
-    """Motion of a `work` and bending `mode` (2, LANES) as the loads of a stage see them, in single precision."""
+    """Motion of a `work` and bending `mode` (2, LANES) [m], [m/s] as the loads of a stage see them, in single
+    precision.
+    """
     rigid, seen = work.loads.rigid, work.loads.mode
     for row in range(RIGID_ROWS):
         for lane in range(LANES):
@@ -214,8 +216,9 @@ def take_stage(work, mode):
 
 @compiled
 def begin_step(state, began, gathered, now):
-    """Keep the `state` a step starts from in `began`, and empty the sums of rates `gathered` and of `now`, a LoadState
-    (flat).
+    """Keep the `state` a step starts from in `began`, and empty the sums of rates `gathered` and of `now`, a LoadState.
+
+    All flat.
     """
     for i in range(RIGID_ROWS * LANES):
         began[i] = state[i]

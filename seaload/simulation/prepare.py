@@ -37,17 +37,23 @@ def lane_centre(boat, setting):
 
 
 def lane_sides(boat, settings):
-    """Places of the centres of gravity of a `boat` to leeward of the centre line, heeled [m], one for each setting."""
+    """Places of the centres of gravity of a `boat` to leeward of the centre line, heeled [m], one for each of the
+    `settings`.
+    """
     return [heeled(*lane_centre(boat, setting)[1:], setting.heel)[0] for setting in settings]
 
 
 def lane_mass(boat, setting):
-    """Mass of the boat with the water in her tanks [kg]."""
+    """Mass of the `boat` with the water in her tanks at a `setting` [kg]."""
     return boat.mass + setting.ballast_mass
 
 
 def lane_inertia(boat, setting, centre):
-    """(roll, pitch) moments of inertia [kg m2] about `centre`, that of boat and water in hull axes [m]."""
+    """(roll, pitch) moments of inertia [kg m2] of the `boat` at a `setting`, about `centre` [m] of boat and water.
+
+    `boat`, `setting` scenario records, `centre` (x, y, z) in hull axes. The boat's pitch inertia is mass times gyradius
+    squared (definition); water is added by `tank_water.loaded_inertia`.
+    """
     roll, pitch = boat.roll_inertia, boat.mass * boat.pitch_gyradius**2
     if setting.water:
         dry = lane_centre(boat, replace(setting, water=(), ballast_shift=0.0))

@@ -135,7 +135,11 @@ def sample_loads(reading, moment, buffer, step):
 
 @compiled
 def sample_boat(march, reading, loads, moment, sums, step, buffer):
-    """Boat rows of the buffer at one step, from `loads`, a LoadState, and `moment` and `sums` of `edge_moments`."""
+    """Boat rows of the `buffer` (rows, steps, LANES) [SI, as in R_*] at one `step`.
+
+    `march` and `reading` (a `Reading`), `loads` (a LoadState), `moment` (edges, LANES) [N m] and `sums` (4, LANES) of
+    `edge_moments`, all in single precision.
+    """
     boat, rigid, total, first = march.boat, loads.rigid, loads.total, reading.channels
     tip = STRIP_OUT_ROWS * (march.foil_strips - 1) + O_DEPTH
     for lane in range(LANES):

@@ -24,7 +24,7 @@ MOST_NODES = FOIL_NODES
 
 
 def sea_components(sea, seed, count, model):
-    """Wave components of a `sea`, the same for every setting and realisation; factors of `model` applied.
+    """Wave `Components` of a `sea`, the same for every setting and realisation; factors of `model` [-] applied.
 
     `seed` whole number, `count` of components. A higher, longer or turned sea keeps its random draws: only amplitude,
     frequency or direction move.
@@ -56,7 +56,8 @@ def phases_of(sea, seed, realisations, count):
 def swings_of(sea, seed, realisations, count, model):
     """Amplitude of every component over its mean one for each lane's realisation, (count, LANES) [-].
 
-    Ones, or Rayleigh distributed where `model` says random amplitudes; arguments as of `phases_of`.
+    Ones, or Rayleigh distributed where `model` says random amplitudes; `sea`, `seed`, `realisations`, `count` as in
+    `phases_of`.
     """
     if not model["random_amplitudes"]:
         return np.ones((count, len(realisations)))

@@ -56,13 +56,14 @@ class SeriesKeeper:
     """Collects all samples of one lane, chunk by chunk."""
 
     def __init__(self, run, lane):
+        """Nothing is kept yet of `lane` of `run`, the block."""
         self.run, self.lane, self.parts = run, lane, []
 
     def stand(self, first):
-        """Nothing to remember before a chunk."""
+        """Nothing to remember before the chunk from step `first`."""
 
     def take(self, count, first):
-        """Keep the samples of a chunk."""
+        """Keep the `count` samples of the chunk from step `first`."""
         self.parts.append(self.run.buffer[:, :count, self.lane].copy())
 
     def series(self, normal_limits):
@@ -75,13 +76,14 @@ class MomentKeeper:
     """Collects the bending moment at the places of every real lane, chunk by chunk."""
 
     def __init__(self, run):
+        """Nothing is kept yet of `run`, the block."""
         self.run, self.parts = run, []
 
     def stand(self, first):
-        """Nothing to remember before a chunk."""
+        """Nothing to remember before the chunk from step `first`."""
 
     def take(self, count, first):
-        """Keep the samples of a chunk."""
+        """Keep the `count` samples of the chunk from step `first`."""
         self.parts.append(self.run.buffer[: self.run.rules.places, :count, : self.run.real].copy())
 
     def series(self, normal_limits):

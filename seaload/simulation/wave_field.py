@@ -22,7 +22,10 @@ NODE_ROWS = 1 + 3 * DEPTH_TERMS
 
 @compiled
 def component_angles(table, time, position, angle):
-    """Phase of every component at each lane's place [rad], into `angle` (N LANES,)."""
+    """Phase of every component at each lane's place [rad], into `angle` (N LANES,).
+
+    `table` a `WaveTable`, `time` [s], `position` (LANES,) [m] along the path. Linear waves (Airy 1845).
+    """
     phase = table.phase.reshape(-1)
     for n in range(table.omega.size):
         along, turned = table.along[n], table.omega[n] * time
@@ -35,9 +38,10 @@ sine_cosine_in_single = in_single(sine_cosine_within)
 
 @compiled
 def all_sines(angle, rest, sine, cosine):
-    """Sine and cosine of every angle, in long loops: over sixteen lanes alone they are not vectorised.
+    """`sine` and `cosine` [-] of every `angle` [rad], in long loops: over sixteen lanes alone they are not vectorised.
 
-    Whole turns are taken off in double precision; the `rest`, sine and cosine are in single.
+    All flat and of one length. Whole turns are taken off in double precision; `rest` [rad], sine and cosine are in
+    single.
     """
     for i in range(angle.size):
         rest[i] = np.float32(within_half_a_turn(angle[i]))
@@ -49,9 +53,11 @@ def all_sines(angle, rest, sine, cosine):
 def component_phasors(table, time, ramp, ramp_rate, position, speed, angle, phasor):
     """Cosine and sine of every component at each lane's place, times its swing, and their rates along its path.
 
-    `position` (LANES,) [m] along the path, `speed` (LANES,) [m/s], `ramp` [-] from still water to full
-    sea with its rate [1/s]. Fills `phasor` (2 N, 2 LANES): cosines over sines, values beside rates. `angle` holds
-    the angles (N LANES,) in float64, for a hundred hours are a million radians, and three such rows in float32.
+    `table` a `WaveTable`, `time` [s], `position` (LANES,) [m] along the path, `speed` (LANES,) [m/s], `ramp` [-] from
+    still water to full sea with its rate `ramp_rate` [1/s]. Fills `phasor` (2 N, 2 LANES): cosines over sines, values
+    beside rates. `angle` holds the angles (N LANES,) in float64, for a hundred hours are a million radians, and three
+    such
+    rows in float32. Linear waves (Airy 1845).
     """
     count = table.omega.size
     angles, (rest, sines, cosines) = angle
@@ -75,7 +81,7 @@ def component_phasors(table, time, ramp, ramp_rate, position, speed, angle, phas
 
 @compiled
 def clear_rows(flat, first, count):
-    """Set `count` rows of 2 LANES from row `first` to zero (flat array)."""
+    """Set `count` rows of 2 LANES from row `first` of `flat` to zero."""
     for row in range(first, first + count):
         for lane in range(2 * LANES):
             flat[wide(row, lane)] = 0.0
@@ -83,10 +89,11 @@ def clear_rows(flat, first, count):
 
 @compiled
 def add_node(weight, low, across, up, generic, g, anchor, base, half):
-    """Add one lateral node to the anchor rows of one strip: surface, normal and axial velocity terms.
+    """Add one lateral node to the anchor rows of one strip: surface [m], normal and axial velocity terms [m/s].
 
-    `weight` flat with row `low` the node's weight of each lane, `across` and `up` flat with the lateral and
-    vertical share of the strip's normal; `generic` rows from `g`, `anchor` rows from `base` (all flat).
+    `weight` flat with row `low` the node's weight of each lane [-], `across` and `up` flat with the lateral and
+    vertical share of the strip's normal [-]; `generic` rows from `g`, `anchor` rows from `base` (all flat); `half` the
+    column they begin at, 0 for values and LANES for rates.
     """
     for lane in range(LANES):
         share = weight[at(low, lane)]
@@ -106,7 +113,10 @@ def add_node(weight, low, across, up, generic, g, anchor, base, half):
 def spread_to_strips(table, strip, generic, fixed_rows, anchor):
     """Lateral interpolation from the nodes to each lane's strips, velocities turned to the strip's normal.
 
-    The water's sideways velocity counts less what the boat takes on from the water round its keel.
+    `table` a `WaveTable`, `strip` (strips, STRIP_ROWS, LANES), `generic` (generic rows, 2 LANES) [m], [m/s]; into
+    `anchor`
+    (wave rows, 2 LANES) after its first `fixed_rows`, those of hull and boat. The water's sideways velocity counts less
+    what the boat takes on from the water round its keel.
     """
     drift = fixed_rows - 1
     flat, of = anchor.reshape(-1), generic.reshape(-1)
@@ -134,9 +144,10 @@ spread_to_strips_in_single = in_single(spread_to_strips)
 
 @compiled
 def anchor_waves(table, strip, stations, time, ramp, ramp_rate, position, speed, work, anchor):
-    """All wave rows of all lanes at one time: `anchor` (rows, 2 LANES), values beside rates.
+    """All wave rows of all lanes at one `time` [s]: `anchor` (rows, 2 LANES), values beside rates.
 
-    `work` holds (angle, phasor, shapes, generic) scratch arrays.
+    `table`, `ramp`, `ramp_rate`, `position`, `speed` as in `component_phasors`; `strip` (strips, STRIP_ROWS, LANES),
+    `stations` of the hull; `work` holds (angle, phasor, shapes, generic) scratch arrays.
     """
     angle, phasor, shapes, generic = work
     component_phasors(table, time, ramp, ramp_rate, position, speed, angle, phasor)

@@ -14,7 +14,7 @@ RANK_TOLERANCE = 4e-4  # [-] of the largest singular value, rows weighed as `wei
 
 
 def _depth_nodes():
-    """Chebyshev nodes of depth/depth_scale in [0, 1]."""
+    """Chebyshev nodes of depth/depth_scale in [0, 1], (24,) [-] (any text on numerical analysis)."""
     return 0.5 - 0.5 * np.cos(np.pi * (np.arange(24) + 0.5) / 24.0)
 
 
@@ -54,12 +54,16 @@ def lateral_weights(nodes, at):
 
 
 def _cosine_row(amplitude, shift):
-    """Row of a quantity amplitude*cos(psi + shift) on (cos psi, sin psi)."""
+    """Row of a quantity amplitude*cos(psi + shift) on (cos psi, sin psi), [as `amplitude`]; `shift` [rad].
+    Trigonometry.
+    """
     return np.concatenate([amplitude * np.cos(shift), -amplitude * np.sin(shift)], axis=-1)
 
 
 def _sine_row(amplitude, shift):
-    """Row of a quantity amplitude*sin(psi + shift)."""
+    """Row of a quantity amplitude*sin(psi + shift) on (cos psi, sin psi), [as `amplitude`]; `shift` [rad].
+    Trigonometry.
+    """
     return np.concatenate([amplitude * np.sin(shift), amplitude * np.cos(shift)], axis=-1)
 
 
@@ -116,17 +120,18 @@ def surface_rows(components, x, nodes, depth_scale):
 
 
 def _rms(rows):
-    """Root mean square of all entries of `rows`, 1 where there is nothing."""
+    """Root mean square of all entries of `rows` [as they are], 1 where there is nothing (definition)."""
     return float(np.sqrt(np.mean(rows**2))) or 1.0
 
 
 def weighing(rows, fixed):
-    """Matrix W (rows, rows) that makes errors of all rows alike: a root mean square of W error is a share of a size.
+    """Matrix W (rows, rows) [-] that makes errors of all rows alike: a root mean square of W error is a share of a
+    size.
 
     `rows` as the march has them, the first `fixed` those of hull and boat. A hull row is judged by the size of its
     kind, a surface by its own. Depth terms are judged by what they add up to between the surface and the deepest
     strip, over the greatest size of a velocity at the surface: a high term of a long wave is small and
-    need not be kept to four digits of itself.
+    need not be kept to four digits of itself. The weighing is our own choice.
     """
     basis = _depth_nodes()[:, None] ** np.arange(DEPTH_TERMS)
     summed = np.linalg.qr(basis, mode="r") / np.sqrt(len(basis))  # |summed c| is the rms over depth of a polynomial c

@@ -11,7 +11,7 @@ TACK_SIGN = {"starboard": -1.0, "port": 1.0}  # leeward is port, anticlockwise, 
 
 
 def wrapped(angle):
-    """The same angle [rad] within -pi..pi."""
+    """The same `angle` [rad] within -pi..pi (definition)."""
     return np.mod(np.asarray(angle, dtype=float) + np.pi, 2.0 * np.pi)[()] - np.pi
 
 

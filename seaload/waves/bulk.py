@@ -25,14 +25,20 @@ class BulkSea(NamedTuple):
 
 
 def spectral_moment(omega, density, order):
-    """Moment of the spectrum [m2 (rad/s)^order], integral of omega^order S. order may be negative."""
+    """Moment of the spectrum [m2 (rad/s)^order], integral of omega^order S (definition).
+
+    omega (n,) rising [rad/s], what is not above zero left out; density S (n,) [m2 s/rad]; order [-] may be negative.
+    """
     omega = np.asarray(omega, dtype=float)
     held = omega > 0.0
     return float(np.trapezoid(omega[held] ** order * np.asarray(density, dtype=float)[held], omega[held]))
 
 
 def bulk_sea(omega, density):
-    """Heights, periods and steepness of a spectrum (`BulkSea`). Raises ValueError when it holds no energy."""
+    """Heights, periods and steepness of a spectrum (`BulkSea`), from its moments (definitions, in any text on waves).
+
+    omega (n,) rising [rad/s], density (n,) [m2 s/rad]. Raises ValueError when it holds no energy.
+    """
     m0 = spectral_moment(omega, density, 0)
     if not m0 > 0.0:
         raise ValueError("the spectrum holds no energy")
@@ -52,12 +58,12 @@ def bulk_sea(omega, density):
 
 
 def deep_wavelength(period):
-    """Wavelength [m] in deep water of a wave of `period` [s]: g T^2/(2 pi)."""
+    """Wavelength [m] in deep water of a wave of `period` [s]: g T^2/(2 pi). Linear waves (Airy 1845)."""
     return STANDARD_GRAVITY * period**2 / (2.0 * np.pi)
 
 
 def mean_direction(direction, energy):
-    """Energy-weighted vector mean direction [rad] and first amplitude r1 [-].
+    """Energy-weighted vector mean direction [rad] and first amplitude r1 [-] (definition).
 
     direction (n,) [rad]; energy (n,) >= 0 in any unit. Never the arithmetic mean: 359 and 1 degrees give 0.
     """

@@ -29,7 +29,7 @@ class Components(NamedTuple):
 
 
 def cumulative_energy(omega, density, at, power=0):
-    """Integral of omega^power S from the first tabulated frequency up to each `at` [m2 (rad/s)^power].
+    """Integral of omega^power S from the first tabulated frequency up to each `at` [m2 (rad/s)^power] (definition).
 
     omega (n,) rising [rad/s], density (n,) [m2 s/rad], linear in between and zero outside; at (m,) [rad/s];
     power 0 or 2. Exact for the piecewise linear table.
@@ -53,7 +53,7 @@ def cumulative_energy(omega, density, at, power=0):
 def kept_band(omega, density):
     """Lowest and highest frequency kept [rad/s]: all but 1e-5 of the energy below and of m2 above.
 
-    Raises ValueError for a spectrum without energy.
+    omega (n,) rising [rad/s], density (n,) [m2 s/rad]. Raises ValueError for a spectrum without energy.
     """
     energy = cumulative_energy(omega, density, omega)
     slope_energy = cumulative_energy(omega, density, omega, power=2)
@@ -67,8 +67,9 @@ def kept_band(omega, density):
 def bin_edges(omega, density, count):
     """Edges of `count` frequency bins [rad/s], (count + 1,), equal steps of a mixed cumulative curve.
 
-    45 % energy (the big waves), 30 % omega^2-weighted energy (slopes and vertical velocity), 25 % even in
-    frequency (so that no bin is wide). Found by bisection; the shares are our own choice.
+    omega (n,) rising [rad/s], density (n,) [m2 s/rad]. 45 % energy (the big waves), 30 % omega^2-weighted energy
+    (slopes and vertical velocity), 25 % even in frequency (so that no bin is wide). Found by bisection; the shares
+    are our own choice.
     """
     low, high = kept_band(omega, density)
 
@@ -91,6 +92,11 @@ def bin_edges(omega, density, count):
 
 
 def _frequencies_and_amplitudes(omega, density, count, stream):
+    """Frequencies [rad/s] and amplitudes [m] of `count` components, (count,) each, one at random in every bin.
+
+    omega (n,) rising [rad/s], density (n,) [m2 s/rad]; stream: Generator that belongs to the sea. The energy of a
+    component, amplitude^2/2, is that of its bin (definition).
+    """
     edges = bin_edges(omega, density, count)
     energy = np.maximum(np.diff(cumulative_energy(omega, density, edges)), 0.0)
     frequency = edges[:-1] + stream.random(count) * np.diff(edges)
@@ -98,13 +104,17 @@ def _frequencies_and_amplitudes(omega, density, count, stream):
 
 
 def _direction_quantiles(count, stream):
+    """Shares of the energy [-] below the direction of each of `count` components, (count,), even over 0..1.
+
+    Steps of the golden ratio from a start that `stream` draws, so that neighbours in frequency part (Weyl 1916).
+    """
     return np.mod(stream.random() + GOLDEN_STEP * np.arange(count), 1.0)
 
 
 def share_out(weights, count):
-    """Whole numbers of components (m,) for systems of given weight, at least 24 each, sum `count`.
+    """Whole numbers of components (m,) [-] for systems of given weight, at least 24 each, sum `count`.
 
-    weights (m,) > 0. Raises ValueError when `count` is under 24 for each system.
+    weights (m,) [-] > 0. Raises ValueError when `count` is under 24 for each system.
     """
     weights = np.asarray(weights, dtype=float)
     if count < LEAST_COUNT * len(weights):
@@ -117,14 +127,15 @@ def share_out(weights, count):
 
 
 def choose_components(systems, count, stream):
-    """Components of one or more wave systems (N = count).
+    """Components of one or more wave systems (N = `count`).
 
     systems: sequence of (omega (n,) [rad/s], density (n,) [m2 s/rad], mean direction mu [rad], spreading s
     [-]); s = infinity is long-crested. An entry may go on with (direction (d,) [rad] mu, once round, density
     (n, d) [m2 s/rad per rad]) of a two-dimensional record, or None, None: these then decide the directions in
     place of mean and s. stream: Generator that belongs to the sea, not to a realisation. Frequencies,
     amplitudes and directions off the mean do not depend on mu. Sum of amplitude^2/2 is m0 of the kept band.
-    Raises ValueError for too few components or a spectrum without energy.
+    Raises ValueError for too few components or a spectrum without energy. One direction a component: our own choice
+    (see the head of this file).
     """
     energies = []
     for omega, density, *_ in systems:
@@ -147,7 +158,12 @@ def choose_components(systems, count, stream):
 
 
 def _banded_directions(omega, direction, density, frequency, quantiles, without_energy):
-    """One direction [rad] for each frequency, from the row of the table at that frequency."""
+    """One direction [rad] for each frequency, (m,), from the row of the table at that frequency.
+
+    omega (n,) rising [rad/s], direction (d,) [rad] once round, density (n, d) [m2 s/rad per rad]: the table, linear
+    between its rows; frequency (m,) [rad/s]; quantiles (m,) [-] of the energy; `without_energy` [rad] where a row has
+    none.
+    """
     direction, density = np.asarray(direction, dtype=float), np.asarray(density, dtype=float)
     place = np.clip(np.searchsorted(omega, frequency, side="right") - 1, 0, len(omega) - 2)
     chosen = np.full(len(frequency), float(without_energy))
@@ -160,9 +176,11 @@ def _banded_directions(omega, direction, density, frequency, quantiles, without_
 
 
 def direction_widths(direction):
-    """Width of each direction band [rad], (d,), sum 2 pi: half the way to both neighbours, round the circle.
+    """Width of each direction band [rad], (d,), sum 2 pi: half the way to both neighbours, round the circle
+    (definition).
 
-    Rounded to 1e-9 rad first, so that turning all directions by a heading does not touch a single bit.
+    `direction` (d,) [rad] once round. Rounded to 1e-9 rad first, so that turning all directions by a heading does not
+    touch a single bit.
     """
     direction = np.asarray(direction, dtype=float)
     step = np.diff(np.append(direction, direction[0]))
@@ -172,7 +190,11 @@ def direction_widths(direction):
 
 
 def random_phases(stream, count):
-    """Phases [rad], (count,), even over 0..2 pi: what makes one realisation differ from another."""
+    """Phases [rad], (count,), even over 0..2 pi: what makes one realisation differ from another.
+
+    stream: Generator that belongs to one realisation; count: number of components. Source: Rice 1944, the sum of
+    cosines with random phases.
+    """
     return 2.0 * np.pi * stream.random(count)
 
 

@@ -17,6 +17,11 @@ class FetchSea(NamedTuple):
 
 
 def _sea(energy, peak, alpha, gamma, wind_speed):
+    """`FetchSea` from numbers made dimensionless by g and wind.
+
+    energy [-] m0 g^2/U^4 and peak [-] f_p U/g of the fit, alpha and gamma [-] handed on, wind_speed U [m/s] at 10 m
+    (definitions of Hasselmann et al. 1973).
+    """
     hs = 4.0 * np.sqrt(energy) * wind_speed**2 / GROWTH_GRAVITY
     return FetchSea(float(hs), float(wind_speed / (peak * GROWTH_GRAVITY)), float(alpha), float(gamma))
 

@@ -20,7 +20,7 @@ def frequency_table(peak_omega, highest=3.6, points=600, lowest_peak=None):
     `lowest_peak` [rad/s] of the sea, `peak_omega` unless said: the table begins at 0.35 of it (a Bretschneider sea
     holds 1e-36 of its energy below). It ends at `highest` [rad/s], or at three times `peak_omega` where that is
     more: 1.5 % of a Bretschneider sea's energy lies above, 0.8 % of its height. With 600 points the piecewise
-    linear table holds m0 within 3e-4 of the curve's own.
+    linear table holds m0 within 3e-4 of the curve's own. The two ends are our own choice.
     """
     lowest = 0.35 * (peak_omega if lowest_peak is None else min(lowest_peak, peak_omega))
     table = np.geomspace(lowest, max(highest, HIGHEST_OVER_PEAK * peak_omega), points)
@@ -43,7 +43,10 @@ def bretschneider(omega, hs, tp):
 
 
 def peak_enhancement(omega, tp, gamma):
-    """JONSWAP peak enhancement factor gamma^exp(...) [-]. omega (n,) [rad/s]; tp [s]; gamma [-] >= 1."""
+    """JONSWAP peak enhancement factor gamma^exp(-((omega/omega_p - 1)/sigma)^2/2) [-].
+
+    omega (n,) [rad/s]; tp [s]; gamma [-] >= 1. Source: Hasselmann et al. 1973.
+    """
     ratio = np.asarray(omega, dtype=float) * tp / (2.0 * np.pi)
     width = np.where(ratio <= 1.0, PEAK_WIDTH_BELOW, PEAK_WIDTH_ABOVE)
     return gamma ** np.exp(-0.5 * ((ratio - 1.0) / width) ** 2)
@@ -53,7 +56,8 @@ def peak_enhancement(omega, tp, gamma):
 def jonswap_normalisation(gamma):
     """Exact factor A(gamma) [-] that keeps m0 = Hs^2/16 for a JONSWAP shape integrated over 0..infinity.
 
-    1/A = 1 + integral of the Bretschneider shape times (enhancement - 1), which lives only near the peak.
+    gamma [-] >= 1. 1/A = 1 + integral of the Bretschneider shape times (enhancement - 1), which lives only near the
+    peak (definition, by Gauss-Legendre quadrature).
     """
     nodes, weights = np.polynomial.legendre.leggauss(80)
     excess = 0.0
@@ -66,7 +70,10 @@ def jonswap_normalisation(gamma):
 
 
 def jonswap_short_normalisation(gamma):
-    """Short form of the JONSWAP factor [-] (DNV-RP-C205): m0 0.3 % low at gamma 1.5, 1.8 % low at 7."""
+    """Short form of the JONSWAP factor [-]: m0 0.3 % low at gamma 1.5, 1.8 % low at 7.
+
+    gamma [-] >= 1. Source: DNV-RP-C205, 3.5.5 (1 - 0.287 ln gamma).
+    """
     return 1.0 - 0.287 * np.log(gamma)
 
 

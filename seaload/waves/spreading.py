@@ -16,8 +16,8 @@ def cos2s_density(angle, s):
 def cos2s_direction(quantile, s):
     """Direction off the mean [rad] below which the share `quantile` of the energy travels, -pi..pi.
 
-    quantile (n,) [-] in 0..1; s [-] > 0, infinity = long-crested (all zero). With z = sin(angle/2) the
-    density is that of a Beta variable (s + 1/2, s + 1/2) in (1 + z)/2: an exact inverse, no table.
+    quantile (n,) [-] in 0..1; s [-] > 0, infinity = long-crested (all zero). With z = sin(angle/2) the density is that
+    of a Beta variable (s + 1/2, s + 1/2) in (1 + z)/2: an exact inverse of `cos2s_density`, no table.
     """
     quantile = np.asarray(quantile, dtype=float)
     if np.isinf(s):
@@ -44,12 +44,12 @@ def buoy_density(angle, alpha1, r1, alpha2, r2):
 
 
 def tabulated_direction(direction, density, quantile):
-    """Direction [rad] at each `quantile` of a density tabulated round the circle.
+    """Direction [rad] at each `quantile` of a density tabulated round the circle (the integral's inverse, exact).
 
-    direction (d,) [rad] once round, rising or falling, any start; density (d,) >= 0, linear in between;
+    direction (d,) [rad] once round, rising or falling, any start; density (d,) >= 0 [1/rad], linear in between;
     quantile [-] in 0..1 counted from the first entry in the order given, so turning all directions by a
     heading turns the answer and nothing else. Raises ValueError when the directions do not go round once or
-    hold no energy.
+    hold no energy. Derived here.
     """
     direction, density = np.asarray(direction, dtype=float), np.asarray(density, dtype=float)
     step = np.mod(np.diff(np.append(direction, direction[0])) + np.pi, 2.0 * np.pi) - np.pi

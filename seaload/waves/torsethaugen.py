@@ -22,12 +22,15 @@ class Peak(NamedTuple):
 
 
 def fully_developed_period(hs):
-    """Peak period [s] that divides wind sea (below) from swell (above) for hs [m]: 6.6 Hs^(1/3)."""
+    """Peak period [s] that divides wind sea (below) from swell (above) for hs [m]: 6.6 Hs^(1/3). Torsethaugen 1996."""
     return 6.6 * hs ** (1.0 / 3.0)
 
 
 def shares_of_height(hs, tp):
-    """Height share of the primary peak, swell excess Eu, whether wind sea dominates."""
+    """(Height share of the primary peak [-], swell excess Eu [-], whether wind sea dominates) for hs [m] and tp [s].
+
+    Source: Torsethaugen 1996, as coded in open sources (see the published test).
+    """
     tf, tl, tu = fully_developed_period(hs), 2.0 * sqrt(hs), 25.0
     if tp < tf:
         low = min(max((tf - tp) / (tf - tl), 0.0), 1.0)
@@ -60,16 +63,21 @@ def torsethaugen_1996_peaks(hs, tp):
 
 
 def _inverse_shape_factor(n, m):
-    """1/G0 [-]: integral of x^-N exp(-(N/M) x^-M) over 0..infinity."""
+    """1/G0 [-]: integral of x^-N exp(-(N/M) x^-M) over 0..infinity, a gamma function (any table of integrals).
+
+    Exponents n [-] of the tail and m [-] of the width.
+    """
     b, c = n / m, (n - 1.0) / m
     return gamma(c) / (b**c * m)
 
 
 @lru_cache(maxsize=256)
 def _peak_normalisation(enhancement, n, m):
-    """Factor that keeps the height of an enhanced peak, by integration to six times its peak frequency.
+    """Factor [-] that keeps the height of an enhanced peak, by integration to six times its peak frequency
+    (definition).
 
-    A peak without enhancement (gamma = 1) is exact over 0..infinity as it stands: factor 1.
+    Peak `enhancement` [-], exponents n [-] of the tail and m [-] of the width. A peak without enhancement (gamma = 1)
+    is exact over 0..infinity as it stands: factor 1.
     """
     if enhancement == 1.0:
         return 1.0

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-PACKAGE = Path(__file__).resolve().parents[2] / "seaload"
+ROOT = Path(__file__).resolve().parents[2]
+PACKAGE = ROOT / "seaload"
 FILES = sorted(PACKAGE.rglob("*.py"))
 FLOOR_THREE = ("waves", "boat", "foil", "fatigue", "risk")
 
@@ -32,6 +33,15 @@ def test_a_file_holds_one_idea(path):
     assert len(path.read_text().splitlines()) <= 400
     assert path.stem not in {"utils", "helpers", "core", "misc", "common"}
     assert ast.get_docstring(ast.parse(path.read_text())), "a file says what it is for in its first line"
+
+
+def test_a_line_fits_120_columns():
+    sheets = [p for kind in ("*.py", "*.js", "*.css") for top in ("seaload", "tests") for p in (ROOT / top).rglob(kind)]
+    long = [
+        f"{path.relative_to(ROOT)}:{number}" for path in sheets
+        for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1) if len(line) > 120
+    ]  # fmt: skip
+    assert len(sheets) > 300 and long == []
 
 
 @pytest.mark.parametrize("room", FLOOR_THREE)

@@ -159,8 +159,9 @@ def test_json_tells_the_same_answers(sweep_result, answer):
 
 
 DECIDED = re.compile(
-    r"""["']\{?\w*\}?_?(odds\w*|share_worst|decision|chosen_setting|least_bad_setting|hs_most|tp_least|tp_most|gust_leaps|
-    damage_rate_worst|speed_given_up|speed_attainable|sea_to_decide|from_tail|(move|trigger|display)_\w+)["']""",
+    r"""["']\{?\w*\}?_?(odds\w*|share_worst|decision|chosen_setting|least_bad_setting|hs_most|tp_least|tp_most|
+    gust_leaps|damage_rate_worst|speed_given_up|speed_attainable|sea_to_decide|from_tail|
+    (move|trigger|display)_\w+)["']""",
     re.VERBOSE,
 )
 

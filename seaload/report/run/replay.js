@@ -27,8 +27,10 @@
 
   // fixed parts
   make("rect", { x: 0, y: 0, width: 900, height: 690, fill: "var(--paper)" });
-  const frontClip = make("clipPath", { id: "replay-front" }); make("rect", { x: 0, y: 26, width: 545, height: 390 }, frontClip);
-  const sideClip = make("clipPath", { id: "replay-side" }); make("rect", { x: 570, y: 26, width: 330, height: 164 }, sideClip);
+  const frontClip = make("clipPath", { id: "replay-front" });
+  make("rect", { x: 0, y: 26, width: 545, height: 390 }, frontClip);
+  const sideClip = make("clipPath", { id: "replay-side" });
+  make("rect", { x: 570, y: 26, width: 330, height: 164 }, sideClip);
   const front = make("g", { "clip-path": "url(#replay-front)" });
   const side = make("g", { "clip-path": "url(#replay-side)" });
   const frontWater = make("polygon", { fill: "var(--band-normal)", opacity: 0.55 }, front);
@@ -36,7 +38,8 @@
   const section = make("polygon", { fill: "var(--band-muted)", stroke: "var(--hull)", "stroke-width": 1.5 }, front);
   const up = make("path", { fill: "var(--normal)", opacity: 0.75 }, front);
   const down = make("path", { fill: "var(--reverse)", opacity: 0.85 }, front);
-  const foil = make("polyline", { fill: "none", stroke: "var(--ink)", "stroke-width": 4, "stroke-linejoin": "round" }, front);
+  const foil = make("polyline",
+    { fill: "none", stroke: "var(--ink)", "stroke-width": 4, "stroke-linejoin": "round" }, front);
   const dry = make("path", { fill: "none", stroke: "var(--paper)", "stroke-width": 1.6 }, front);
   const sideWater = make("rect", { x: 570, width: 330, height: 400, fill: "var(--band-normal)", opacity: 0.55 }, side);
   const sideHull = make("polygon", { fill: "var(--band-muted)", stroke: "var(--hull)", "stroke-width": 1.5 }, side);
@@ -59,7 +62,8 @@
 
   // strips of time
   const chart = make("g", {});
-  const cursor = make("line", { stroke: "var(--ink)", "stroke-width": 1.5, y1: CHART.top, y2: CHART.top + CHART.water + CHART.gap + CHART.load });
+  const cursor = make("line", { stroke: "var(--ink)", "stroke-width": 1.5, y1: CHART.top,
+    y2: CHART.top + CHART.water + CHART.gap + CHART.load });
   const chartX = (i) => CHART.left + (CHART.right - CHART.left) * (data.time_s[i] - data.time_s[window_[0]]) /
     (data.time_s[window_[2]] - data.time_s[window_[0]]);
 
@@ -67,10 +71,12 @@
     while (chart.firstChild) chart.removeChild(chart.firstChild);
     const within = [];
     for (let i = window_[0]; i <= window_[2]; i++) within.push(i);
-    const line = (values, scaleY, colour, dash, width) => make("polyline", { points: points(within.map((i) => [chartX(i), scaleY(values(i))])),
-      fill: "none", stroke: colour, "stroke-width": width || 1.8, "stroke-dasharray": dash || "none" }, chart);
+    const line = (values, scaleY, colour, dash, width) => make("polyline", {
+      points: points(within.map((i) => [chartX(i), scaleY(values(i))])), fill: "none",
+      stroke: colour, "stroke-width": width || 1.8, "stroke-dasharray": dash || "none" }, chart);
     const text = (x, y, what, colour, anchor) => {
-      const element = make("text", { x: x, y: y, "font-size": 13, fill: colour || "var(--ink)", "text-anchor": anchor || "start" }, chart);
+      const element = make("text", { x: x, y: y, "font-size": 13, fill: colour || "var(--ink)",
+        "text-anchor": anchor || "start" }, chart);
       element.textContent = what;
     };
     const rule = (y, colour, dash) => make("line", { x1: CHART.left, x2: CHART.right, y1: y, y2: y, stroke: colour,
@@ -81,7 +87,8 @@
     line((i) => data.elevation_m[i], waterY, "var(--sea)");
     line((i) => data.heave_m[i], waterY, "var(--ink)", "6 3");
     text(CHART.right + 6, waterY(data.elevation_m[window_[2]]) + 4, "water", "var(--sea)");
-    text(CHART.right + 6, waterY(data.heave_m[window_[2]]) + (data.heave_m[window_[2]] > data.elevation_m[window_[2]] ? -6 : 16), "boat (heave)");
+    const above = data.heave_m[window_[2]] > data.elevation_m[window_[2]];
+    text(CHART.right + 6, waterY(data.heave_m[window_[2]]) + (above ? -6 : 16), "boat (heave)");
     text(CHART.left - 6, CHART.top + 10, high.toFixed(1) + " m", "var(--muted)", "end");
     text(CHART.left - 6, CHART.top + CHART.water, low.toFixed(1) + " m", "var(--muted)", "end");
     const base = CHART.top + CHART.water + CHART.gap;
@@ -90,10 +97,15 @@
     const loadY = (value) => base + CHART.load * (top - value) / (top - bottom);
     rule(loadY(0), "var(--muted)");
     [[100, "var(--normal)", ""], [-50, "var(--reverse)", "5 4"], [-100, "var(--reverse)", ""]].forEach((mark) => {
-      if (mark[0] > bottom && mark[0] < top) { rule(loadY(mark[0]), mark[1], mark[2]); text(CHART.left - 6, loadY(mark[0]) + 4, mark[0] + " %", mark[1], "end"); }
+      if (mark[0] <= bottom || mark[0] >= top) return;
+      rule(loadY(mark[0]), mark[1], mark[2]);
+      text(CHART.left - 6, loadY(mark[0]) + 4, mark[0] + " %", mark[1], "end");
     });
     const count = data.places.length;
-    for (let p = count - 1; p >= 0; p--) line((i) => data.share[i][p], loadY, "var(--ramp-" + Math.round(8 * p / Math.max(count - 1, 1)) + ")", "", p ? 1.3 : 2.2);
+    for (let p = count - 1; p >= 0; p--) {
+      const shade = Math.round(8 * p / Math.max(count - 1, 1));
+      line((i) => data.share[i][p], loadY, "var(--ramp-" + shade + ")", "", p ? 1.3 : 2.2);
+    }
     text(CHART.left - 6, loadY(0) + 4, "0 %", "var(--muted)", "end");
     text(CHART.right + 6, base + CHART.load / 2, "share of limit,", "var(--muted)");
     text(CHART.right + 6, base + CHART.load / 2 + 16, "all places", "var(--muted)");
@@ -111,7 +123,9 @@
 
   function largestLoad() {
     let most = 1;
-    for (let i = window_[0]; i <= window_[2]; i++) for (const load of data.load_n_per_m[i]) most = Math.max(most, Math.abs(load));
+    for (let i = window_[0]; i <= window_[2]; i++) {
+      for (const load of data.load_n_per_m[i]) most = Math.max(most, Math.abs(load));
+    }
     return most;
   }
   let loadScale = 1;
@@ -123,8 +137,9 @@
     foil.setAttribute("points", points(edges));
     section.setAttribute("points", points(data.section_y.map((y, i) => turned(y, data.section_z[i], roll, lift))));
     const tops = edges.map((edge, i) => {        // ends of the load, square to the curve, mean of both neighbours
-      const a = edges[Math.max(i - 1, 0)], b = edges[Math.min(i + 1, n)], length = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
-      const loads = data.load_n_per_m[frame], load = (loads[Math.max(i - 1, 0)] + loads[Math.min(i, n - 1)]) / 2 * loadScale;
+      const a = edges[Math.max(i - 1, 0)], b = edges[Math.min(i + 1, n)];
+      const length = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1, loads = data.load_n_per_m[frame];
+      const load = (loads[Math.max(i - 1, 0)] + loads[Math.min(i, n - 1)]) / 2 * loadScale;
       return [edge[0] + (b[1] - a[1]) / length * load, edge[1] - (b[0] - a[0]) / length * load];
     });
     let plus = "", minus = "", bare = "";
@@ -136,13 +151,14 @@
     }
     up.setAttribute("d", plus); down.setAttribute("d", minus); dry.setAttribute("d", bare);
     const tip = [(edges[n][0] + edges[n - 1][0]) / 2, (edges[n][1] + edges[n - 1][1]) / 2];
-    const level = FRONT.y - SCALE * (data.elevation_m[frame] - heave), atTip = tip[1] - SCALE * data.tip_depth_m[frame];
+    const level = FRONT.y - SCALE * (data.elevation_m[frame] - heave);
+    const atTip = tip[1] - SCALE * data.tip_depth_m[frame];
     const surface = [[-10, level], [FRONT.x, level], [tip[0], atTip], [560, atTip]];
     frontLine.setAttribute("points", points(surface));
     frontWater.setAttribute("points", points(surface.concat([[560, 500], [-10, 500]])));
     const c = Math.cos(pitch), s = Math.sin(pitch);
-    sideHull.setAttribute("points", points(data.side_x.map((x, i) => [SIDE.x + SIDE.scale * (x * c - data.side_z[i] * s),
-      SIDE.y - SIDE.scale * (x * s + data.side_z[i] * c)])));
+    sideHull.setAttribute("points", points(data.side_x.map((x, i) => [
+      SIDE.x + SIDE.scale * (x * c - data.side_z[i] * s), SIDE.y - SIDE.scale * (x * s + data.side_z[i] * c)])));
     sideWater.setAttribute("y", round(SIDE.y - SIDE.scale * (data.elevation_m[frame] - heave)));
     data.share[frame].forEach((value, i) => {
       const width = Math.min(Math.abs(value), 130) * perPercent, bar = bars[i];
@@ -156,9 +172,12 @@
     for (const told of listeners) told(frame);
     const seconds = (data.time_s[frame] - data.time_s[window_[0]]).toFixed(1);
     const worst = Math.min(...data.share[frame]), place = data.places[data.share[frame].indexOf(worst)];
-    const reading = seconds + " s: speed " + data.speed_knots[frame].toFixed(1) + " kn, pitch " + Math.abs(data.pitch_deg[frame]).toFixed(1) +
-      "° bow " + (data.pitch_deg[frame] < 0 ? "down" : "up") + ", tip " + Math.abs(data.tip_depth_m[frame]).toFixed(1) + " m " +
-      (data.tip_depth_m[frame] < 0 ? "above the water" : "deep") + ", " + (worst < 0 ? place + " " + Math.abs(worst) + " % of its reverse limit" : "no place in reverse");
+    const bow = Math.abs(data.pitch_deg[frame]).toFixed(1) + "° bow " + (data.pitch_deg[frame] < 0 ? "down" : "up");
+    const deep = Math.abs(data.tip_depth_m[frame]).toFixed(1) + " m " +
+      (data.tip_depth_m[frame] < 0 ? "above the water" : "deep");
+    const load = worst < 0 ? place + " " + Math.abs(worst) + " % of its reverse limit" : "no place in reverse";
+    const reading = seconds + " s: speed " + data.speed_knots[frame].toFixed(1) + " kn, pitch " + bow +
+      ", tip " + deep + ", " + load;
     words.textContent = reading;
     slider.setAttribute("aria-valuetext", reading);
   }
@@ -168,7 +187,8 @@
     slider.max = window_[2] - window_[0];
     const most = largestLoad();
     loadScale = LOAD_PIXELS / most;
-    scaleText.textContent = "Load across the foil per metre: blue the normal way, red reverse; longest drawn " + (most / 1000).toFixed(1) + " kN per m. Thin core: out of the water.";
+    scaleText.textContent = "Load across the foil per metre: blue the normal way, red reverse; longest drawn " +
+      (most / 1000).toFixed(1) + " kN per m. Thin core: out of the water.";
     drawChart();
   }
   function stop() { running = false; play.textContent = "Play"; }
@@ -176,7 +196,10 @@
     if (!running) return;
     carry += (now - before) / 1000 * Number(pace.value);
     before = now;
-    while (frame < window_[2] && data.time_s[frame + 1] - data.time_s[frame] <= carry) { carry -= data.time_s[frame + 1] - data.time_s[frame]; frame++; }
+    while (frame < window_[2] && data.time_s[frame + 1] - data.time_s[frame] <= carry) {
+      carry -= data.time_s[frame + 1] - data.time_s[frame];
+      frame++;
+    }
     draw();
     if (frame >= window_[2]) stop(); else requestAnimationFrame(tick);
   }
@@ -188,11 +211,17 @@
   });
   find("worst").addEventListener("click", () => { stop(); frame = window_[1]; draw(); });
   slider.addEventListener("input", () => { stop(); frame = window_[0] + Number(slider.value); draw(); });
-  choice.addEventListener("change", () => { stop(); open(data.windows[Number(choice.value)]); frame = window_[1]; draw(); });
+  choice.addEventListener("change", () => {
+    stop();
+    open(data.windows[Number(choice.value)]);
+    frame = window_[1];
+    draw();
+  });
   data.windows.forEach((w, i) => {
     const option = document.createElement("option");
     option.value = i;
-    option.textContent = (i ? "number " + (i + 1) : "the worst") + ": " + Math.abs(Math.min(...data.share[w[1]])) + " % down";
+    const deepest = Math.abs(Math.min(...data.share[w[1]]));
+    option.textContent = (i ? "number " + (i + 1) : "the worst") + ": " + deepest + " % down";
     choice.appendChild(option);
   });
   // any moment of the kept series: in the ten seconds that are open, or in ten seconds round it
@@ -207,5 +236,6 @@
     draw();
   }
   open(data.windows[0]); draw();
-  window.seareplay = { data: data, go: go, frame: () => frame, window: () => window_, listen: (told) => { listeners.push(told); told(frame); } };
+  function listen(told) { listeners.push(told); told(frame); }
+  window.seareplay = { data: data, go: go, frame: () => frame, window: () => window_, listen: listen };
 })();

@@ -3,33 +3,45 @@
 (() => {
   const place = document.getElementById("speed-data");
   if (!place) return;
-  const data = JSON.parse(place.textContent), LEAST = 1e-4, choice = document.getElementById("speed-choice"), kind = document.getElementById("map-choice");
-  const CODES = ["within", "undecided", "outside", "not_shown"], found = {};
+  const data = JSON.parse(place.textContent), found = {}, LEAST = 1e-4;
+  const choice = document.getElementById("speed-choice"), kind = document.getElementById("map-choice");
+  const CODES = ["within", "undecided", "outside", "not_shown"];
   const clipped = (odds) => Math.min(Math.max(odds, LEAST), 1);
-  const columns = (rows) => ({ x: rows.map((r) => r.x), odds: rows.map((r) => clipped(r.odds)), low: rows.map((r) => clipped(r.low)),
-    high: rows.map((r) => clipped(r.high)), says: rows.map((r) => r.says) });
-  const bright = (colour) => { const n = parseInt(colour.slice(1), 16); return 0.3 * (n >> 16) + 0.59 * ((n >> 8) & 255) + 0.11 * (n & 255) > 130; };
+  const columns = (rows) => ({ x: rows.map((r) => r.x), odds: rows.map((r) => clipped(r.odds)),
+    low: rows.map((r) => clipped(r.low)), high: rows.map((r) => clipped(r.high)), says: rows.map((r) => r.says) });
+  function bright(colour) {
+    const n = parseInt(colour.slice(1), 16);
+    return 0.3 * (n >> 16) + 0.59 * ((n >> 8) & 255) + 0.11 * (n & 255) > 130;
+  }
   function fill() {
-    const sea = data.seas[Number(choice.value)], style = getComputedStyle(document.documentElement);
-    if (found.speed) {
-      for (const code of CODES) found.speed("speed-" + code).data = columns(sea.points.filter((p) => p.decision === code));
-      found.speed("speed-best").data = columns(sea.points.filter((p) => p.best));
+    const sea = data.seas[Number(choice.value)];
+    if (found.speed) fillSpeed(sea);
+    if (found.map) fillMap(sea, Number(kind.value));
+  }
+  function fillSpeed(sea) {
+    for (const code of CODES) {
+      found.speed("speed-" + code).data = columns(sea.points.filter((p) => p.decision === code));
     }
-    if (found.map) {
-      const number = Number(kind.value), all = sea.cells.map((c) => Math.max(c.values[number][0], 1e-12)), wear = number === 2;
-      const low = wear ? Math.min(...all) : LEAST, high = wear ? Math.max(...all) : 1;
-      const share = (v) => (high > low ? Math.log(Math.min(Math.max(v, low), high) / low) / Math.log(high / low) : 0.5);
-      const colours = all.map((v) => style.getPropertyValue("--ramp-" + Math.round(11 * share(v))).trim());
-      found.map("map-cells").data = { rake: sea.cells.map((c) => c.rake), extension: sea.cells.map((c) => c.extension), colour: colours,
-        ink: colours.map((c) => (bright(c) ? "#101214" : "#ffffff")), written: sea.cells.map((c) => c.values[number][1] + c.sign),
-        says: sea.cells.map((c) => c.says) };
-    }
+    found.speed("speed-best").data = columns(sea.points.filter((p) => p.best));
+  }
+  function fillMap(sea, number) {
+    const style = getComputedStyle(document.documentElement), wear = number === 2;
+    const all = sea.cells.map((c) => Math.max(c.values[number][0], 1e-12));
+    const low = wear ? Math.min(...all) : LEAST, high = wear ? Math.max(...all) : 1;
+    const within = (v) => Math.min(Math.max(v, low), high);
+    const share = (v) => (high > low ? Math.log(within(v) / low) / Math.log(high / low) : 0.5);
+    const colours = all.map((v) => style.getPropertyValue("--ramp-" + Math.round(11 * share(v))).trim());
+    found.map("map-cells").data = {
+      rake: sea.cells.map((c) => c.rake), extension: sea.cells.map((c) => c.extension), colour: colours,
+      ink: colours.map((c) => (bright(c) ? "#101214" : "#ffffff")),
+      written: sea.cells.map((c) => c.values[number][1] + c.sign), says: sea.cells.map((c) => c.says) };
   }
   if (kind) kind.addEventListener("change", fill);
   choice.addEventListener("change", fill);
   seacharts.listen(fill);
   for (const name of ["speed", "map"]) {
     const item = document.getElementById(name + "-chart");
-    if (item) seacharts.show(name, JSON.parse(item.textContent), (finder) => { found[name] = finder; fill(); });
+    if (!item) continue;
+    seacharts.show(name, JSON.parse(item.textContent), (finder) => { found[name] = finder; fill(); });
   }
 })();
