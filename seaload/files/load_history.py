@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 
 from seaload.basis.errors import InputError
+from seaload.scenario.text_file import file_text
 
 FEWEST_VALUES = 2
 
@@ -14,9 +15,9 @@ FEWEST_VALUES = 2
 def read_load_history(path):
     """(times or None, loads) of a load history file, float64 arrays (n,) in the file's own units.
 
-    One number a line, or two with the time first and rising; comma, semicolon or tab between; lines that
-    start with # and one header line are skipped. Raises InputError naming the file and line for a missing file,
-    text or NaN in a column, a time that does not rise, or fewer than two values.
+    One number a line, or two with the time first and rising; comma, semicolon or tab between, with the last two a
+    decimal comma is allowed; lines that start with # and one header line are skipped. Raises InputError naming the
+    file and line for a missing file, text or NaN in a column, a time that does not rise, or fewer than two values.
     """
     path = Path(path)
     rows = read_rows(path)
@@ -45,19 +46,16 @@ def read_load_history(path):
 
 def read_rows(path):
     """List of (line number, cells) of the lines that hold something; comments left out."""
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except FileNotFoundError:
-        raise InputError(path, "file", path.name, "no such file") from None
-    except (OSError, UnicodeDecodeError) as problem:
-        raise InputError(path, "file", path.name, f"cannot be read as text ({type(problem).__name__})") from None
-    lines = text.splitlines()
+    text = file_text(path)
+    lines = text.split("\n")
     first = next((line for line in lines if line.strip() and not line.lstrip().startswith("#")), "")
     separator = next((mark for mark in (";", "\t", ",") if mark in first), ",")
     rows = []
     try:
         for number, cells in enumerate(csv.reader(lines, delimiter=separator), start=1):
             cells = [cell.strip() for cell in cells]
+            if separator != ",":
+                cells = [cell.replace(",", ".") for cell in cells]
             if any(cells) and not cells[0].startswith("#"):
                 rows.append((number, cells))
     except csv.Error as problem:

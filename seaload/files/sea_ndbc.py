@@ -13,12 +13,14 @@ import numpy as np
 
 from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE, PERCENT
-from seaload.files.sea_record import checked_record, chosen_index, existing_file, time_text
+from seaload.files.sea_record import checked_bands, checked_record, chosen_index, existing_file, time_text
+from seaload.scenario.text_file import file_text, lines_of
 from seaload.waves.spreading import buoy_density, cos2s_density, s_from_first_amplitude
 
 MISSING = 99.0  # whole rows of 99, 999 or 9999 and single values from 999 on are missing
 DIRECTIONS = 72  # of the two-dimensional density built from buoy moments
 HIGHEST_R1 = 0.99  # s = 99; a buoy cannot tell narrower
+R_PERCENT, R_SHARE = (0.0, 105.0, PERCENT), (0.0, 1.05, 1.0)  # least, most (noise passes 1), unit of r1 and r2
 SPREADING_SHAPES = ("cos2s", "two harmonics")
 PAIR = re.compile(r"([-+.\dM]+)\s*\(\s*([.\d]+)\s*\)")
 
@@ -46,9 +48,7 @@ def read_ndbc(path, record_time, direction_files=None, shape="cos2s"):
     direction = np.arange(DIRECTIONS) * (2.0 * np.pi / DIRECTIONS)
     spread = _spread(direction, moments, shape)
     notes.append(f"direction from buoy moments, shape {shape}")
-    return checked_record(
-        path, times[row], frequency, density[:, None] * spread, direction=direction, notes=notes
-    )
+    return checked_record(path, times[row], frequency, density[:, None] * spread, direction=direction, notes=notes)
 
 
 def ndbc_direction_files(path):
@@ -76,45 +76,46 @@ def ndbc_direction_files(path):
 def ndbc_table(path):
     """Frequencies (n,) [Hz], times (m,) datetime64 UTC and values (m, n) as printed, nan = missing."""
     path = existing_file(path)
-    try:
-        lines = path.read_text(encoding="ascii").splitlines()
-    except (UnicodeDecodeError, OSError):
-        raise InputError(path, "file", path.name, "not a readable text file") from None
-    lines = [line for line in lines if line.strip()]
-    if not lines or not lines[0].lstrip("#").strip().startswith("YY"):
-        raise InputError(path, "first line", lines[0][:40] if lines else "", "a header that starts with YY")
-    header = lines[0].lstrip("#").split()
+    (_, first), *lines = lines_of(file_text(path)) or [(1, "")]
+    if not first.lstrip("#").strip().startswith("YY"):
+        raise InputError(path, "first line", first[:40], "a header that starts with YY")
+    header = first.lstrip("#").split()
     time_columns = 5 if len(header) > 4 and header[4] == "mm" else 4
-    body = [line for line in lines[1:] if not line.startswith("#")]
-    if "(" in lines[0]:
+    body = [(number, line) for number, line in lines if not line.startswith("#")]
+    if not body:
+        raise InputError(path, "file", path.name, "holds a header and no record")
+    if "(" in first:
         return _bracketed(path, body, time_columns)
     try:
-        frequency = np.array([float(word) for word in header[time_columns:]])
+        frequency = [float(word) for word in header[time_columns:]]
     except ValueError:
-        raise InputError(path, "first line", lines[0][:40], "frequencies behind the time columns") from None
+        raise InputError(path, "first line", first[:40], "frequencies in Hz behind the time columns") from None
+    frequency = checked_bands(path, frequency)
     times, rows = [], []
-    for number, line in enumerate(body, start=2):
+    for number, line in body:
         words = line.split()
         if len(words) != time_columns + len(frequency):
             raise InputError(path, f"line {number}", len(words), f"{time_columns + len(frequency)} columns")
         times.append(_time(path, number, words[:time_columns]))
         rows.append([_number(path, number, word) for word in words[time_columns:]])
-    return frequency, np.array(times, dtype="datetime64[m]"), np.array(rows).reshape(len(rows), -1)
+    return frequency, np.array(times, dtype="datetime64[m]"), np.array(rows)
 
 
 def _bracketed(path, body, time_columns):
-    times, rows, frequency = [], [], None
-    for number, line in enumerate(body, start=2):
+    times, rows, bands = [], [], None
+    for number, line in body:
         pairs = PAIR.findall(line)
-        found = [float(pair[1]) for pair in pairs]
-        if not pairs or (frequency is not None and found != frequency):
-            raise InputError(
-                path, f"line {number}", line[:40], "value (frequency), the same bands in each line"
-            )
-        frequency = found
+        found = [pair[1] for pair in pairs]
+        if not pairs or (bands is not None and found != bands):
+            raise InputError(path, f"line {number}", line[:40], "value (frequency), the same bands in each line")
+        bands = found
         times.append(_time(path, number, line.split()[:time_columns]))
         rows.append([_number(path, number, pair[0]) for pair in pairs])
-    return np.array(frequency or []), np.array(times, dtype="datetime64[m]"), np.array(rows)
+    try:
+        frequency = [float(word) for word in bands]
+    except ValueError:
+        raise InputError(path, "frequencies", " ".join(bands)[:40], "numbers in brackets, in Hz") from None
+    return checked_bands(path, frequency), np.array(times, dtype="datetime64[m]"), np.array(rows)
 
 
 def _time(path, number, words):
@@ -136,7 +137,7 @@ def _number(path, number, word):
     except ValueError:
         value = np.nan
     if not np.isfinite(value):
-        raise InputError(path, f"line {number}", word, "a number, or MM for missing")
+        raise InputError(path, f"line {number}", word, "a number with a decimal point, or MM for missing")
     return np.nan if value >= 999.0 else value
 
 
@@ -171,11 +172,12 @@ def _moments_at(direction_files, time, frequency, density, notes, shape):
         if lost:
             notes.append(f"{name} missing in {lost} bands, taken from their neighbours")
         taken = row[valid][nearest]
-        if name.startswith("alpha"):
-            moments[name] = taken * DEGREE
-        else:
-            percent = Path(path).suffix not in (".swr1", ".swr2")
-            moments[name] = np.clip(taken * PERCENT if percent else taken, 0.0, HIGHEST_R1)
+        percent = Path(path).suffix not in (".swr1", ".swr2")
+        least, most, unit = (-360.0, 360.0, DEGREE) if name.startswith("alpha") else R_PERCENT if percent else R_SHARE
+        wrong = taken[(taken < least) | (taken > most)]
+        if len(wrong):
+            raise InputError(path, f"record {time_text(time)}", float(wrong[0]), f"{name} is {least:g} to {most:g}")
+        moments[name] = taken * unit if name.startswith("alpha") else np.clip(taken * unit, 0.0, HIGHEST_R1)
     return moments
 
 

@@ -17,6 +17,10 @@ ERA5_LOWEST = 0.03453  # [Hz] first of 30 bands, each 1.1 times the one before
 ERA5_RATIO = 1.1
 BUOY_DIRECTIONS = 72
 HIGHEST_R1 = 0.99
+FREQUENCY_UNITS = ("", "1", "hz", "hertz", "s-1", "s^-1", "s**-1", "1/s")
+CLASSIC = (b"CDF\x01", b"CDF\x02")  # first bytes of the older formats
+MOST_TIMES = 2_000_000
+R1_RANGE, ALPHA_RANGE = (0.0, 1.05), (-360.0, 360.0)  # noise takes r1 past 1
 EAST_FROM = {"from": 0.0, "to": np.pi}  # what to add to a compass angle to make it FROM
 
 
@@ -32,11 +36,12 @@ def read_sea_netcdf(path, record_time, place=None):
 
     path = existing_file(path)
     try:
+        look_whole(path)
         dataset = xarray.open_dataset(path, decode_timedelta=False)
-    except (OSError, ValueError, KeyError) as error:
+    except Exception as error:  # a stranger's bytes make the libraries fail in every way they can
         raise InputError(path, "file", path.name, f"a readable netCDF file ({error})") from None
     with dataset:
-        if "valid_time" in dataset.variables and "time" not in dataset.variables:
+        if "valid_time" in dataset.variables and "time" not in {*dataset.variables, *dataset.dims}:
             dataset = dataset.rename({"valid_time": "time"})
         for name, reader in (
             ("efth", _read_ww3),
@@ -45,18 +50,82 @@ def read_sea_netcdf(path, record_time, place=None):
             ("spectral_wave_density", _read_buoy),
         ):
             if name in dataset:
-                if "time" not in dataset.variables:
-                    raise InputError(path, "time", "missing", "a variable named time or valid_time")
                 return reader(path, dataset, record_time, place)
     allowed = "a file with efth, d2fd, density or spectral_wave_density"
     raise InputError(path, "variables", sorted(map(str, dataset.data_vars)), allowed)
 
 
-def _time_index(path, dataset, record_time):
-    times = np.atleast_1d(dataset["time"].values)
+def look_whole(path):
+    """ValueError for a file of the older formats that was cut short: the netCDF library would fill it up with whatever
+    lies in memory.
+    """
+    from scipy.io import netcdf_file
+
+    with path.open("rb") as stream:
+        if stream.read(4) not in CLASSIC:
+            return
+    try:
+        netcdf_file(path, mmap=True).close()
+    except Exception as error:
+        raise ValueError(f"it is not whole: {error}") from None
+
+
+def _loaded(path, variable):
+    """The values of a variable, as the libraries read them. InputError when they cannot."""
+    try:
+        return variable.values
+    except Exception as error:  # damaged or foreign bytes, wrong scales
+        raise InputError(path, str(variable.name), "unreadable", str(error)[:100]) from None
+
+
+def _numbers(path, dataset, name, axes, **at):
+    """Values of a variable (float64) with these axes, at the places `at` {axis: place} of others.
+
+    Axes of one entry that are not named are left out. InputError for a variable that is missing, holds other than
+    numbers, or has other axes, such as members of an ensemble.
+    """
+    if name not in dataset.variables:
+        raise InputError(path, name, "missing", f"a variable named {name}")
+    variable = dataset[name]
+    chosen = variable.isel({axis: place for axis, place in at.items() if axis in variable.dims})
+    further = [axis for axis in chosen.dims if axis not in axes]
+    many = [f"{axis} of {chosen.sizes[axis]}" for axis in further if chosen.sizes[axis] != 1]
+    if many or set(axes) - set(chosen.dims):
+        allowed = f"over {', '.join([*at, *axes])} alone: cut out one"
+        raise InputError(path, f"{name} axes", ", ".join(map(str, variable.dims)), allowed)
+    chosen = chosen.isel(dict.fromkeys(further, 0)).transpose(*axes)
+    if chosen.dtype.kind not in "fiu":
+        raise InputError(path, name, f"of kind {chosen.dtype}", "numbers")
+    return np.asarray(_loaded(path, chosen), dtype=float)
+
+
+def _time_index(path, dataset, density, record_time):
+    """(place of the asked record, its time) among the times of the file."""
+    if "time" not in dataset.variables:
+        raise InputError(path, "time", "missing", "a variable named time or valid_time")
+    variable = dataset["time"]
+    if variable.dims not in ((), ("time",)) or variable.size > MOST_TIMES:
+        raise InputError(
+            path, "time axes", ", ".join(map(str, variable.dims)), f"one row of times, {MOST_TIMES} at most"
+        )
+    if variable.dims == () and dataset[density].sizes.get("time", 1) != 1:
+        raise InputError(path, "time", "a single one", "one time for each record")
+    if variable.dtype.kind != "M":
+        said = variable.attrs.get("units", "no units")
+        raise InputError(path, "time units", said, 'such as "hours since 1970-01-01", in the standard calendar')
+    times = np.atleast_1d(_loaded(path, variable))
     minutes = (times + np.timedelta64(30, "s")).astype("datetime64[m]")  # days as fractions are not exact
     index = chosen_index(path, minutes, record_time)
     return index, minutes[index]
+
+
+def _frequencies(path, dataset):
+    """The frequencies [Hz]. InputError for other units."""
+    frequency = _numbers(path, dataset, "frequency", ("frequency",))
+    units = str(dataset["frequency"].attrs.get("units", "")).strip().lower()
+    if units not in FREQUENCY_UNITS:
+        raise InputError(path, "frequency units", units[:40], "Hz or s-1")
+    return frequency
 
 
 def _one_place(path, size, place, dimension):
@@ -87,14 +156,13 @@ def _direction_word(path, variable, dataset):
 
 def _direction_from(path, dataset):
     """Directions [rad], compass, FROM."""
+    angle = _numbers(path, dataset, "direction", ("direction",))
     variable = dataset["direction"]
     units = str(variable.attrs.get("units", "")).lower()
-    if units.startswith("rad"):
-        angle = np.asarray(variable.values, dtype=float)
-    elif units.startswith("deg"):
-        angle = np.asarray(variable.values, dtype=float) * DEGREE
-    else:
-        raise InputError(path, "direction units", units, "degree or radians")
+    if units.startswith("deg"):
+        angle = angle * DEGREE
+    elif not units.startswith("rad"):
+        raise InputError(path, "direction units", units[:40], "degree or radians")
     return angle + EAST_FROM[_direction_word(path, variable, dataset)]
 
 
@@ -106,43 +174,28 @@ def _per_radian(path, variable):
 
 
 def _read_ww3(path, dataset, record_time, place):
-    index, time = _time_index(path, dataset, record_time)
-    _per_radian(path, dataset["efth"])
-    station = _one_place(path, dataset.sizes.get("station", 1), place, "station")
-    density = dataset["efth"].isel(time=index)
-    density = density.isel(station=station) if "station" in density.dims else density
-    depth = np.nan
-    if "dpt" in dataset:
-        depths = dataset["dpt"].isel(time=index) if "time" in dataset["dpt"].dims else dataset["dpt"]
-        depth = np.atleast_1d(depths.values)[station]
-    return checked_record(
-        path,
-        time,
-        dataset["frequency"].values,
-        density.transpose("frequency", "direction").values,
-        direction=_direction_from(path, dataset),
-        notes=("wave model point spectrum; no tail added",),
-        depth=depth,
-    )
+    return _read_point(path, dataset, record_time, place, names=("efth", "station", "dpt"))
 
 
 def _read_swan(path, dataset, record_time, place):
-    index, time = _time_index(path, dataset, record_time)
-    _per_radian(path, dataset["density"])
-    point = _one_place(path, dataset.sizes.get("points", 1), place, "points")
-    density = dataset["density"].isel(time=index)
-    density = density.isel(points=point) if "points" in density.dims else density
-    depth = np.nan
-    if "depth" in dataset and "time" in dataset["depth"].dims:
-        depth = np.atleast_1d(dataset["depth"].isel(time=index).values)[point]
+    return _read_point(path, dataset, record_time, place, names=("density", "points", "depth"))
+
+
+def _read_point(path, dataset, record_time, place, *, names):
+    """Record of one point of a wave model; `names` of the density, its axis of points, and the depth."""
+    density, axis, depth = names
+    index, time = _time_index(path, dataset, density, record_time)
+    _per_radian(path, dataset[density])
+    point = _one_place(path, dataset[density].sizes.get(axis, 1), place, axis)
+    at = {"time": index, axis: point}
     return checked_record(
         path,
         time,
-        dataset["frequency"].values,
-        density.transpose("frequency", "direction").values,
+        _frequencies(path, dataset),
+        _numbers(path, dataset, density, ("frequency", "direction"), **at),
         direction=_direction_from(path, dataset),
         notes=("wave model point spectrum; no tail added",),
-        depth=depth,
+        depth=float(_numbers(path, dataset, depth, (), **at)) if depth in dataset else np.nan,
     )
 
 
@@ -156,12 +209,21 @@ def _nearest(path, axis, values, wanted, round_the_globe):
     return index
 
 
+def grid_axis(path, dataset, axis):
+    """Latitudes or longitudes (n,) [degrees] of a grid. InputError unless they are finite numbers."""
+    values = np.atleast_1d(_numbers(path, dataset, axis, dataset[axis].dims if axis in dataset.variables else ()))
+    if values.ndim != 1 or not len(values) or not np.all(np.isfinite(values)):
+        raise InputError(path, axis, "nan", "a row of finite numbers in degrees")
+    return values
+
+
 def _read_era5(path, dataset, record_time, place):
-    index, time = _time_index(path, dataset, record_time)
+    index, time = _time_index(path, dataset, "d2fd", record_time)
     sizes = (dataset.sizes.get("frequency"), dataset.sizes.get("direction"))
     if sizes != (30, 24):
         raise InputError(path, "frequencies and directions", sizes, "30 and 24, as the data centre describes")
-    latitudes, longitudes = (np.atleast_1d(dataset[axis].values) for axis in ("latitude", "longitude"))
+    axes = ("latitude", "longitude")
+    latitudes, longitudes = (grid_axis(path, dataset, axis) for axis in axes)
     count = len(latitudes) * len(longitudes)
     if (place is None and count == 1) or (is_whole(place) and 0 <= place < count):
         row, column = divmod(place or 0, len(longitudes))
@@ -170,11 +232,10 @@ def _read_era5(path, dataset, record_time, place):
         column = _nearest(path, "longitude", longitudes, float(place[1]), True)
     else:
         raise InputError(path, "place", place, f"[latitude, longitude] in degrees, or a number 0 to {count - 1}")
-    chosen = dataset["d2fd"].isel(time=index) if "time" in dataset["d2fd"].dims else dataset["d2fd"]
-    axes = [axis for axis in ("latitude", "longitude") if axis in chosen.dims]
-    chosen = chosen.isel({axis: row if axis == "latitude" else column for axis in axes})
-    logarithm = chosen.transpose("frequency", "direction").values.astype(float)
-    density = np.where(np.isfinite(logarithm), 10.0**logarithm, 0.0)  # missing = no energy in that band
+    at = {"time": index, "latitude": row, "longitude": column}
+    logarithm = _numbers(path, dataset, "d2fd", ("frequency", "direction"), **at)
+    with np.errstate(over="ignore"):
+        density = np.where(np.isnan(logarithm), 0.0, 10.0**logarithm)  # missing = no energy in that band
     bands = np.arange(density.shape[0])
     return checked_record(
         path,
@@ -187,16 +248,14 @@ def _read_era5(path, dataset, record_time, place):
 
 
 def _read_buoy(path, dataset, record_time, place):
-    index, time = _time_index(path, dataset, record_time)
+    index, time = _time_index(path, dataset, "spectral_wave_density", record_time)
+    if place is not None:
+        raise InputError(path, "place", place, "none: a buoy file holds one place")
 
     def at_record(name):
-        values = dataset[name].isel(time=index)
-        rest = [axis for axis in values.dims if axis != "frequency"]
-        if place is not None or any(values.sizes[axis] != 1 for axis in rest):
-            raise InputError(path, "place", place, "none: a buoy file holds one place")
-        return np.asarray(values.isel(dict.fromkeys(rest, 0)).values, dtype=float)
+        return _numbers(path, dataset, name, ("frequency",), time=index)
 
-    frequency = np.asarray(dataset["frequency"].values, dtype=float)
+    frequency = _frequencies(path, dataset)
     density = at_record("spectral_wave_density")
     kept = np.isfinite(density)
     if not np.any(kept):
@@ -210,6 +269,10 @@ def _read_buoy(path, dataset, record_time, place):
     if len(valid) == 0:
         notes.append("the record has no valid direction: heading and spreading are assumed")
         return checked_record(path, time, frequency[kept], density[kept], notes=notes)
+    for name, values, (least, most) in (("mean_wave_dir", alpha1, ALPHA_RANGE), ("wave_spectrum_r1", r1, R1_RANGE)):
+        wrong = values[valid][(values[valid] < least) | (values[valid] > most)]
+        if len(wrong):
+            raise InputError(path, f"record {time_text(time)}", float(wrong[0]), f"{name} is {least:g} to {most:g}")
     nearest = valid[np.argmin(np.abs(np.arange(len(alpha1))[:, None] - valid[None, :]), axis=1)]
     direction = np.arange(BUOY_DIRECTIONS) * (2.0 * np.pi / BUOY_DIRECTIONS)
     s = s_from_first_amplitude(np.clip(r1[nearest], 0.02, HIGHEST_R1))[:, None]

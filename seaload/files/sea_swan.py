@@ -9,17 +9,16 @@ import numpy as np
 
 from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE
-from seaload.files.sea_record import checked_record, chosen_index, existing_file, time_text
+from seaload.files.sea_record import checked_bands, checked_record, chosen_index, existing_file, time_text
+from seaload.scenario.text_file import file_text, lines_of
 
 
 class _Lines:
     """Lines of the file, one after the other, with their numbers, comments left out."""
 
-    def __init__(self, path, lines):
+    def __init__(self, path, text):
         self.path = path
-        self.rest = [
-            (number, line) for number, line in enumerate(lines, 1) if line[:1] != "$" and line.strip()
-        ]
+        self.rest = [(number, line) for number, line in lines_of(text) if line[:1] != "$"]
         self.at = 0
 
     def more(self):
@@ -48,7 +47,7 @@ class _Lines:
     def count(self, largest=100_000):
         number = self.rest[self.at][0] if self.more() else 0
         value = self.numbers(1)[0]
-        if value != int(value) or not 1 <= value <= largest:
+        if not (1 <= value <= largest and value == int(value)):
             raise InputError(self.path, f"line {number}", value, f"a whole number, 1 to {largest}")
         return int(value)
 
@@ -61,10 +60,7 @@ def read_sea_swan(path, record_time, place=None):
     other quantities than variance density, NODATA, and all that cannot be read.
     """
     path = existing_file(path)
-    try:
-        lines = _Lines(path, path.read_text(encoding="ascii").splitlines())
-    except (UnicodeDecodeError, OSError):
-        raise InputError(path, "file", path.name, "not a readable text file") from None
+    lines = _Lines(path, file_text(path))
     if lines.keyword() != "SWAN":
         raise InputError(path, "first line", lines.keyword(), "the word SWAN")
     lines.words()
@@ -76,7 +72,10 @@ def read_sea_swan(path, record_time, place=None):
     times, blocks = [], []
     while lines.more():
         times.append(_time(path, lines.words()[0]) if timed else np.datetime64("1970-01-01T00:00", "m"))
-        blocks.append([_block(lines, len(frequency), len(direction)) for _ in range(places)][place])
+        for at in range(places):
+            block = _block(lines, len(frequency), len(direction))
+            if at == place:
+                blocks.append(block)
     index = chosen_index(path, times, record_time if timed else None)
     density = blocks[index]
     if density is None:
@@ -97,7 +96,7 @@ def _header(lines):
             for _ in range(places):
                 lines.numbers(2)
         elif keyword in ("AFREQ", "RFREQ"):
-            frequency = np.array([lines.numbers(1)[0] for _ in range(lines.count(1000))])
+            frequency = checked_bands(lines.path, [lines.numbers(1)[0] for _ in range(lines.count(1000))])
             if keyword == "RFREQ":
                 notes.append("frequencies relative to the current")
         elif keyword in ("NDIR", "CDIR"):
@@ -141,10 +140,12 @@ def _block(lines, frequencies, directions):
     if keyword == "NODATA":
         return None
     if keyword == "ZERO":
-        return np.zeros((frequencies, directions))
+        return np.broadcast_to(0.0, (frequencies, directions))  # takes no memory: a file may hold thousands
     if keyword != "FACTOR":
         raise InputError(lines.path, "keyword", keyword, "FACTOR, ZERO or NODATA")
     factor = lines.numbers(1)[0]
+    if not 0.0 <= factor < np.inf:
+        raise InputError(lines.path, "FACTOR", factor, "a finite number, not negative")
     return factor * np.array(_whole_table(lines, frequencies * directions)).reshape(frequencies, directions)
 
 
@@ -155,7 +156,7 @@ def _whole_table(lines, size):
         try:
             values.extend(float(word) for word in words)
         except ValueError:
-            raise InputError(lines.path, "table", " ".join(words)[:40], "numbers only") from None
+            raise InputError(lines.path, "table", " ".join(words)[:40], "numbers with a decimal point only") from None
     if len(values) != size:
         raise InputError(lines.path, "table", len(values), f"{size} numbers")
     return values

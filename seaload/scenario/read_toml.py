@@ -1,6 +1,7 @@
 """Reads a TOML file into a specification; whatever is wrong becomes one line: file, field, value, allowed."""
 
 import difflib
+import re
 import tomllib
 from pathlib import Path
 from types import UnionType
@@ -10,9 +11,11 @@ import annotated_types
 from pydantic import BaseModel, ValidationError
 
 from seaload.basis.errors import InputError
+from seaload.scenario.text_file import file_text
 from seaload.scenario.written import Refused
 
 LARGEST_FILE = 5_000_000  # [bytes] of something a person wrote
+DECIMAL_COMMA = re.compile(r"^[^#\n]*=\s*[+-]?\d+,\d+\s*(#|$)", re.MULTILINE)
 UNIT_WORDS = {
     "kn": "knots", "kt": "knots", "kts": "knots", "knot": "knots", "ms": "knots", "kmh": "knots",
     "pct": "percent", "perc": "percent", "degree": "deg", "degrees": "deg", "rad": "deg", "radians": "deg",
@@ -31,20 +34,14 @@ def read_tables(path):
     """The tables of the TOML file `path` as a dictionary; InputError when it cannot be read."""
     path = Path(path)
     try:
-        if not path.exists():
-            raise InputError(shown(path), "file", shown(path.name), "no such file")
-        if not path.is_file():
-            raise InputError(shown(path), "file", shown(path.name), "is not a file")
-        if path.stat().st_size > LARGEST_FILE:
-            raise InputError(shown(path), "file", path.stat().st_size, f"larger than {LARGEST_FILE} bytes")
-        with open(path, "rb") as stream:
-            return tomllib.load(stream)
-    except (OSError, ValueError, RecursionError) as error:
-        if isinstance(error, InputError):
-            raise
+        text = file_text(path, largest=LARGEST_FILE)
+        return tomllib.loads(text)
+    except InputError as error:
+        raise InputError(shown(path), error.field, shown(path.name), error.allowed) from None
+    except (ValueError, RecursionError) as error:
         reason = "is nested too deeply" if isinstance(error, RecursionError) else str(error)
-        if isinstance(error, OSError):
-            reason = error.strerror or "cannot be read"
+        if DECIMAL_COMMA.search(text):
+            reason += "; numbers have a decimal point, not a comma"
         raise InputError(shown(path), "file", shown(path.name), f"cannot be read: {shown(reason)}") from None
 
 

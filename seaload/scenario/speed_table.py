@@ -10,9 +10,12 @@ from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE, KNOT
 from seaload.scenario.crew_records import SpeedTable
 from seaload.scenario.read_toml import shown
+from seaload.scenario.text_file import file_text, lines_of
 
 CORNER = "true_wind_speed_knots"
 LARGEST = 200  # rows or columns
+LARGEST_TABLE = 1_000_000  # [bytes]
+SEPARATORS = (";", "\t", ",")
 
 
 def read_speed_table(path):
@@ -20,17 +23,19 @@ def read_speed_table(path):
 
     Lines that start with # are remarks. First row: true_wind_speed_knots, then the true wind angles in
     degrees from the bow, rising from 0 to 180. Each further row: a wind speed in knots, rising, then boat
-    speeds in knots.
+    speeds in knots, one of them above zero. Comma, semicolon or tab between; with the last two a decimal comma is
+    allowed.
     """
     path = Path(path)
     try:
-        if not path.is_file():
-            raise InputError(shown(path), "speed_table", shown(path.name), "no such file")
-        lines = [line for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]
-        rows = list(csv.reader(line for line in lines if not line.lstrip().startswith("#")))
-    except InputError:
-        raise
-    except (OSError, ValueError, csv.Error):
+        text = file_text(path, field="speed_table", largest=LARGEST_TABLE)
+        lines = [line for _, line in lines_of(text) if not line.lstrip().startswith("#")]
+        mark = next((mark for mark in SEPARATORS if mark in (lines or [""])[0]), ",")
+        rows = [[cell if mark == "," else cell.replace(",", ".") for cell in row]
+                for row in csv.reader(lines, delimiter=mark)]  # fmt: skip
+    except InputError as error:
+        raise InputError(shown(path), error.field, shown(path.name), error.allowed) from None
+    except csv.Error:
         raise InputError(shown(path), "speed_table", shown(path.name), "not a readable CSV file") from None
     if not rows or rows[0][0].strip() != CORNER:
         first = shown(rows[0][0]) if rows and rows[0] else ""
@@ -47,6 +52,8 @@ def read_speed_table(path):
     for name, values in (("wind angles", angles), ("wind speeds", table[:, 0])):
         if np.any(np.diff(values) <= 0.0):
             raise InputError(shown(path), name, [float(v) for v in values], "must rise from entry to entry")
+    if not np.any(table[:, 1:] > 0.0):
+        raise InputError(shown(path), "speeds", 0.0, "the boat must move in some wind: a speed above zero")
     return SpeedTable(table[:, 0] * KNOT, np.array(angles) * DEGREE, table[:, 1:] * KNOT, shown(path.name))
 
 

@@ -9,6 +9,7 @@ from seaload.files.log.log_chunk import LogSetting
 from seaload.files.log.table_layout import near
 from seaload.scenario.instants import utc_seconds, zone_of
 from seaload.scenario.read_toml import shown
+from seaload.scenario.text_file import file_text
 
 COLUMNS = {  # name in the diary: (name in the setting, size of the unit, least, most)
     "extension_percent": ("extension", PERCENT, 0.0, 100.0),
@@ -53,19 +54,17 @@ def read_diary(log):
 
 def diary_rows(path):
     """(names of the first row, list of (line number, cells))."""
-    try:
-        if path.stat().st_size > LARGEST:
-            raise InputError(path, "file", path.stat().st_size, f"larger than {LARGEST} bytes")
-        lines = path.read_text(encoding="utf-8-sig").splitlines()
-    except (OSError, UnicodeDecodeError) as problem:
-        raise InputError(path, "file", path.name, f"cannot be read as text ({type(problem).__name__})") from None
+    lines = file_text(path, largest=LARGEST).split("\n")
     header = next((line for line in lines if line.strip() and not line.startswith("#")), "")
     separator = next((mark for mark in (";", "\t", ",") if mark in header), ",")
-    rows = [
-        (number_, [cell.strip() for cell in cells])
-        for number_, cells in enumerate(csv.reader(lines, delimiter=separator), start=1)
-        if any(cell.strip() for cell in cells) and not cells[0].lstrip().startswith("#")
-    ]
+    try:
+        rows = [
+            (number_, [cell.strip() for cell in cells])
+            for number_, cells in enumerate(csv.reader(lines, delimiter=separator), start=1)
+            if any(cell.strip() for cell in cells) and not cells[0].lstrip().startswith("#")
+        ]
+    except csv.Error as problem:
+        raise InputError(path, "file", path.name, f"is not plain CSV ({problem})") from None
     names = rows[0][1] if rows else []
     known = ["time", "sails", *COLUMNS]
     for name in names:

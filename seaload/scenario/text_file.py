@@ -1,0 +1,61 @@
+"""Text that a person or a program wrote, whatever its byte order mark and line ends; what is no text is refused."""
+
+from pathlib import Path
+
+from seaload.basis.errors import InputError
+
+UTF8_MARK, UTF16_MARKS = b"\xef\xbb\xbf", (b"\xff\xfe", b"\xfe\xff")
+PACKED = {  # first bytes of files that are no text: what to do
+    b"\x1f\x8b": "is packed (gzip): unpack it first",
+    b"PK": "is a packed file or a spreadsheet: unpack it, or save the sheet as CSV (UTF-8)",
+    b"\xd0\xcf\x11\xe0": "is a spreadsheet or office file: save it as CSV (UTF-8)",
+    b"%PDF": "is a PDF, not a text",
+    b"GRIB": "is GRIB: turn it into netCDF first",
+}
+AS_UTF8 = "save it as plain text in UTF-8"
+LARGEST_TEXT = 200_000_000  # [bytes]
+
+
+def file_text(path, *, field="file", largest=LARGEST_TEXT):
+    """The text of a file, lines ended by a newline alone.
+
+    UTF-8 with or without its mark, or UTF-16 with its mark, as spreadsheets and editors write them. Raises InputError
+    of the `field` for a missing, unreadable or packed file, one larger than `largest` [bytes], and what is no text.
+    """
+    path = Path(path)
+    if not path.exists():
+        raise InputError(path, field, path.name, "no such file")
+    if not path.is_file():
+        raise InputError(path, field, path.name, "is not a file")
+    try:
+        size = path.stat().st_size
+        if size > largest:
+            allowed = f"{size / 1e6:.0f} MB; at most {largest / 1e6:.0f} MB: keep what is needed"
+            raise InputError(path, field, path.name, allowed)
+        raw = path.read_bytes()
+    except OSError as error:
+        raise InputError(path, field, path.name, f"cannot be read: {error.strerror or error}") from None
+    try:
+        return text_of(raw)
+    except ValueError as error:
+        raise InputError(path, field, path.name, f"cannot be read: {error}") from None
+
+
+def text_of(raw):
+    """The text of some bytes, lines ended by a newline alone. ValueError with the remedy when they are no text."""
+    for start, remedy in PACKED.items():
+        if raw.startswith(start):
+            raise ValueError(remedy)
+    coding = "utf-16" if raw.startswith(UTF16_MARKS) else "utf-8-sig"
+    try:
+        text = raw.decode(coding)
+    except UnicodeDecodeError:
+        raise ValueError(f"is not {'UTF-16' if coding == 'utf-16' else 'UTF-8'} text: {AS_UTF8}") from None
+    if "\0" in text:
+        raise ValueError(f"holds zero bytes: {AS_UTF8}")
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def lines_of(text):
+    """(number from 1, line) of the lines that hold something."""
+    return [(number, line) for number, line in enumerate(text.split("\n"), 1) if line.strip()]
