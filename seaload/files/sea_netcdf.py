@@ -6,6 +6,8 @@ guessed. ERA5 is the named exception: its files carry only index numbers, and th
 band 7.5 degrees) and the frequencies come from the data centre's page "About ERA wave spectra".
 """
 
+import warnings
+
 import numpy as np
 
 from seaload.basis.errors import InputError
@@ -64,10 +66,15 @@ def look_whole(path):
     with path.open("rb") as stream:
         if stream.read(4) not in CLASSIC:
             return
-    try:
-        netcdf_file(path, mmap=True).close()
-    except Exception as error:
-        raise ValueError(f"it is not whole: {error}") from None
+    reason = None
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of a file that cannot be closed cleanly, since it is damaged
+        try:
+            netcdf_file(path, mmap=True).close()
+        except Exception as error:
+            reason = str(error)
+    if reason is not None:
+        raise ValueError(f"it is not whole: {reason}")
 
 
 def _loaded(path, variable):
