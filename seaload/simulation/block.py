@@ -21,8 +21,9 @@ from seaload.simulation.layout import (
     PATH,
     PITCH,
     SPEED,
+    Clock,
 )
-from seaload.simulation.march import Clock, march_steps
+from seaload.simulation.march import march_steps
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import carried_righting, lane_sides, march_arrays
 from seaload.simulation.sampling import BOAT_SAMPLES, R_LINE, R_PITCH

@@ -9,8 +9,7 @@ import numpy as np
 from seaload.simulation.block import ANCHOR_STEPS, RAMP, _Run, count_rules, start_from_calm
 from seaload.simulation.calm import CalmTrim, calm_trim
 from seaload.simulation.counting import close_lane
-from seaload.simulation.layout import LANES
-from seaload.simulation.march import Clock
+from seaload.simulation.layout import LANES, Clock
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_sides, march_arrays
 from seaload.simulation.sea_table import sea_components, wave_table

@@ -1,4 +1,4 @@
-"""Where things stand in the plain arrays of the march. Read this file beside `stage.py`.
+"""Where things stand in the plain arrays of the march. Read this file beside `stage.py` and `strip_stage.py`.
 
 The unit of work is a block of LANES runs side by side: settings that share a sea, or realisations of one
 setting. The lane is always the last, contiguous index and always LANES wide; empty lanes repeat the
@@ -16,8 +16,19 @@ import numpy as np
 from seaload.basis.lane_index import LANES  # noqa: F401  (read from here by the march)
 
 # --- rigid state, rows of `state[row, lane]`; every strip has four lag states -------------------------
-PATH, HEAVE, PITCH, ROLL, SPEED, HEAVE_RATE, PITCH_RATE, ROLL_RATE, THRUST_HOLD, HEEL_HOLD = range(10)
-RIGID_ROWS = 10
+(
+    PATH,  # [m] sailed
+    HEAVE,  # [m]
+    PITCH,  # [rad]
+    ROLL,  # [rad]
+    SPEED,  # [m/s]
+    HEAVE_RATE,  # [m/s]
+    PITCH_RATE,  # [rad/s]
+    ROLL_RATE,  # [rad/s]
+    THRUST_HOLD,  # [N]
+    HEEL_HOLD,  # [N m]
+    RIGID_ROWS,
+) = range(11)
 LAGS = 4
 
 # --- bending mode, rows of `mode[row, lane]` -------------------------------------------------------
@@ -76,94 +87,109 @@ BOAT_ROWS = (
 BOAT = {name: row for row, name in enumerate(BOAT_ROWS)}
 
 # --- hull stations, `hull[station, row, lane]` -----------------------------------------------------
-H_X, H_Z, H_SLOPE, H_BEAM, H_INVERSE_CHINE, H_RELIEF, H_RELIEF_SLOPE, H_RADIATION, H_DX = range(9)
-HULL_ROWS = 9
+(
+    H_X,  # [m] forward of the centre of gravity
+    H_Z,  # [m] keel above it
+    H_SLOPE,  # [rad] of the keel, bow up +
+    H_BEAM,  # [m] half
+    H_INVERSE_CHINE,  # [1/m] one over the chine's height
+    H_RELIEF,  # [-] share of the load near the transom
+    H_RELIEF_SLOPE,  # [1/m] its change forward
+    H_RADIATION,  # [kg/(m s)] damping by waves
+    H_DX,  # [m] length
+    HULL_ROWS,
+) = range(10)
 
 # --- strips of foil, keel fin and rudder, `strip[strip, row, lane]` ------------------------------------
 (
-    S_LENGTH,
-    S_X,
-    S_Y,
-    S_Z,
-    S_NY,
-    S_NZ,
-    S_CHORD,
-    S_SLOPE,
-    S_ZERO_LIFT,
-    S_INCIDENCE,
-    S_HALF_WIDTH,
-    S_STEADY,
-    S_INDUCED,
-    S_PROFILE,
-    S_ADDED,
-    S_MASS,
-    S_BUOYANCY,
-    S_SHAPE,
-    S_CL_MAX,
-    S_CL_MIN,
-    S_CAV_N0,
-    S_CAV_N1,
-    S_CAV_R0,
-    S_CAV_R1,
-    S_VENT,
-    S_ONSET,
-    S_WASHOUT,
-    S_ONSET_CHORDS,
-    S_WASHOUT_CHORDS,
-    S_REWET_CHORDS,
-) = range(30)
-STRIP_ROWS = 30
+    S_LENGTH,  # [m] along the span
+    S_X,  # [m] forward of the centre of gravity
+    S_Y,  # [m] to leeward of it
+    S_Z,  # [m] above it
+    S_NY,  # [-] normal, to leeward
+    S_NZ,  # [-] normal, up
+    S_CHORD,  # [m]
+    S_SLOPE,  # [1/rad] of lift, deep water
+    S_ZERO_LIFT,  # [rad]
+    S_INCIDENCE,  # [rad] built in and by rake
+    S_HALF_WIDTH,  # [m] half the depth range from dry to wet
+    S_STEADY,  # [-] lift coefficient added, steady waves of the surface
+    S_INDUCED,  # [-] factor of the induced drag
+    S_PROFILE,  # [-] drag coefficient
+    S_ADDED,  # [kg/m] added mass, all wet
+    S_MASS,  # [kg/m] of the strip itself
+    S_BUOYANCY,  # [N/m] all wet
+    S_SHAPE,  # [-] of the bending mode along the normal
+    S_CL_MAX,  # [-]
+    S_CL_MIN,  # [-]
+    S_CAV_N0,  # [-] limit by cavitation, design side, at sigma 0
+    S_CAV_N1,  # [-] its change with sigma
+    S_CAV_R0,  # [-] the same, reverse side
+    S_CAV_R1,  # [-]
+    S_VENT,  # [-] lift coefficient left when ventilated
+    S_ONSET,  # [-] demand at which it starts
+    S_WASHOUT,  # [-] demand at which it heals
+    S_ONSET_CHORDS,  # [-] travelled until it stands
+    S_WASHOUT_CHORDS,  # [-] until it has healed
+    S_REWET_CHORDS,  # [-] until a dried strip lifts
+    STRIP_ROWS,
+) = range(31)
 
 # --- what a stage leaves for each strip, `strip_out[strip, row, lane]` -----------------------------------
 (
-    O_NORMAL,
-    O_MASS,
-    O_DEMAND_N,
-    O_DEMAND_R,
-    O_WET,
-    O_VERTICAL,
-    O_SPEED,
-    O_ANGLE,
-    O_DEPTH,
-    O_MOTION,
-) = range(10)
-STRIP_OUT_ROWS = 10
+    O_NORMAL,  # [N] lift and added-mass load along the normal
+    O_MASS,  # [kg] added and own
+    O_DEMAND_N,  # [-] lift asked over the limit, design side
+    O_DEMAND_R,  # [-] reverse side
+    O_WET,  # [-] share
+    O_VERTICAL,  # [N] buoyancy less weight
+    O_SPEED,  # [m/s] along the chord
+    O_ANGLE,  # [rad] felt, from zero lift
+    O_DEPTH,  # [m]
+    O_MOTION,  # [m/s] normal velocity by the boat's motion
+    STRIP_OUT_ROWS,
+) = range(11)
 
 # --- what a stage leaves for the whole boat, `total[row, lane]` ------------------------------------------
 (
-    T_FZ,
-    T_MPITCH,
-    T_MROLL,
-    T_FX,
-    T_A33,
-    T_A35,
-    T_A34,
-    T_A55,
-    T_A45,
-    T_A44,
-    T_HULL_FZ,
-    T_PLUNGE,
-    T_FOIL_FZ,
-    T_FOIL_RM,
-    T_FOIL_FX,
-    T_MODE_FORCE,
-    T_MODE_MASS,
-    T_MODE_DAMPING,
-    T_MODE_G1,
-    T_MODE_G2,
-    T_MODE_G3,
-    T_ACC_HEAVE,
-    T_ACC_PITCH,
-    T_ACC_ROLL,
-    T_ACC_SURGE,
-    T_RESIDUAL_X,
-    T_HULL_CARRIED,
-) = range(27)
-TOTAL_ROWS = 27
+    T_FZ,  # [N] strips, up
+    T_MPITCH,  # [N m] strips and hull, bow up
+    T_MROLL,  # [N m] strips, leeward side down
+    T_FX,  # [N] strips and hull, forward
+    T_A33,  # [kg] added mass, heave
+    T_A35,  # [kg m]
+    T_A34,  # [kg m]
+    T_A55,  # [kg m2] pitch
+    T_A45,  # [kg m2]
+    T_A44,  # [kg m2] roll
+    T_HULL_FZ,  # [N] hull, without what its own acceleration causes
+    T_PLUNGE,  # [m2] buried bow
+    T_FOIL_FZ,  # [N] foil, up
+    T_FOIL_RM,  # [N m] foil, righting
+    T_FOIL_FX,  # [N] foil, forward
+    T_MODE_FORCE,  # [N] on the bending mode
+    T_MODE_MASS,  # [kg] of the water round it
+    T_MODE_DAMPING,  # [kg/s] by the flow
+    T_MODE_G1,  # [kg] mode force per heave acceleration
+    T_MODE_G2,  # [kg m] pitch
+    T_MODE_G3,  # [kg m] roll
+    T_ACC_HEAVE,  # [m/s2]
+    T_ACC_PITCH,  # [rad/s2]
+    T_ACC_ROLL,  # [rad/s2]
+    T_ACC_SURGE,  # [m/s2]
+    T_RESIDUAL_X,  # [N] thrust less all drag
+    T_HULL_CARRIED,  # [N] by the hull
+    TOTAL_ROWS,
+) = range(28)
 
 # --- wave rows at a lane, `wave[row, lane]`: four a hull station, two for the boat, thirteen a strip ----------
-W_ELEVATION, W_RISE, W_ACCELERATION, W_SLOPE = range(4)
-HULL_WAVE_ROWS = 4
+(
+    W_ELEVATION,  # [m]
+    W_RISE,  # [m/s] of the water there
+    W_ACCELERATION,  # [m/s2]
+    W_SLOPE,  # [-] of the surface, forward
+    HULL_WAVE_ROWS,
+) = range(5)
 BOAT_WAVE_ROWS = 2  # lateral slope of the surface, lateral velocity of the water at the keel
 DEPTH_TERMS = 6  # of the polynomial in depth, degree 5
 STRIP_WAVE_ROWS = 1 + 2 * DEPTH_TERMS  # surface, normal velocity terms, axial velocity terms
@@ -220,3 +246,47 @@ class WaveTable(NamedTuple):
     strip_weight: np.ndarray  # (strips, nodes, LANES) [-] lateral interpolation
     sway_following: np.ndarray  # (LANES,) [-]
     orbital: float  # [-] 1, or 0 to leave orbital flow at the strips out
+
+
+class Clock(NamedTuple):
+    """Times of a march."""
+
+    step: float  # [s]
+    anchor_steps: int  # steps between two anchors
+    ramp: float  # [s] from still water to full sea
+
+
+class Work(NamedTuple):
+    """Everything that changes while a block marches, so that it can stop and go on at any anchor.
+
+    The boat's motion and the bending mode are float64, loads and waves float32.
+    """
+
+    state: np.ndarray  # (RIGID_ROWS, LANES)
+    start: np.ndarray
+    gathered: np.ndarray
+    loads: LoadState  # float32
+    mode: np.ndarray  # (2, LANES)
+    mode_half: np.ndarray
+    mode_end: np.ndarray
+    held: np.ndarray  # (4, LANES) force, mass, damping and flow damping of the mode over a step
+    place: np.ndarray  # (3, LANES) where the boat will be at the next anchor, its speed, its surge at the last one
+    anchors: np.ndarray  # (3, wave rows, 2 LANES) as `anchors_of` has them, float32, as all that follow but the angles
+    angle: tuple  # (N LANES,) phases in float64; three such rows: less whole turns, sine and cosine
+    phasor: np.ndarray  # (2 N, 2 LANES)
+    shapes: np.ndarray  # (rank, 2 LANES)
+    generic: np.ndarray  # (generic rows, 2 LANES)
+    moment: np.ndarray  # (edges, LANES)
+    sums: np.ndarray  # (4, LANES)
+
+
+class Reading(NamedTuple):
+    """How load channels hang on strip edges, for each lane."""
+
+    channels: int
+    edge: np.ndarray  # (channels, LANES) int64, lower edge
+    weight: np.ndarray  # (channels, LANES) [-] share of the next edge
+    per_limit: np.ndarray  # (channels, LANES) [1/(N m)] one over the normal limit, times the share inside the hull
+    reverse_ratio: np.ndarray  # (channels, LANES) [-] normal over reverse limit
+    outside: np.ndarray  # (channels, LANES) [-] 1 outside the hull or at the bearing, else 0
+    amidships: np.ndarray  # (LANES,) int64, the last hull station behind the centre of gravity

@@ -5,8 +5,6 @@ The boat's motion is in double precision, the loads on hull and strips in single
 of the load, a thousandth of what the step of the integrator leaves (tests hold both).
 """
 
-from typing import NamedTuple
-
 import numpy as np
 
 from seaload.basis.compile import compiled
@@ -15,11 +13,12 @@ from seaload.basis.single_precision import in_single
 from seaload.basis.smooth_step import smooth_step, smooth_step_slope
 from seaload.foil.flow_memory import dried_state, healing_share, next_flow_state, step_share
 from seaload.foil.mode_step import mode_step, usable_damping
-from seaload.simulation.layout import *  # noqa: F403  (row names only)
-from seaload.simulation.layout import BOAT, LoadState
+from seaload.simulation import layout as L
+from seaload.simulation.layout import BOAT, LANES
 from seaload.simulation.motion import accelerations, advance_rigid
 from seaload.simulation.sampling import edge_moments, mode_force, sample_boat, sample_loads
-from seaload.simulation.stage import clear_totals, hull_loads, strip_loads
+from seaload.simulation.stage import clear_totals, hull_loads
+from seaload.simulation.strip_stage import strip_loads
 from seaload.simulation.wave_field import anchor_waves, waves_between
 
 clear_totals_in_single = in_single(clear_totals)
@@ -34,50 +33,6 @@ _MODE_MASS, _MODE_STIFF = BOAT["mode_mass"], BOAT["mode_stiffness"]
 _MODE_DAMP, _MODE_ON, _MEMORY_ON = BOAT["mode_damping"], BOAT["mode_on"], BOAT["memory_on"]
 
 
-class Clock(NamedTuple):
-    """Times of a march."""
-
-    step: float  # [s]
-    anchor_steps: int  # steps between two anchors
-    ramp: float  # [s] from still water to full sea
-
-
-class Work(NamedTuple):
-    """Everything that changes while a block marches, so that it can stop and go on at any anchor.
-
-    The boat's motion and the bending mode are float64, loads and waves float32.
-    """
-
-    state: np.ndarray  # (RIGID_ROWS, LANES)
-    start: np.ndarray
-    gathered: np.ndarray
-    loads: LoadState  # float32
-    mode: np.ndarray  # (2, LANES)
-    mode_half: np.ndarray
-    mode_end: np.ndarray
-    held: np.ndarray  # (4, LANES) force, mass, damping and flow damping of the mode over a step
-    place: np.ndarray  # (3, LANES) where the boat will be at the next anchor, its speed, its surge at the last one
-    anchors: np.ndarray  # (3, wave rows, 2 LANES) as `anchors_of` has them, float32, as all that follow but the angles
-    angle: tuple  # (N LANES,) phases in float64; three such rows: less whole turns, sine and cosine
-    phasor: np.ndarray  # (2 N, 2 LANES)
-    shapes: np.ndarray  # (rank, 2 LANES)
-    generic: np.ndarray  # (generic rows, 2 LANES)
-    moment: np.ndarray  # (edges, LANES)
-    sums: np.ndarray  # (4, LANES)
-
-
-class Reading(NamedTuple):
-    """How load channels hang on strip edges, for each lane."""
-
-    channels: int
-    edge: np.ndarray  # (channels, LANES) int64, lower edge
-    weight: np.ndarray  # (channels, LANES) [-] share of the next edge
-    per_limit: np.ndarray  # (channels, LANES) [1/(N m)] one over the normal limit, times the share inside the hull
-    reverse_ratio: np.ndarray  # (channels, LANES) [-] normal over reverse limit
-    outside: np.ndarray  # (channels, LANES) [-] 1 outside the hull or at the bearing, else 0
-    amidships: np.ndarray  # (LANES,) int64, the last hull station behind the centre of gravity
-
-
 @compiled
 def foresee_mode(boat, total, mode, half, end, held, step):
     """Mode at `half` and full step (`end`) under the force of the first stage; `held` keeps what drives it.
@@ -85,21 +40,21 @@ def foresee_mode(boat, total, mode, half, end, held, step):
     All arrays flat: `boat` and `total` rows as in layout, `mode` [m], [m/s] at the start; `step` [s].
     """
     for lane in range(LANES):
-        mass = boat[at(_MODE_MASS, lane)] + total[at(T_MODE_MASS, lane)]
+        mass = boat[at(_MODE_MASS, lane)] + total[at(L.T_MODE_MASS, lane)]
         stiffness = boat[at(_MODE_STIFF, lane)]
         own = boat[at(_MODE_DAMP, lane)]
-        damping = usable_damping(mass, own + total[at(T_MODE_DAMPING, lane)], stiffness)
+        damping = usable_damping(mass, own + total[at(L.T_MODE_DAMPING, lane)], stiffness)
         flow = damping - min(own, damping)
-        place = mode[at(MODE_POSITION, lane)]
-        moving = mode[at(MODE_RATE, lane)]
+        place = mode[at(L.MODE_POSITION, lane)]
+        moving = mode[at(L.MODE_RATE, lane)]
         force = mode_force(total, lane) + flow * moving
         on = boat[at(_MODE_ON, lane)]
         position, rate = mode_step(place, moving, force, force, mass, damping, stiffness, 0.5 * step)
-        half[at(MODE_POSITION, lane)] = position * on
-        half[at(MODE_RATE, lane)] = rate * on
+        half[at(L.MODE_POSITION, lane)] = position * on
+        half[at(L.MODE_RATE, lane)] = rate * on
         position, rate = mode_step(place, moving, force, force, mass, damping, stiffness, step)
-        end[at(MODE_POSITION, lane)] = position * on
-        end[at(MODE_RATE, lane)] = rate * on
+        end[at(L.MODE_POSITION, lane)] = position * on
+        end[at(L.MODE_RATE, lane)] = rate * on
         held[at(0, lane)] = force
         held[at(1, lane)] = mass
         held[at(2, lane)] = damping
@@ -114,10 +69,10 @@ def settle_mode(boat, total, mode, end, held, step):
     [s].
     """
     for lane in range(LANES):
-        end_force = mode_force(total, lane) + held[at(3, lane)] * end[at(MODE_RATE, lane)]
+        end_force = mode_force(total, lane) + held[at(3, lane)] * end[at(L.MODE_RATE, lane)]
         position, rate = mode_step(
-            mode[at(MODE_POSITION, lane)],
-            mode[at(MODE_RATE, lane)],
+            mode[at(L.MODE_POSITION, lane)],
+            mode[at(L.MODE_RATE, lane)],
             held[at(0, lane)],
             end_force,
             held[at(1, lane)],
@@ -125,8 +80,8 @@ def settle_mode(boat, total, mode, end, held, step):
             boat[at(_MODE_STIFF, lane)],
             step,
         )
-        mode[at(MODE_POSITION, lane)] = position * boat[at(_MODE_ON, lane)]
-        mode[at(MODE_RATE, lane)] = rate * boat[at(_MODE_ON, lane)]
+        mode[at(L.MODE_POSITION, lane)] = position * boat[at(_MODE_ON, lane)]
+        mode[at(L.MODE_RATE, lane)] = rate * boat[at(_MODE_ON, lane)]
 
 
 @compiled
@@ -136,23 +91,23 @@ def remember_flow(strips, strip, boat, step, out, memory):
     `strips` their number; `strip`, `boat`, `out` and `memory` flat with rows as in layout.
     """
     for s in range(strips):
-        base, left = STRIP_ROWS * s, STRIP_OUT_ROWS * s
+        base, left = L.STRIP_ROWS * s, L.STRIP_OUT_ROWS * s
         for lane in range(LANES):
-            speed = out[at(left + O_SPEED, lane)]
-            chord = strip[at(base + S_CHORD, lane)]
-            onset = step_share(step, speed, chord, strip[at(base + S_ONSET_CHORDS, lane)])
-            heal = step_share(step, speed, chord, strip[at(base + S_WASHOUT_CHORDS, lane)])
-            wetting = step_share(step, speed, chord, strip[at(base + S_REWET_CHORDS, lane)])
-            dry = 1.0 - out[at(left + O_WET, lane)]
+            speed = out[at(left + L.O_SPEED, lane)]
+            chord = strip[at(base + L.S_CHORD, lane)]
+            onset = step_share(step, speed, chord, strip[at(base + L.S_ONSET_CHORDS, lane)])
+            heal = step_share(step, speed, chord, strip[at(base + L.S_WASHOUT_CHORDS, lane)])
+            wetting = step_share(step, speed, chord, strip[at(base + L.S_REWET_CHORDS, lane)])
+            dry = 1.0 - out[at(left + L.O_WET, lane)]
             heals = healing_share(heal, wetting, dry)
             on = boat[at(_MEMORY_ON, lane)]
-            starts = strip[at(base + S_ONSET, lane)]
-            ends = strip[at(base + S_WASHOUT, lane)]
+            starts = strip[at(base + L.S_ONSET, lane)]
+            ends = strip[at(base + L.S_WASHOUT, lane)]
             normal = next_flow_state(
-                memory[at(2 * s, lane)], out[at(left + O_DEMAND_N, lane)], starts, ends, onset, heals
+                memory[at(2 * s, lane)], out[at(left + L.O_DEMAND_N, lane)], starts, ends, onset, heals
             )
             reverse = next_flow_state(
-                memory[at(2 * s + 1, lane)], out[at(left + O_DEMAND_R, lane)], starts, ends, onset, heals
+                memory[at(2 * s + 1, lane)], out[at(left + L.O_DEMAND_R, lane)], starts, ends, onset, heals
             )
             memory[at(2 * s, lane)] = dried_state(normal, dry) * on
             memory[at(2 * s + 1, lane)] = dried_state(reverse, dry) * on
@@ -180,11 +135,12 @@ def new_anchor(march, table, clock, work, number, span):
     position = work.place[0]
     speed = work.place[1]
     for lane in range(LANES):
-        surge = work.loads.total[at(T_ACC_SURGE, lane)]
+        surge = work.loads.total[at(L.T_ACC_SURGE, lane)]
         more = surge - work.place[2, lane]  # [m/s2] gained since the last anchor
         work.place[2, lane] = surge
-        position[lane] = work.state[PATH, lane] + span * (work.state[SPEED, lane] + span * (0.5 * surge + more / 6.0))
-        speed[lane] = work.state[SPEED, lane] + span * (surge + 0.5 * more)
+        now = work.state[L.SPEED, lane]
+        position[lane] = work.state[L.PATH, lane] + span * (now + span * (0.5 * surge + more / 6.0))
+        speed[lane] = now + span * (surge + 0.5 * more)
     share = (time + span) / clock.ramp
     anchor_waves(
         table,
@@ -206,7 +162,7 @@ def take_stage(work, mode):
     precision.
     """
     rigid, seen = work.loads.rigid, work.loads.mode
-    for row in range(RIGID_ROWS):
+    for row in range(L.RIGID_ROWS):
         for lane in range(LANES):
             rigid[at(row, lane)] = work.state[row, lane]
     for row in range(2):
@@ -220,7 +176,7 @@ def begin_step(state, began, gathered, now):
 
     All flat.
     """
-    for i in range(RIGID_ROWS * LANES):
+    for i in range(L.RIGID_ROWS * LANES):
         began[i] = state[i]
         gathered[i] = 0.0
     for i in range(now.lags.size):
@@ -275,7 +231,7 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, g
     now, dt = work.loads, clock.step
     boat, state = march.boat.reshape(-1), work.state.reshape(-1)
     began, gathered = work.start.reshape(-1), work.gathered.reshape(-1)
-    slope = LANES * HULL_WAVE_ROWS * march.hull.shape[0]
+    slope = LANES * L.HULL_WAVE_ROWS * march.hull.shape[0]
     lateral_slope = now.wave[slope : slope + LANES]
     for i in range(steps):
         number = first_step + i

@@ -19,9 +19,8 @@ from seaload.boat.wetted_surface import wetted_surface
 from seaload.foil.bending import share_between_bearings
 from seaload.foil.first_mode import modal_damping
 from seaload.foil.geometry import shaft_axis
-from seaload.simulation.layout import *  # noqa: F403  (row names only)
-from seaload.simulation.layout import BOAT_ROWS, March
-from seaload.simulation.march import Reading
+from seaload.simulation import layout as L
+from seaload.simulation.layout import BOAT_ROWS, March, Reading
 from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS, appendage_rows, foil_rows, geometry_of
 from seaload.simulation.windows import depth_scale, mean_draught
 
@@ -153,15 +152,15 @@ def hull_rows_of(boat, setting, centre, encounter_frequency):
     """
     draught = mean_draught(boat.hull, lane_mass(boat, setting), setting.heel)
     s = hull_stations(boat.hull, setting.heel, setting.speed, encounter_frequency, draught)
-    rows = np.zeros((len(s.x), HULL_ROWS))
-    rows[:, H_X] = s.x - centre[0]
-    rows[:, H_Z] = s.keel_rise + lowest_point(boat.hull, *centre[1:], setting.heel)
-    rows[:, H_SLOPE] = s.keel_slope
-    rows[:, H_BEAM] = s.half_beam
-    rows[:, H_INVERSE_CHINE] = s.inverse_chine_height
-    rows[:, H_RELIEF], rows[:, H_RELIEF_SLOPE] = s.transom_relief, s.relief_slope
-    rows[:, H_RADIATION] = s.radiation_factor
-    rows[:, H_DX] = s.dx
+    rows = np.zeros((len(s.x), L.HULL_ROWS))
+    rows[:, L.H_X] = s.x - centre[0]
+    rows[:, L.H_Z] = s.keel_rise + lowest_point(boat.hull, *centre[1:], setting.heel)
+    rows[:, L.H_SLOPE] = s.keel_slope
+    rows[:, L.H_BEAM] = s.half_beam
+    rows[:, L.H_INVERSE_CHINE] = s.inverse_chine_height
+    rows[:, L.H_RELIEF], rows[:, L.H_RELIEF_SLOPE] = s.transom_relief, s.relief_slope
+    rows[:, L.H_RADIATION] = s.radiation_factor
+    rows[:, L.H_DX] = s.dx
     return rows
 
 
@@ -169,7 +168,7 @@ def reading_columns(foil, geometry):
     """Edge (int), weight [-], per_limit [1/(N m)], reverse_ratio [-], outside [-] of every channel of one lane,
     (channels,).
 
-    `foil` a scenario record, `geometry` a `FoilGeometry`; meanings as in `march.Reading`.
+    `foil` a scenario record, `geometry` a `FoilGeometry`; meanings as in `layout.Reading`.
     """
     s, bearing = geometry.channel_s, geometry.bearing
     edges = geometry.strips.s_edge
@@ -224,6 +223,6 @@ def march_arrays(boat, foil, settings, encounter_frequencies, model):
         gravity=STANDARD_GRAVITY,
         ambient=ATMOSPHERIC_PRESSURE - VAPOUR_PRESSURE,
     )
-    amidships = np.array([np.flatnonzero(c[1][:, H_X] < 0.0)[-1] for c in columns])
+    amidships = np.array([np.flatnonzero(c[1][:, L.H_X] < 0.0)[-1] for c in columns])
     reading = Reading(len(columns[0][5][0]), *(stack(lambda c, i=i: c[5][i]) for i in range(5)), amidships)
     return march, reading, [c[4] for c in columns]

@@ -9,7 +9,7 @@ from seaload.foil.bending import added_mass_per_length, buoyancy_per_length, sec
 from seaload.foil.geometry import foil_geometry
 from seaload.foil.strip_axes import rake_incidence, strip_normal
 from seaload.foil.strip_load import wetting_half_width
-from seaload.simulation.layout import *  # noqa: F403  (row names only)
+from seaload.simulation import layout as L
 
 KEEL_STRIPS, RUDDER_STRIPS = 4, 3
 NEVER = 1e9  # a limit that is not there
@@ -22,12 +22,12 @@ def geometry_of(foil, extension, model):
 
 def _common_rows(count):
     """Blank strip rows, (count, STRIP_ROWS): no ventilation, no cavitation."""
-    rows = np.zeros((count, STRIP_ROWS))
-    rows[:, S_VENT] = NEVER
-    rows[:, S_ONSET] = NEVER
-    rows[:, S_WASHOUT] = NEVER
-    rows[:, [S_ONSET_CHORDS, S_WASHOUT_CHORDS, S_REWET_CHORDS]] = 1.0
-    rows[:, [S_CAV_N0, S_CAV_R0]] = NEVER
+    rows = np.zeros((count, L.STRIP_ROWS))
+    rows[:, L.S_VENT] = NEVER
+    rows[:, L.S_ONSET] = NEVER
+    rows[:, L.S_WASHOUT] = NEVER
+    rows[:, [L.S_ONSET_CHORDS, L.S_WASHOUT_CHORDS, L.S_REWET_CHORDS]] = 1.0
+    rows[:, [L.S_CAV_N0, L.S_CAV_R0]] = NEVER
     return rows
 
 
@@ -43,32 +43,32 @@ def foil_rows(foil, geometry, setting, centre, model):
     mass = section_mass(foil.density, foil.fill, foil.area_coefficient, s.chord, s.thickness)
     rake = setting.rake + model["rake_zero_shift"]
     rows = _common_rows(len(s.length))
-    rows[:, S_LENGTH] = s.length
-    rows[:, S_X] = foil.exit_x - centre[0]
-    rows[:, S_Y], rows[:, S_Z] = y, z
-    rows[:, S_NY], rows[:, S_NZ] = strip_normal(chi)
-    rows[:, S_CHORD] = s.chord
-    rows[:, S_ZERO_LIFT] = s.zero_lift
-    rows[:, S_INCIDENCE] = s.incidence + [rake_incidence(rake, turned) for turned in np.cos(s.chi_b)]
-    rows[:, S_HALF_WIDTH] = wetting_half_width(s.length, chi, s.chord)
-    rows[:, S_PROFILE] = foil.profile_drag
-    rows[:, S_ADDED] = foil.added_mass_share * added_mass_per_length(SEA_WATER_DENSITY, s.chord)
-    rows[:, S_MASS] = mass
-    rows[:, S_BUOYANCY] = buoyancy_per_length(
+    rows[:, L.S_LENGTH] = s.length
+    rows[:, L.S_X] = foil.exit_x - centre[0]
+    rows[:, L.S_Y], rows[:, L.S_Z] = y, z
+    rows[:, L.S_NY], rows[:, L.S_NZ] = strip_normal(chi)
+    rows[:, L.S_CHORD] = s.chord
+    rows[:, L.S_ZERO_LIFT] = s.zero_lift
+    rows[:, L.S_INCIDENCE] = s.incidence + [rake_incidence(rake, turned) for turned in np.cos(s.chi_b)]
+    rows[:, L.S_HALF_WIDTH] = wetting_half_width(s.length, chi, s.chord)
+    rows[:, L.S_PROFILE] = foil.profile_drag
+    rows[:, L.S_ADDED] = foil.added_mass_share * added_mass_per_length(SEA_WATER_DENSITY, s.chord)
+    rows[:, L.S_MASS] = mass
+    rows[:, L.S_BUOYANCY] = buoyancy_per_length(
         SEA_WATER_DENSITY, STANDARD_GRAVITY, foil.area_coefficient, s.chord, s.thickness
     )
-    rows[:, S_SHAPE] = geometry.mode.shape_normal
+    rows[:, L.S_SHAPE] = geometry.mode.shape_normal
     cavitation = model["cavitation_factor"]
     if model["lift_limits"] == 0.0:
-        rows[:, S_CL_MAX], rows[:, S_CL_MIN] = NEVER, -NEVER
+        rows[:, L.S_CL_MAX], rows[:, L.S_CL_MIN] = NEVER, -NEVER
         return rows
-    rows[:, S_CL_MAX], rows[:, S_CL_MIN] = foil.cl_max, foil.cl_min
-    rows[:, S_CAV_N0], rows[:, S_CAV_N1] = np.multiply(foil.cavitation_normal, cavitation)
-    rows[:, S_CAV_R0], rows[:, S_CAV_R1] = np.multiply(foil.cavitation_reverse, cavitation)
-    rows[:, S_VENT] = foil.ventilated_cl
-    rows[:, S_ONSET], rows[:, S_WASHOUT] = foil.ventilation_onset, foil.washout
-    rows[:, S_ONSET_CHORDS], rows[:, S_WASHOUT_CHORDS] = foil.onset_chords, foil.washout_chords
-    rows[:, S_REWET_CHORDS] = foil.rewetting_chords
+    rows[:, L.S_CL_MAX], rows[:, L.S_CL_MIN] = foil.cl_max, foil.cl_min
+    rows[:, L.S_CAV_N0], rows[:, L.S_CAV_N1] = np.multiply(foil.cavitation_normal, cavitation)
+    rows[:, L.S_CAV_R0], rows[:, L.S_CAV_R1] = np.multiply(foil.cavitation_reverse, cavitation)
+    rows[:, L.S_VENT] = foil.ventilated_cl
+    rows[:, L.S_ONSET], rows[:, L.S_WASHOUT] = foil.ventilation_onset, foil.washout
+    rows[:, L.S_ONSET_CHORDS], rows[:, L.S_WASHOUT_CHORDS] = foil.onset_chords, foil.washout_chords
+    rows[:, L.S_REWET_CHORDS] = foil.rewetting_chords
     return rows
 
 
@@ -82,17 +82,17 @@ def appendage_rows(surface, cant, setting, centre, count, switch):
     y, z = heeled(a.y, a.z, setting.heel)
     chi = a.span_angle - setting.heel
     rows = _common_rows(count)
-    rows[:, S_LENGTH] = surface.span / count * switch
-    rows[:, S_X], rows[:, S_Y], rows[:, S_Z] = a.x, y, z
-    rows[:, S_NY], rows[:, S_NZ] = strip_normal(chi)
-    rows[:, S_CHORD] = a.chord
-    rows[:, S_SLOPE] = a.lift_slope
-    rows[:, S_HALF_WIDTH] = wetting_half_width(surface.span / count, chi, a.chord)
-    rows[:, S_INDUCED] = induced_drag_factor(surface.effective_aspect)
-    rows[:, S_PROFILE] = surface.profile_drag
-    rows[:, S_ADDED] = added_mass_per_length(SEA_WATER_DENSITY, a.chord)
-    rows[:, S_BUOYANCY] = buoyancy_per_length(
+    rows[:, L.S_LENGTH] = surface.span / count * switch
+    rows[:, L.S_X], rows[:, L.S_Y], rows[:, L.S_Z] = a.x, y, z
+    rows[:, L.S_NY], rows[:, L.S_NZ] = strip_normal(chi)
+    rows[:, L.S_CHORD] = a.chord
+    rows[:, L.S_SLOPE] = a.lift_slope
+    rows[:, L.S_HALF_WIDTH] = wetting_half_width(surface.span / count, chi, a.chord)
+    rows[:, L.S_INDUCED] = induced_drag_factor(surface.effective_aspect)
+    rows[:, L.S_PROFILE] = surface.profile_drag
+    rows[:, L.S_ADDED] = added_mass_per_length(SEA_WATER_DENSITY, a.chord)
+    rows[:, L.S_BUOYANCY] = buoyancy_per_length(
         SEA_WATER_DENSITY, STANDARD_GRAVITY, surface.area_coefficient, a.chord, a.chord * a.thickness_share
     )
-    rows[:, S_CL_MAX], rows[:, S_CL_MIN] = surface.cl_max, -surface.cl_max
+    rows[:, L.S_CL_MAX], rows[:, L.S_CL_MIN] = surface.cl_max, -surface.cl_max
     return rows

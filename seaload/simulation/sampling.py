@@ -8,8 +8,8 @@ from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at
 from seaload.foil.hold_down import axial_force, hold_down_load
 from seaload.foil.strip_axes import rolled_normal
-from seaload.simulation.layout import *  # noqa: F403  (row names only)
-from seaload.simulation.layout import BOAT
+from seaload.simulation import layout as L
+from seaload.simulation.layout import BOAT, LANES
 
 # boat rows of the buffer, after the load channels
 (
@@ -40,17 +40,17 @@ def strip_force(strip, rigid, total, out, s, lane):
 
     `strip`, `rigid`, `total`, `out` flat with rows as in layout.
     """
-    base, left = STRIP_ROWS * s, STRIP_OUT_ROWS * s
-    x = strip[at(base + S_X, lane)]
-    y = strip[at(base + S_Y, lane)]
-    z = strip[at(base + S_Z, lane)]
-    ny = strip[at(base + S_NY, lane)]
-    nz = strip[at(base + S_NZ, lane)]
-    heave = total[at(T_ACC_HEAVE, lane)] + x * total[at(T_ACC_PITCH, lane)] - y * total[at(T_ACC_ROLL, lane)]
-    sway = z * total[at(T_ACC_ROLL, lane)]
-    normal = out[at(left + O_NORMAL, lane)] - out[at(left + O_MASS, lane)] * (nz * heave + ny * sway)
-    ny_now, nz_now = rolled_normal(ny, nz, rigid[at(ROLL, lane)])
-    return normal * ny_now, normal * nz_now + out[at(left + O_VERTICAL, lane)]
+    base, left = L.STRIP_ROWS * s, L.STRIP_OUT_ROWS * s
+    x = strip[at(base + L.S_X, lane)]
+    y = strip[at(base + L.S_Y, lane)]
+    z = strip[at(base + L.S_Z, lane)]
+    ny = strip[at(base + L.S_NY, lane)]
+    nz = strip[at(base + L.S_NZ, lane)]
+    heave = total[at(L.T_ACC_HEAVE, lane)] + x * total[at(L.T_ACC_PITCH, lane)] - y * total[at(L.T_ACC_ROLL, lane)]
+    sway = z * total[at(L.T_ACC_ROLL, lane)]
+    normal = out[at(left + L.O_NORMAL, lane)] - out[at(left + L.O_MASS, lane)] * (nz * heave + ny * sway)
+    ny_now, nz_now = rolled_normal(ny, nz, rigid[at(L.ROLL, lane)])
+    return normal * ny_now, normal * nz_now + out[at(left + L.O_VERTICAL, lane)]
 
 
 @compiled
@@ -60,10 +60,10 @@ def mode_force(total, lane):
     `total` flat with rows as in layout.
     """
     return (
-        total[at(T_MODE_FORCE, lane)]
-        - total[at(T_MODE_G1, lane)] * total[at(T_ACC_HEAVE, lane)]
-        - total[at(T_MODE_G2, lane)] * total[at(T_ACC_PITCH, lane)]
-        - total[at(T_MODE_G3, lane)] * total[at(T_ACC_ROLL, lane)]
+        total[at(L.T_MODE_FORCE, lane)]
+        - total[at(L.T_MODE_G1, lane)] * total[at(L.T_ACC_HEAVE, lane)]
+        - total[at(L.T_MODE_G2, lane)] * total[at(L.T_ACC_PITCH, lane)]
+        - total[at(L.T_MODE_G3, lane)] * total[at(L.T_ACC_ROLL, lane)]
     )
 
 
@@ -80,19 +80,19 @@ def edge_moments(march, loads, moment, sums):
     edge_y, edge_z = march.edge_y.reshape(-1), march.edge_z.reshape(-1)
     mode_moment, found, gathered = march.mode_moment.reshape(-1), moment.reshape(-1), sums.reshape(-1)
     for lane in range(LANES):
-        stretch = loads.mode[at(MODE_POSITION, lane)] - mode_force(loads.total, lane) / boat[at(_STIFFNESS, lane)]
+        stretch = loads.mode[at(L.MODE_POSITION, lane)] - mode_force(loads.total, lane) / boat[at(_STIFFNESS, lane)]
         gathered[at(0, lane)] = 0.0
         gathered[at(1, lane)] = 0.0
         gathered[at(2, lane)] = 0.0
         gathered[at(3, lane)] = stretch * boat[at(_MODE_ON, lane)]
         found[at(count, lane)] = 0.0
     for s in range(count - 1, -1, -1):
-        base = STRIP_ROWS * s
+        base = L.STRIP_ROWS * s
         for lane in range(LANES):
             fy, fz = strip_force(strip, loads.rigid, loads.total, loads.out, s, lane)
             sum_y = gathered[at(0, lane)] + fy
             sum_z = gathered[at(1, lane)] + fz
-            turning = gathered[at(2, lane)] + strip[at(base + S_Y, lane)] * fz - strip[at(base + S_Z, lane)] * fy
+            turning = gathered[at(2, lane)] + strip[at(base + L.S_Y, lane)] * fz - strip[at(base + L.S_Z, lane)] * fy
             gathered[at(0, lane)] = sum_y
             gathered[at(1, lane)] = sum_z
             gathered[at(2, lane)] = turning
@@ -141,7 +141,7 @@ def sample_boat(march, reading, loads, moment, sums, step, buffer):
     `edge_moments`, all in single precision.
     """
     boat, rigid, total, first = march.boat, loads.rigid, loads.total, reading.channels
-    tip = STRIP_OUT_ROWS * (march.foil_strips - 1) + O_DEPTH
+    tip = L.STRIP_OUT_ROWS * (march.foil_strips - 1) + L.O_DEPTH
     for lane in range(LANES):
         shear_y = sums[0, lane]
         shear_z = sums[1, lane]
@@ -154,13 +154,13 @@ def sample_boat(march, reading, loads, moment, sums, step, buffer):
             boat[_BEARINGS, lane],
             boat[_FRICTION, lane],
         )
-        buffer[first + R_SPEED, step, lane] = rigid[at(SPEED, lane)]
-        buffer[first + R_HEAVE, step, lane] = rigid[at(HEAVE, lane)]
-        buffer[first + R_PITCH, step, lane] = rigid[at(PITCH, lane)]
-        buffer[first + R_ROLL, step, lane] = rigid[at(ROLL, lane)]
-        buffer[first + R_LIFT, step, lane] = total[at(T_FOIL_FZ, lane)]
-        buffer[first + R_RIGHTING, step, lane] = total[at(T_FOIL_RM, lane)]
-        buffer[first + R_DRAG, step, lane] = -total[at(T_FOIL_FX, lane)]
-        buffer[first + R_HULL_LIFT, step, lane] = total[at(T_HULL_CARRIED, lane)]
+        buffer[first + R_SPEED, step, lane] = rigid[at(L.SPEED, lane)]
+        buffer[first + R_HEAVE, step, lane] = rigid[at(L.HEAVE, lane)]
+        buffer[first + R_PITCH, step, lane] = rigid[at(L.PITCH, lane)]
+        buffer[first + R_ROLL, step, lane] = rigid[at(L.ROLL, lane)]
+        buffer[first + R_LIFT, step, lane] = total[at(L.T_FOIL_FZ, lane)]
+        buffer[first + R_RIGHTING, step, lane] = total[at(L.T_FOIL_RM, lane)]
+        buffer[first + R_DRAG, step, lane] = -total[at(L.T_FOIL_FX, lane)]
+        buffer[first + R_HULL_LIFT, step, lane] = total[at(L.T_HULL_CARRIED, lane)]
         buffer[first + R_TIP_DEPTH, step, lane] = loads.out[at(tip, lane)]
-        buffer[first + R_ELEVATION, step, lane] = loads.wave[at(HULL_WAVE_ROWS * reading.amidships[lane], lane)]
+        buffer[first + R_ELEVATION, step, lane] = loads.wave[at(L.HULL_WAVE_ROWS * reading.amidships[lane], lane)]

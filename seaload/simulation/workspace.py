@@ -9,9 +9,9 @@ from seaload.simulation.layout import (
     STRIP_OUT_ROWS,
     TOTAL_ROWS,
     LoadState,
+    Work,
     wave_row_count,
 )
-from seaload.simulation.march import Work
 
 
 def in_numbers_of(kind, record):

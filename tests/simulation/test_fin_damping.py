@@ -10,7 +10,7 @@ import pytest
 
 from seaload.foil.strip_load import surface_factor
 from seaload.simulation import layout as L
-from seaload.simulation.stage import strip_loads
+from seaload.simulation.strip_stage import strip_loads
 from seaload.simulation.workspace import load_state
 from tests.simulation.test_linear_limit import DEEP, foil_alone
 

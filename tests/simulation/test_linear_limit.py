@@ -21,7 +21,7 @@ from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import march_arrays
 from seaload.simulation.sampling import edge_moments
 from seaload.simulation.sea_table import sea_components
-from seaload.simulation.stage import strip_loads
+from seaload.simulation.strip_stage import strip_loads
 from seaload.simulation.workspace import load_state
 from seaload.waves.encounter import mean_encounter_frequency
 from tests.simulation.still_water import demo_study, still_water_records

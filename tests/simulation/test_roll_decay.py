@@ -14,7 +14,7 @@ import pytest
 from seaload.simulation import layout as L
 from seaload.simulation.block import _Run, count_rules, start_from_calm
 from seaload.simulation.calm import calm_trim
-from seaload.simulation.march import Clock
+from seaload.simulation.layout import Clock
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.motion import accelerations
 from seaload.simulation.prepare import carried_righting, lane_sides, march_arrays

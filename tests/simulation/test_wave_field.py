@@ -25,8 +25,9 @@ from seaload.simulation.layout import (
     SPEED,
     STRIP_WAVE_ROWS,
     T_ACC_SURGE,
+    Clock,
 )
-from seaload.simulation.march import Clock, anchors_of, new_anchor, waves_between_in_single
+from seaload.simulation.march import anchors_of, new_anchor, waves_between_in_single
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_centre, march_arrays
 from seaload.simulation.sea_table import sea_components, station_positions, wave_table

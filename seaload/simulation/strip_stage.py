@@ -1,0 +1,280 @@
+"""Kernel: loads of all lifting strips, foil, keel fin and rudder alike, and the rates of their wakes, at one instant.
+
+A strip goes through five steps, each a function here: where it is and what flows past it, the lift its span gives it,
+the lift it can have, its forces on boat and bending mode, and its memory of the wake.
+"""
+
+from typing import NamedTuple
+
+from seaload.basis.compile import compiled
+from seaload.basis.lane_index import at
+from seaload.foil.lag_states import (
+    KUESSNER_A1,
+    KUESSNER_A2,
+    KUESSNER_B1,
+    KUESSNER_B2,
+    WAGNER_A1,
+    WAGNER_A2,
+    WAGNER_B1,
+    WAGNER_B2,
+    lag_rate,
+    lagged_velocity,
+)
+from seaload.foil.strip_axes import rolled_normal, set_angle
+from seaload.foil.strip_load import (
+    cavitation_number,
+    fast_load,
+    flow_damping,
+    forward_lean,
+    inflow_angle,
+    lift_limit,
+    soft_limited,
+    strip_drag,
+    surface_factor,
+    wet_share,
+    wet_share_slope,
+)
+from seaload.simulation import layout as L
+from seaload.simulation.layout import BOAT, LANES
+
+B_LEEWAY, B_LAG, B_FAST = BOAT["leeway"], BOAT["lag"], BOAT["fast_added_mass"]
+LEAST_SPEED = 1.0  # [m/s] along a chord; below it angles of inflow mean nothing
+LEAST_LIMIT = 0.05  # [-] of a lift coefficient, where a demand is told as a share of it
+
+
+class Place(NamedTuple):
+    """Where a strip is: from the centre of gravity, and its normal at the mean heel."""
+
+    x: float  # [m] forward
+    y: float  # [m] to leeward
+    z: float  # [m] up
+    ny: float  # [-]
+    nz: float  # [-]
+
+
+class Inflow(NamedTuple):
+    """The water that a strip meets."""
+
+    depth: float  # [m] of its middle
+    wet: float  # [-] share of it
+    wetting: float  # [1/s] rate of that share
+    speed: float  # [m/s] along the chord
+    body: float  # [m/s] of the strip along its normal
+    motion: float  # [m/s] normal velocity past it by the boat's motion and its own angle
+    gust: float  # [m/s] normal velocity by the waves
+    gust_rate: float  # [m/s2]
+
+
+class Lift(NamedTuple):
+    """Lift of a strip as it asks and as it gets."""
+
+    angle: float  # [rad] felt, from zero lift
+    slope: float  # [1/rad] now
+    asked: float  # [-] coefficient without limits
+    got: float  # [-] with them
+    top: float  # [-] limit on the design side
+    low: float  # [-] on the reverse side
+
+
+@compiled
+def place_of(strip, base, lane):
+    """`Place` of the strip whose rows begin at `base` of `strip` (flat), in a `lane`."""
+    return Place(
+        strip[at(base + L.S_X, lane)],
+        strip[at(base + L.S_Y, lane)],
+        strip[at(base + L.S_Z, lane)],
+        strip[at(base + L.S_NY, lane)],
+        strip[at(base + L.S_NZ, lane)],
+    )
+
+
+@compiled
+def wave_flow(wave, rate, row, share, lane):
+    """(normal velocity [m/s], its rate [m/s2], axial velocity [m/s]) that the waves make at one depth.
+
+    `wave` and `rate` flat, `row` of the strip's surface in them, `share` [-] of the depth scale.
+    """
+    gust = 0.0
+    gust_rate = 0.0
+    axial = 0.0
+    for p in range(L.DEPTH_TERMS - 1, -1, -1):
+        gust = gust * share + wave[at(row + 1 + p, lane)]
+        gust_rate = gust_rate * share + rate[at(row + 1 + p, lane)]
+        axial = axial * share + wave[at(row + 1 + L.DEPTH_TERMS + p, lane)]
+    return gust, gust_rate, axial
+
+
+@compiled
+def inflow_of(march, strip, boat, state, place, s, lane):
+    """`Inflow` of strip number `s` at its `place`; `march` and `state` as in `strip_loads`."""
+    rigid = state.rigid
+    wave, rate = state.wave, state.rate
+    base = L.STRIP_ROWS * s
+    row = L.HULL_WAVE_ROWS * march.hull.shape[0] + L.BOAT_WAVE_ROWS + L.STRIP_WAVE_ROWS * s
+    x, y, z, ny, nz = place
+    roll = rigid[at(L.ROLL, lane)]
+    rise = rigid[at(L.HEAVE_RATE, lane)] + x * rigid[at(L.PITCH_RATE, lane)] - y * rigid[at(L.ROLL_RATE, lane)]
+    depth = wave[at(row, lane)] - (rigid[at(L.HEAVE, lane)] + x * rigid[at(L.PITCH, lane)] - y * roll + z)
+    share = min(max(depth / march.depth_scale, 0.0), 1.0)
+    gust, gust_rate, axial = wave_flow(wave, rate, row, share, lane)
+    half_width = strip[at(base + L.S_HALF_WIDTH, lane)]
+    wet = wet_share(depth, half_width)
+    wetting = wet_share_slope(depth, half_width) * (rate[at(row, lane)] - rise)
+    speed = max(rigid[at(L.SPEED, lane)] - axial, LEAST_SPEED)
+    ny_now, nz_now = rolled_normal(ny, nz, roll)
+    bending = strip[at(base + L.S_SHAPE, lane)] * state.mode[at(L.MODE_RATE, lane)]
+    body = ny * z * rigid[at(L.ROLL_RATE, lane)] + nz * rise + bending
+    leeway = boat[at(B_LEEWAY, lane)]
+    angle = set_angle(strip[at(base + L.S_INCIDENCE, lane)], rigid[at(L.PITCH, lane)], leeway, ny_now, nz_now)
+    motion = speed * angle - body
+    return Inflow(depth, wet, wetting, speed, body, motion, gust, gust_rate)
+
+
+@compiled
+def lift_of(march, strip, boat, state, flow, s, lane):
+    """`Lift` of strip number `s` in its `flow`: what the span gives it, then the limits of its sections.
+
+    `march` and `state` as in `strip_loads`.
+    """
+    lags, memory = state.lags, state.memory
+    density, base, lag = march.density, L.STRIP_ROWS * s, L.LAGS * s
+    felt = lagged_velocity(
+        flow.motion, flow.gust, lags[at(lag, lane)], lags[at(lag + 1, lane)], lags[at(lag + 2, lane)],
+        lags[at(lag + 3, lane)], boat[at(B_LAG, lane)],
+    )  # fmt: skip
+    angle = inflow_angle(felt, flow.speed) - strip[at(base + L.S_ZERO_LIFT, lane)]
+    near = surface_factor(flow.depth, strip[at(base + L.S_CHORD, lane)])
+    slope = strip[at(base + L.S_SLOPE, lane)] * near
+    asked = slope * angle + strip[at(base + L.S_STEADY, lane)]
+    sigma = cavitation_number(flow.depth, flow.speed, march.ambient, density * march.gravity, density)
+    floor_n, slope_n = strip[at(base + L.S_CAV_N0, lane)], strip[at(base + L.S_CAV_N1, lane)]
+    floor_r, slope_r = strip[at(base + L.S_CAV_R0, lane)], strip[at(base + L.S_CAV_R1, lane)]
+    top = lift_limit(strip[at(base + L.S_CL_MAX, lane)], floor_n, slope_n, sigma)
+    low = lift_limit(-strip[at(base + L.S_CL_MIN, lane)], floor_r, slope_r, sigma)
+    vent = strip[at(base + L.S_VENT, lane)]
+    top_now = top + (min(vent, top) - top) * memory[at(2 * s + 0, lane)]
+    low_now = low + (min(vent, low) - low) * memory[at(2 * s + 1, lane)]
+    got = soft_limited(asked, top_now if asked >= 0.0 else low_now)
+    return Lift(angle, slope, asked, got, top, low)
+
+
+@compiled
+def add_forces(march, strip, boat, state, place, flow, lift, s, lane):
+    """Add the forces of strip number `s` to the totals of boat and bending mode, and leave what is read of it.
+
+    `place`, `flow`, `lift` of the strip; `march` and `state` as in `strip_loads`.
+    """
+    total, out = state.total, state.out
+    base, left, density = L.STRIP_ROWS * s, L.STRIP_OUT_ROWS * s, march.density
+    x, y, z, ny, nz = place
+    speed, wet = flow.speed, flow.wet
+    chord = strip[at(base + L.S_CHORD, lane)]
+    length = strip[at(base + L.S_LENGTH, lane)]
+    shape = strip[at(base + L.S_SHAPE, lane)]
+    fast = boat[at(B_FAST, lane)]
+    full = strip[at(base + L.S_ADDED, lane)]
+    profile, induced = strip[at(base + L.S_PROFILE, lane)], strip[at(base + L.S_INDUCED, lane)]
+    lightness = strip[at(base + L.S_BUOYANCY, lane)] * wet
+    own = strip[at(base + L.S_MASS, lane)]
+    ny_now, nz_now = rolled_normal(ny, nz, state.rigid[at(L.ROLL, lane)])
+    pressure = 0.5 * density * speed * speed * chord
+    circulatory = pressure * lift.got * wet
+    heavy = full * wet
+    added = fast * fast_load(
+        heavy, full, speed, state.rigid[at(L.PITCH_RATE, lane)], nz, flow.gust_rate, flow.wetting,
+        flow.motion + flow.gust,
+    )  # fmt: skip
+    normal = (circulatory + added) * length
+    drag = strip_drag(pressure, wet, profile, induced, lift.got, length)
+    fx = forward_lean(circulatory, length, flow.gust, flow.body, speed) - drag
+    fz = normal * nz_now + lightness * length
+    fy = normal * ny_now
+    mass = fast * heavy * length
+    arm = z * ny - y * nz
+    hung = (lightness - own * march.gravity) * length
+    inert = mass + own * length
+    add_to_boat(total, x, y, z, fx, fy, fz, mass, nz, arm, 1.0 if s < march.foil_strips else 0.0, lane)
+    total[at(L.T_MODE_FORCE, lane)] += shape * (normal + hung * nz)
+    total[at(L.T_MODE_MASS, lane)] += shape * shape * mass
+    total[at(L.T_MODE_DAMPING, lane)] += flow_damping(shape, length, density, speed, chord, lift.slope, wet)
+    total[at(L.T_MODE_G1, lane)] += shape * inert * nz
+    total[at(L.T_MODE_G2, lane)] += shape * inert * nz * x
+    total[at(L.T_MODE_G3, lane)] += shape * inert * arm
+    out[at(left + L.O_NORMAL, lane)] = normal
+    out[at(left + L.O_MASS, lane)] = inert
+    out[at(left + L.O_VERTICAL, lane)] = hung
+    leave_behind(out, flow, lift, left, lane)
+
+
+@compiled
+def add_to_boat(total, x, y, z, fx, fy, fz, mass, nz, arm, on_foil, lane):
+    """Add a strip's force and added mass to the totals of the boat (flat), of one lane.
+
+    `x`, `y`, `z` [m] of the strip, `fx`, `fy`, `fz` [N] on it, `mass` [kg] along its normal, `nz` [-] and `arm` [m] of
+    that, `on_foil` 1.0 for a strip of the foil, else 0.0.
+    """
+    total[at(L.T_FZ, lane)] += fz
+    total[at(L.T_MPITCH, lane)] += x * fz - z * fx
+    total[at(L.T_MROLL, lane)] += z * fy - y * fz
+    total[at(L.T_FX, lane)] += fx
+    total[at(L.T_A33, lane)] += mass * nz * nz
+    total[at(L.T_A35, lane)] += mass * nz * nz * x
+    total[at(L.T_A34, lane)] += mass * nz * arm
+    total[at(L.T_A55, lane)] += mass * nz * nz * x * x
+    total[at(L.T_A45, lane)] += mass * nz * x * arm
+    total[at(L.T_A44, lane)] += mass * arm * arm
+    total[at(L.T_FOIL_FZ, lane)] += on_foil * fz
+    total[at(L.T_FOIL_RM, lane)] += on_foil * (y * fz - z * fy)
+    total[at(L.T_FOIL_FX, lane)] += on_foil * fx
+
+
+@compiled
+def leave_behind(out, flow, lift, left, lane):
+    """Leave `flow` and `lift` of a strip in its rows of `out` (flat), which begin at `left`."""
+    out[at(left + L.O_DEMAND_N, lane)] = lift.asked / max(lift.top, LEAST_LIMIT)
+    out[at(left + L.O_DEMAND_R, lane)] = -lift.asked / max(lift.low, LEAST_LIMIT)
+    out[at(left + L.O_WET, lane)] = flow.wet
+    out[at(left + L.O_SPEED, lane)] = flow.speed
+    out[at(left + L.O_ANGLE, lane)] = lift.angle
+    out[at(left + L.O_MOTION, lane)] = flow.motion
+    out[at(left + L.O_DEPTH, lane)] = flow.depth
+
+
+@compiled
+def advance_lag(state, row, rate, weight, ahead, last, lane):
+    """One lag state of a `state` within the Runge-Kutta stage; its `rate` [m/s2], times as in `strip_loads`."""
+    sum_ = state.lag_sums[at(row, lane)] + weight * rate
+    state.lag_sums[at(row, lane)] = sum_
+    state.lags[at(row, lane)] = state.lags_before[at(row, lane)] + last * sum_ + (1.0 - last) * ahead * rate
+
+
+@compiled
+def advance_wake(strip, state, flow, s, weight, ahead, last, lane):
+    """The four lag states of strip number `s` after its `flow`; all else as in `strip_loads`."""
+    lags, lag = state.lags, L.LAGS * s
+    semichords = 2.0 * flow.speed / strip[at(L.STRIP_ROWS * s + L.S_CHORD, lane)]
+    r1 = lag_rate(lags[at(lag, lane)], WAGNER_A1, WAGNER_B1, flow.motion, semichords)
+    r2 = lag_rate(lags[at(lag + 1, lane)], WAGNER_A2, WAGNER_B2, flow.motion, semichords)
+    r3 = lag_rate(lags[at(lag + 2, lane)], KUESSNER_A1, KUESSNER_B1, flow.gust, semichords)
+    r4 = lag_rate(lags[at(lag + 3, lane)], KUESSNER_A2, KUESSNER_B2, flow.gust, semichords)
+    advance_lag(state, lag, r1, weight, ahead, last, lane)
+    advance_lag(state, lag + 1, r2, weight, ahead, last, lane)
+    advance_lag(state, lag + 2, r3, weight, ahead, last, lane)
+    advance_lag(state, lag + 3, r4, weight, ahead, last, lane)
+
+
+@compiled
+def strip_loads(march, state, weight, ahead, last):
+    """Add the loads of all lifting strips and advance their lag states within the Runge-Kutta stage.
+
+    `march` and `state` (a LoadState) in one precision; `weight` [s] of this stage in the sum of rates, `ahead` [s]
+    from the start of the step to the next stage, `last` 1.0 in the fourth stage, else 0.0.
+    """
+    strip, boat = march.strip.reshape(-1), march.boat.reshape(-1)
+    for s in range(march.strip.shape[0]):
+        for lane in range(LANES):
+            place = place_of(strip, L.STRIP_ROWS * s, lane)
+            flow = inflow_of(march, strip, boat, state, place, s, lane)
+            lift = lift_of(march, strip, boat, state, flow, s, lane)
+            add_forces(march, strip, boat, state, place, flow, lift, s, lane)
+            advance_wake(strip, state, flow, s, weight, ahead, last, lane)
