@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from seaload.command_line.options import Json, Out, Quiet, Scheduler, Seed, StudyFile, Workers
+from seaload.command_line.options import Json, Out, Quiet, Scheduler, Seed, StudyFile, Workers, Yes
 
 OBJECTS_BETWEEN_SEARCHES = 100_000  # libraries make many that stay: looking for dead ones took a sixth of the start
 DONE, BAD_INPUT, CANNOT_RUN, INTERRUPTED = 0, 2, 3, 130
@@ -51,11 +51,14 @@ def run(
     scheduler: Scheduler = None,
     json: Json = False,
     quiet: Quiet = False,
+    yes: Yes = False,
 ):
     """Sail one setting through the study's seas: loads, reverse load past the limit, wear."""
     from seaload.command_line.work import run_one
 
-    return run_one(study, out=out, seed=seed, workers=workers, scheduler=scheduler, json=json, quiet=quiet)
+    return run_one(
+        study, out=out, seed=seed, workers=workers, scheduler=scheduler, json=json, quiet=quiet, yes=yes
+    )
 
 
 @app.command()
@@ -67,7 +70,7 @@ def sweep(
     scheduler: Scheduler = None,
     json: Json = False,
     quiet: Quiet = False,
-    yes: Annotated[bool, typer.Option("--yes", help="Go on with more than a million cases.")] = False,
+    yes: Yes = False,
     clean: Annotated[bool, typer.Option("--clean", help="Delete cases that no longer belong.")] = False,
 ):
     """Compare settings: a grid of settings in every sea of the study, and the one suggested."""

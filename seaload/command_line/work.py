@@ -11,14 +11,14 @@ from seaload.command_line.progress import drawn
 from seaload.command_line.summary import as_json, summary
 
 
-def run_one(path, *, out, seed, workers, scheduler, json, quiet):
+def run_one(path, *, out, seed, workers, scheduler, json, quiet, yes):
     """`seaload run`: one setting in every sea of the study. Gives the exit code."""
     began = time.perf_counter()
     from seaload.report.shared.figure_style import fetch_drawing
     from seaload.studies.load_study import load_study
     from seaload.studies.single_run import run_study
 
-    study = load_study(path, seed=seed, one_setting=True)
+    study = load_study(path, seed=seed, one_setting=True, allow_large=yes)
     prepare_folder(out, study.name)
     remark(study, quiet=quiet)
     how = {"out": out, "workers": workers, "scheduler": scheduler, "meanwhile": lambda: unless_broken(fetch_drawing)}

@@ -9,6 +9,7 @@ import numpy as np
 from seaload.basis.constants import STANDARD_GRAVITY
 from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE
+from seaload.scenario.sea_spec import STEEPEST
 from seaload.waves.components import direction_widths
 
 SENSE_FROM = "from"  # compass, clockwise from north, where the waves come from
@@ -16,7 +17,6 @@ LOWEST_BAND, HIGHEST_BAND = 0.002, 10.0  # [Hz] far beyond what buoys and wave m
 MOST_BANDS = 2000  # frequencies or directions
 LEAST_SEA, MOST_SEA = 0.01, 25.0  # [m] Hs; 19 m is the highest measured (World Meteorological Organization 2016)
 SHORTEST_PEAK, LONGEST_PEAK = 1.0, 30.0  # [s]
-STEEPEST = 1.0 / 7.0  # [-] height over length of the steepest wave there can be (Michell 1893)
 HIDDEN = 0.1  # share of the energy below which one band is not looked at
 WIDEST_GAP = 46.0 * DEGREE  # between neighbouring directions: at least eight, once round
 

@@ -3,16 +3,18 @@
 from math import inf, nan, radians
 from typing import Literal
 
-import numpy as np
 from pydantic import Field, model_validator
 
 from seaload.basis.units import DEGREE, KNOT, PERCENT
+from seaload.scenario.boat_geometry import refuse_no_boat
 from seaload.scenario.crew_records import Logger, Sensors, Tank, WorkedRange
-from seaload.scenario.foil_spec import FoilSpec, Row
+from seaload.scenario.foil_spec import FoilSpec
+from seaload.scenario.hull_spec import MOST_REACH_M, HullSpec, SurfaceSpec
 from seaload.scenario.move_spec import MovesSpec
-from seaload.scenario.records import Boat, Hull, LiftingSurface, Setting, Validity
+from seaload.scenario.records import Boat, Setting, Validity
 from seaload.scenario.risk_spec import UncertainName, UncertainSpec
-from seaload.scenario.written import SLUG, Refused, Written, number, number_over, rising, same_length, within
+from seaload.scenario.setting_spec import SETTING_RANGE
+from seaload.scenario.written import SLUG, Refused, Written, number, number_over
 
 WorkedName = Literal["extension_percent", "rake_deg", "heel_deg", "cant_deg", "ballast_shift_m", "speed_knots"]
 WORKED_UNIT = {
@@ -23,113 +25,7 @@ WORKED_UNIT = {
     "ballast_shift_m": ("ballast_shift", 1.0),
     "speed_knots": ("speed", KNOT),
 }
-BOW_LENGTHS = 6.0  # hull lengths over the way from the centre of gravity to the bow (assumption, no source)
-PLUNGE_LENGTHS = 18.0  # hull lengths over the immersion of a buried bow (assumption, no source)
-MOST_REACH_M = 7.0  # of keel, rudder or foil: the water's motion is worked out to ten metres under the surface
 USUAL_HEEL, USUAL_CANT = (0.15, 0.45), (0.0, 0.7)  # [rad] least window of heel and cant of every boat
-
-
-class HullSpec(Written):
-    """`[hull]`: form by stations, and the coefficients of the momentum strips."""
-
-    length_m: number(3, 60, "metres")
-    waterline_length_m: number(3, 60, "metres")
-    station_m: Row = Field(min_length=4, max_length=200, description="metres from the transom, rising")
-    keel_rise_m: Row = Field(description="metres above the lowest keel point, one for each station")
-    half_beam_share: Row = Field(description="0 to 1, taper of the chine half-beam, one for each station")
-    half_beam_m: number_over(0, 10, "metres, chine half-beam upright at the fullest station")
-    half_beam_per_heel_m_per_deg: number(-0.5, 0, "metres per degree of heel, negative") = 0.0
-    deadrise_deg: number(0, 60, "degrees, upright")
-    deadrise_per_heel_deg_per_deg: number(0, 2, "degrees per degree of heel") = 0.0
-    least_deadrise_deg: number(2, 40, "degrees") = 8.0
-    fullness: number(0, 1, "0 = wedge, 1 = parabola") = 0.0
-    pile_up: number(1, 2, "wetted over still-water half-beam") = 1.5708
-    added_mass_share: number_over(0, 1.5, "k_a") = 0.85
-    cross_flow_drag: number(0, 3, "C_D") = 1.0
-    planing_buoyancy: number(0, 1, "share of hydrostatic lift left when planing") = 0.75
-    stations: int = Field(default=32, ge=12, le=80, description="stations of the march, 12 to 80")
-    transom_relief: Literal["on", "off"] = "on"
-    side_height_m: number(0.1, 6, "metres from chine to deck")
-    draught_m: number_over(0, 5, "metres of hull under water on the way, for its wave damping") | None = None
-    bilge_share: number_over(0, 1.2, "of the half-beam: where the heeled hull is lowest; 1 = at a hard chine") = 0.78
-    wetted_share: number_over(0, 2, "wetted surface afloat over chine beam times waterline length") = 0.62
-    wetted_loss_planing: number(0, 0.9, "share of the wetted surface lost when planing") = 0.3
-    bow_from_cg_m: number(0, 40, "metres ahead of the centre of gravity, where the bow begins") | None = None
-    plunge_depth_m: number_over(0, 5, "metres of immersion past which the bow counts as buried") | None = None
-
-    @model_validator(mode="after")
-    def _stations_fit(self):
-        rising(self.station_m, "station_m")
-        if abs(self.station_m[0]) > 1e-9 or abs(self.station_m[-1] - self.length_m) > 1e-6:
-            raise Refused("station_m", self.station_m, f"must run from 0 to length_m, {self.length_m:g}")
-        rows = {"keel_rise_m": self.keel_rise_m, "half_beam_share": self.half_beam_share}
-        same_length(self.station_m, rows)
-        within(0.01, 1, "half_beam_share", self.half_beam_share)
-        within(0, 5, "keel_rise_m", self.keel_rise_m)
-        if self.waterline_length_m > self.length_m:
-            raise Refused("waterline_length_m", self.waterline_length_m, "must be at most length_m")
-        return self
-
-    def si(self):
-        """The hull as a record."""
-        return Hull(
-            length=self.length_m,
-            waterline_length=self.waterline_length_m,
-            station_x=np.array(self.station_m, dtype=float),
-            keel_rise=np.array(self.keel_rise_m, dtype=float),
-            half_beam_share=np.array(self.half_beam_share, dtype=float),
-            half_beam=self.half_beam_m,
-            half_beam_per_heel=self.half_beam_per_heel_m_per_deg / DEGREE,
-            deadrise=radians(self.deadrise_deg),
-            deadrise_per_heel=self.deadrise_per_heel_deg_per_deg,
-            least_deadrise=radians(self.least_deadrise_deg),
-            fullness=self.fullness,
-            pile_up=self.pile_up,
-            added_mass_share=self.added_mass_share,
-            cross_flow_drag=self.cross_flow_drag,
-            planing_buoyancy=self.planing_buoyancy,
-            stations=self.stations,
-            transom_relief=self.transom_relief == "on",
-            side_height=self.side_height_m,
-            draught=self.draught_m,
-            bilge_share=self.bilge_share,
-            wetted_share=self.wetted_share,
-            wetted_loss=self.wetted_loss_planing,
-            bow_from_cg=self.length_m / BOW_LENGTHS if self.bow_from_cg_m is None else self.bow_from_cg_m,
-            plunge_depth=self.length_m / PLUNGE_LENGTHS if self.plunge_depth_m is None else self.plunge_depth_m,
-        )
-
-
-class SurfaceSpec(Written):
-    """`[keel]` or `[rudder]`: a straight fin from a root point; of two rudders, the leeward one."""
-
-    area_m2: number_over(0, 20, "m2")
-    span_m: number_over(0, MOST_REACH_M, "metres")
-    root_from_transom_m: number(-1, 60, "metres ahead of the transom")
-    root_to_leeward_m: number(-10, 10, "metres from the centre line, leeward +") = 0.0
-    root_height_m: number(-2, 5, "metres above the lowest keel point") = 0.0
-    tilt_deg: number(-45, 45, "degrees, tip to leeward +, upright boat, keel uncanted") = 0.0
-    thickness_percent: number(3, 30, "percent of the chord") = 12.0
-    effective_aspect: number(0.2, 30, "aspect ratio for the lift slope")
-    profile_drag: number(0.003, 0.05, "drag coefficient") = 0.008
-    area_coefficient: number_over(0, 1, "k in section area = k c t") = 0.65
-    cl_max: number(0.3, 2.5, "wetted stall, either side") = 1.0
-
-    def si(self):
-        """The fin as a record."""
-        return LiftingSurface(
-            area=self.area_m2,
-            span=self.span_m,
-            root_x=self.root_from_transom_m,
-            root_y=self.root_to_leeward_m,
-            root_z=self.root_height_m,
-            tilt=radians(self.tilt_deg),
-            thickness_share=self.thickness_percent * PERCENT,
-            effective_aspect=self.effective_aspect,
-            profile_drag=self.profile_drag,
-            area_coefficient=self.area_coefficient,
-            cl_max=self.cl_max,
-        )
 
 
 class RigSpec(Written):
@@ -207,7 +103,7 @@ class SensorsSpec(Written):
     noise_percent: number(0, 50, "percent of the normal limit, rms") = 1.0
     zero_taken: Literal["retracted", "alongside", "never"] = "retracted"
     zero_drift_percent_per_day: number(0, 100, "percent of the normal limit a day") = 0.0
-    display_lever_m: number_over(0, 20, "metres that the bending moment is divided by for tonne-force") | None = None
+    display_lever_m: number(0.05, 20, "metres that the bending moment is divided by for tonne-force") | None = None
 
     @model_validator(mode="after")
     def _lever_goes_with_tonne_force(self):
@@ -244,7 +140,7 @@ class LoggerSpec(Written):
 class TankSpec(Written):
     """`[tanks.NAME]`: one ballast tank."""
 
-    mass_kg: number_over(0, 20000, "kg when full")
+    mass_kg: number(1, 20000, "kg when full")
     from_transom_m: number(0, 60, "metres, centre of the tank")
     to_leeward_m: number(-10, 10, "metres from the centre line, + on the working foil's side") = 0.0
     height_m: number(-3, 10, "metres above the lowest keel point; as the boat's own centre unless said") | None = None
@@ -260,13 +156,16 @@ class WorkedSpec(Written):
 
     least: number(-100, 100, "in the unit of the setting")
     most: number(-100, 100, "in the unit of the setting")
-    step: number_over(0, 100, "in the unit of the setting")
+    step: number(0.001, 100, "in the unit of the setting")
     tolerance: number(0, 100, "in the unit of the setting") = 0.0
 
     @model_validator(mode="after")
     def _least_below_most(self):
         if self.least >= self.most:
             raise Refused("least", self.least, "must be below most")
+        for name in ("step", "tolerance"):
+            if getattr(self, name) > self.most - self.least:
+                raise Refused(name, getattr(self, name), f"must be at most the range, {self.most - self.least:g}")
         return self
 
 
@@ -307,6 +206,15 @@ class BoatSpec(Written):
         return self
 
     @model_validator(mode="after")
+    def _worked_within_what_a_setting_may_be(self):
+        for name, worked in self.worked.items():
+            low, high = SETTING_RANGE[name]
+            for end in ("least", "most"):
+                if not low <= getattr(worked, end) <= high:
+                    raise Refused(f"worked.{name}.{end}", getattr(worked, end), f"allowed is {low:g} to {high:g}")
+        return self
+
+    @model_validator(mode="after")
     def _no_foil_is_too_long(self):
         for side, foil in self.foil.items():
             if foil.outside_length > MOST_REACH_M:
@@ -322,6 +230,16 @@ class BoatSpec(Written):
                 allowed = f"a foil of this boat works from {foil.least_extension_percent:g} to 100 percent"
                 raise Refused("rig.reference_extension_percent", asked, allowed)
         return self
+
+    @model_validator(mode="after")
+    def _can_be_a_boat(self):
+        refuse_no_boat(self, heel_window=self.heel_window)
+        return self
+
+    @property
+    def heel_window(self):
+        """(least, most) [rad] of heel that this boat is worked out for."""
+        return self.window("heel_deg", self.rig.reference_heel_deg, USUAL_HEEL)
 
     def window(self, name, reference, usual):
         """(least, most) [rad] of heel or cant that the waves at the boat are worked out for.
@@ -377,7 +295,7 @@ class BoatSpec(Written):
             tanks=tuple(tank.si(name, self.cg_height_m) for name, tank in self.tanks.items()),
             uncertain=tuple(doubt.si(name) for name, doubt in self.uncertain.items()),
             speed_table=speed_table,
-            heel_window=self.window("heel_deg", rig.reference_heel_deg, USUAL_HEEL),
+            heel_window=self.heel_window,
             cant_window=self.window("cant_deg", rig.reference_cant_deg, USUAL_CANT),
             worked={WORKED_UNIT[name][0]: worked_si(name, spec) for name, spec in self.worked.items()},
         )

@@ -8,9 +8,10 @@ from pydantic import Field, model_validator
 
 from seaload.basis.units import MICROSTRAIN, PERCENT, TONNE_FORCE
 from seaload.scenario.records import FatigueCurve, Foil
-from seaload.scenario.written import Refused, Written, number, number_over, rising, same_length, within
+from seaload.scenario.written import Refused, Written, number, rising, same_length, within
 
 Row = list[float]
+MOST_LIFT, LEAST_LIFT = 3.0, 0.05  # [-] of a and b of the lift limit a + b sigma; of their sum
 FOIL_ID = r"^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$"
 
 
@@ -28,12 +29,20 @@ class SectionSpec(Written):
         default=[0.15, 0.45], min_length=2, max_length=2, description="[a, b]: lift limit -(a + b sigma)"
     )
     ventilated_cl: number(0, 1, "lift level left when ventilated, either side") = 0.35
-    ventilation_onset: number_over(0, 3, "demanded lift over the limit at which it starts") = 1.0
-    washout: number_over(0, 3, "demanded lift over the limit at which it heals") = 0.5
-    onset_chords: number_over(0, 100, "chords travelled until it is established") = 3.0
-    washout_chords: number_over(0, 100, "chords travelled until it is healed") = 6.0
-    rewetting_chords: number_over(0, 100, "chords travelled after re-entry") = 6.0
+    ventilation_onset: number(0.1, 3, "demanded lift over the limit at which it starts") = 1.0
+    washout: number(0.05, 3, "demanded lift over the limit at which it heals") = 0.5
+    onset_chords: number(0.1, 100, "chords travelled until it is established") = 3.0
+    washout_chords: number(0.1, 100, "chords travelled until it is healed") = 6.0
+    rewetting_chords: number(0.1, 100, "chords travelled after re-entry") = 6.0
     added_mass_share: number(0, 1.2, "share of rho pi c^2/4") = 0.8
+
+    @model_validator(mode="after")
+    def _lift_limits_are_limits(self):
+        for name in ("cavitation_normal", "cavitation_reverse"):
+            within(0, MOST_LIFT, name, getattr(self, name))
+            if sum(getattr(self, name)) < LEAST_LIFT:
+                raise Refused(name, getattr(self, name), f"a + b must be at least {LEAST_LIFT:g}")
+        return self
 
     @model_validator(mode="after")
     def _heals_below_its_onset(self):
@@ -46,19 +55,19 @@ class StructureSpec(Written):
     """`[foil.NAME.structure]`: stiffness, weight, bearings and the stated limits."""
 
     youngs_modulus_gpa: number(1, 500, "GPa along the span")
-    inertia_coefficient: number_over(0, 0.0834, "k in I = k c t^3") = 0.038
-    area_coefficient: number_over(0, 1, "k in section area = k c t") = 0.65
+    inertia_coefficient: number(0.005, 0.0834, "k in I = k c t^3") = 0.038
+    area_coefficient: number(0.2, 1, "k in section area = k c t") = 0.65
     density_kg_m3: number(500, 9000, "kg/m3 of the material")
-    fill_percent: number_over(0, 100, "percent of the section that is solid") = 100.0
+    fill_percent: number(5, 100, "percent of the section that is solid") = 100.0
     bearing_distance_m: number(0.1, 5, "metres between the two bearings")
     bearing_friction: number(0, 0.9, "friction over bearing reaction") = 0.1
     damping_percent: number(0.1, 20, "percent of critical, of the first bending mode") = 2.0
-    strain_limit_normal_microstrain: number_over(0, 30000, "microstrain, a positive number")
-    strain_limit_reverse_microstrain: number_over(0, 30000, "microstrain, a positive number")
+    strain_limit_normal_microstrain: number(50, 30000, "microstrain, a positive number")
+    strain_limit_reverse_microstrain: number(50, 30000, "microstrain, a positive number")
     limit_basis: Literal["working", "first damage", "break"] | None = Field(
         default=None, description='what the limits mean: "working", "first damage" or "break"'
     )
-    line_breaking_load_tonne_force: number_over(0, 200, "tonne-force of the hold-down line")
+    line_breaking_load_tonne_force: number(0.1, 200, "tonne-force of the hold-down line")
 
 
 class FatigueSpec(Written):
@@ -85,12 +94,12 @@ class FoilSpec(Written):
     exit_from_transom_m: number(0, 50, "metres ahead of the transom")
     exit_from_centre_m: number(0, 10, "metres from the centre line")
     exit_height_m: number(-2, 10, "metres above the lowest keel point")
-    shaft_length_m: number_over(0, 20, "metres of straight shaft outside, foil fully out")
+    shaft_length_m: number(0.1, 20, "metres of straight shaft outside, foil fully out")
     shaft_angle_deg: number(-90, 90, "degrees, outward-up +")
     elbow_length_m: number(0, 10, "metres of bend")
     tip_length_m: number(0, 20, "metres of straight tip")
     tip_angle_deg: number(-90, 90, "degrees, outward-up +")
-    least_extension_percent: number_over(0, 100, "percent of the outside length")
+    least_extension_percent: number(5, 100, "percent of the outside length")
     material_m: Row = Field(min_length=2, max_length=200, description="metres, where rows are given")
     chord_m: Row = Field(description="metres, one for each material_m")
     thickness_percent: Row = Field(description="percent of chord, one for each material_m")
@@ -131,7 +140,7 @@ class FoilSpec(Written):
         rows = ("chord_m", "thickness_percent", "zero_lift_deg", "incidence_deg")
         same_length(self.material_m, {name: getattr(self, name) for name in rows})
         bounds = {
-            "chord_m": (0.02, 5),
+            "chord_m": (0.05, 3),
             "thickness_percent": (2, 40),
             "zero_lift_deg": (-12, 12),
             "incidence_deg": (-10, 10),

@@ -10,7 +10,7 @@ from pydantic import Field
 
 from seaload.basis.units import DEGREE, KNOT, MINUTE, PERCENT
 from seaload.scenario.crew_records import Move, Way
-from seaload.scenario.written import Written, number_over
+from seaload.scenario.written import Written, number
 
 STEPS = 2.0  # steps of an actuator that one move is when the file does not say its size
 EITHER_WAY = "either way; two steps of [worked] when not said"
@@ -20,8 +20,8 @@ Words = Annotated[str, Field(min_length=1, max_length=24, description="what the 
 class MoveSpec(Written):
     """What every way of backing off says: how long it takes, when it can be done, how it is called."""
 
-    minutes: number_over(0, 240, "minutes from the order until done")
-    only_below_knots: number_over(0, 60, "knots above which it cannot be done") | None = None
+    minutes: number(0.01, 240, "minutes from the order until done")
+    only_below_knots: number(0.01, 60, "knots above which it cannot be done") | None = None
     words: Words | None = None
 
     def si(self, name, worked):
@@ -33,7 +33,7 @@ class MoveSpec(Written):
 class EaseSpec(MoveSpec):
     """`[moves.ease_sheets]`: less thrust."""
 
-    knots: number_over(0, 20, "knots slower") = 2.0
+    knots: number(0.01, 20, "knots slower") = 2.0
 
     def ways(self, name, worked):
         """One way."""
@@ -43,8 +43,8 @@ class EaseSpec(MoveSpec):
 class ReefSpec(MoveSpec):
     """`[moves.reef]`: less thrust and less heel."""
 
-    knots: number_over(0, 20, "knots slower") = 2.0
-    heel_degrees: number_over(0, 20, "degrees less heel") = 2.0
+    knots: number(0.01, 20, "knots slower") = 2.0
+    heel_degrees: number(0.01, 20, "degrees less heel") = 2.0
 
     def ways(self, name, worked):
         """One way."""
@@ -55,7 +55,7 @@ class ReefSpec(MoveSpec):
 class BearAwaySpec(MoveSpec):
     """`[moves.bear_away]`: waves on either bow come from further aft; `words_back` names the turn the other way."""
 
-    degrees: number_over(0, 90, "degrees turned away from the wind") = 15.0
+    degrees: number(0.01, 90, "degrees turned away from the wind") = 15.0
     words_back: Words | None = None
 
     def ways(self, name, worked):
@@ -88,7 +88,7 @@ def stated(size, worked, name):
 class TurnSpec(MoveSpec):
     """`[moves.rake]`, `[moves.cant]`: an actuator in degrees, either way."""
 
-    degrees: number_over(0, 60, f"degrees, {EITHER_WAY}") | None = None
+    degrees: number(0.01, 60, f"degrees, {EITHER_WAY}") | None = None
 
     def ways(self, name, worked):
         """Less and more."""
@@ -99,7 +99,7 @@ class TurnSpec(MoveSpec):
 class ExtensionMoveSpec(MoveSpec):
     """`[moves.extension]`: the foil drawn in or let out."""
 
-    percent: number_over(0, 100, f"percent of the outside length, {EITHER_WAY}") | None = None
+    percent: number(0.01, 100, f"percent of the outside length, {EITHER_WAY}") | None = None
 
     def ways(self, name, worked):
         """Less and more."""
@@ -110,7 +110,7 @@ class ExtensionMoveSpec(MoveSpec):
 class BallastMoveSpec(MoveSpec):
     """`[moves.ballast]`: the centre of gravity moved by pumping water."""
 
-    metres: number_over(0, 4, f"metres the centre of gravity moves, {EITHER_WAY}") | None = None
+    metres: number(0.01, 4, f"metres the centre of gravity moves, {EITHER_WAY}") | None = None
 
     def ways(self, name, worked):
         """Aft and forward."""

@@ -8,7 +8,7 @@ from pydantic import Field, model_validator
 from seaload.basis.units import DEGREE, HOUR, PERCENT, SWING_SHARE
 from seaload.scenario.crew_records import UncertainInput
 from seaload.scenario.records import Gust, RiskLevels, Sampling
-from seaload.scenario.written import Refused, Written, number, number_over
+from seaload.scenario.written import Refused, Written, number
 
 UncertainName = Literal[
     "lift_slope",
@@ -29,10 +29,10 @@ UncertainName = Literal[
 class RiskSpec(Written):
     """`[risk]`: the odds the crew accepts in the exposure time."""
 
-    exposure_hours: number_over(0, 10000, "hours") = 3.0
-    reverse_odds: number_over(0, 0.999, "odds of at least one reverse event past the limit") = 0.02
-    normal_odds: number_over(0, 0.999, "odds of at least one event past the normal limit") = 0.02
-    wear_swings_per_hour: number_over(0, 1e6, "full-load swings an hour of wear at the worst place") | None = None
+    exposure_hours: number(0.01, 10000, "hours") = 3.0
+    reverse_odds: number(1e-9, 0.999, "odds of at least one reverse event past the limit") = 0.02
+    normal_odds: number(1e-9, 0.999, "odds of at least one event past the normal limit") = 0.02
+    wear_swings_per_hour: number(1e-9, 1e6, "full-load swings an hour of wear at the worst place") | None = None
     sea_growth_m_per_hour: number(0, 10, "metres an hour that the sea grows while the slowest move is made") = 1.0
 
     def si(self):
@@ -46,13 +46,13 @@ class SamplingSpec(Written):
     """`[sampling]`: how many hours of each sea, and the seed."""
 
     seed: int = Field(default=1, ge=0, le=10**15, description="of the random streams")
-    hours: number_over(0, 10000, "hours of sea for each setting and sea") = 3.0
-    precision_percent: number_over(0, 100, "percent, half width of the interval to reach") | None = None
-    max_hours: number_over(0, 100000, "hours, most to spend for a setting and sea") | None = None
+    hours: number(0.001, 10000, "hours of sea for each setting and sea") = 3.0
+    precision_percent: number(0.1, 100, "percent, half width of the interval to reach") | None = None
+    max_hours: number(0.001, 100000, "hours, most to spend for a setting and sea") | None = None
     realisation_minutes: number(1, 60, "minutes kept of each realisation") = 20.0
     run_in_s: number(120, 1200, "seconds discarded before each; 180 or more in violent seas") = 180.0
     step_s: number(0.002, 0.05, "seconds, time step of the march") = 0.02
-    components: int = Field(default=240, ge=20, le=5000, description="wave components of a sea")
+    components: int = Field(default=240, ge=24, le=5000, description="wave components of a sea")
 
     @model_validator(mode="after")
     def _budget_is_clear(self):
@@ -85,7 +85,7 @@ class GustSpec(Written):
     """`[gust]`: the one gust that every candidate is run through."""
 
     strength_percent: number(0, 200, "percent of the wind speed added") = 30.0
-    rise_s: number_over(0, 120, "seconds") = 5.0
+    rise_s: number(0.1, 120, "seconds") = 5.0
     hold_s: number(0, 600, "seconds") = 20.0
     ease_after_s: number(0, 600, "seconds until the sheets are eased") | Literal["never"] = "never"
 
@@ -117,7 +117,7 @@ class UncertainSpec(Written):
     """`[uncertain.NAME]`: how far off one input may be, with the reason for the number."""
 
     distribution: Literal["normal", "uniform"] = "normal"
-    spread_percent: number(0, 100, "percent of the value") | None = None
+    spread_percent: number(0, 80, "percent of the value") | None = None
     spread_deg: number(0, 45, "degrees") | None = None
     reason: str = Field(default="", max_length=500)
 

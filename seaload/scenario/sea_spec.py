@@ -6,8 +6,11 @@ from typing import Annotated, Literal
 
 from pydantic import Field, field_validator, model_validator
 
-from seaload.scenario.written import Refused, Written, number, number_over
+from seaload.basis.constants import STANDARD_GRAVITY
+from seaload.scenario.written import Refused, Written, number
 
+MOST_SYSTEMS = 20
+STEEPEST = 1.0 / 7.0  # [-] height over length of the steepest wave there can be (Michell 1893)
 DIRECTION_KEYS = ("waves_from_bow_deg", "waves_from_deg_true", "waves_to_deg_true")
 DIRECTION_HELP = (
     "say where the waves come from: waves_from_bow_deg (0 = from dead ahead, + from windward), "
@@ -30,7 +33,7 @@ class WaveSpec(Written):
         default=None, description='"beside": the buoy\'s direction files lie beside its density file'
     )
     spectrum: Literal["jonswap", "bretschneider", "torsethaugen", "ochi-hubble"] | None = None
-    hs_m: number_over(0, 25, "metres, significant wave height") | None = None
+    hs_m: number(0.01, 25, "metres, significant wave height") | None = None
     tp_s: number(1, 30, "seconds, period of the spectral peak") | None = None
     gamma: number(1, 10, "peak enhancement, 1 to 10; 3.3 when not said") | None = None
     tail: Literal["f-5", "f-4", "none"] | None = Field(
@@ -40,7 +43,7 @@ class WaveSpec(Written):
     waves_from_deg_true: number(0, 360, "degrees true the waves come from") | None = None
     waves_to_deg_true: number(0, 360, "degrees true the waves travel to") | None = None
     heading_deg_true: number(0, 360, "degrees true the bow points to") | None = None
-    spreading_s: number_over(0, 1000, "s of cos-2s spreading") | Literal["long-crested"] | None = None
+    spreading_s: number(0.1, 1000, "s of cos-2s spreading") | Literal["long-crested"] | None = None
 
     @field_validator("record")
     @classmethod
@@ -71,6 +74,11 @@ class WaveSpec(Written):
             raise Refused("tp_s", self.tp_s, "leave it out: ochi-hubble follows from hs_m alone")
         if self.gamma is not None and self.spectrum != "jonswap":
             raise Refused("gamma", self.gamma, "belongs to jonswap only")
+        if self.hs_m is not None and self.tp_s is not None:
+            most = STEEPEST * STANDARD_GRAVITY * self.tp_s**2 / (2.0 * pi)
+            if self.hs_m > most:
+                allowed = f"with tp_s = {self.tp_s:g} at most {most:.2g} m, a seventh of the length of the waves"
+                raise Refused("hs_m", self.hs_m, allowed)
         if not self.spectrum and not self.file and (self.hs_m or self.tp_s or self.gamma):
             raise ValueError("hs_m, tp_s and gamma need spectrum")
         return self
@@ -131,8 +139,10 @@ class SeaSpec(WaveSpec):
     name: str = Field(min_length=1, max_length=200, description="unique name; the random streams follow it")
     true_wind_speed_knots: number(0, 80, "knots") | None = None
     true_wind_angle_deg: number(0, 180, "degrees from the bow, on the windward side") | None = None
-    depth_m: number_over(0, 12000, "metres of water; deep water only") | None = None
-    system: list["WaveSpec"] = Field(default=[], description="further wave systems, added to the sea")
+    depth_m: number(1, 12000, "metres of water; deep water only") | None = None
+    system: list["WaveSpec"] = Field(
+        default=[], max_length=MOST_SYSTEMS, description=f"up to {MOST_SYSTEMS} further wave systems, added to the sea"
+    )
 
     @model_validator(mode="after")
     def _has_waves(self):

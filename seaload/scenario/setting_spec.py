@@ -10,17 +10,25 @@ from seaload.scenario.records import Setting
 from seaload.scenario.written import Written, as_list, grid, number
 
 ATTAINABLE = "attainable"
+SETTING_RANGE = {  # least and most, in the unit of the name
+    "extension_percent": (0, 100),
+    "rake_deg": (-5, 10),
+    "heel_deg": (-5, 35),
+    "cant_deg": (-45, 45),
+    "ballast_shift_m": (-2, 2),
+    "speed_knots": (1, 45),
+}
 
 
 class SettingsSpec(Written):
     """`[settings]`: the working foil, the keel, the ballast and the speed."""
 
-    extension_percent: grid(0, 100, "percent of the foil's outside length that is out") = 80.0
-    rake_deg: grid(-5, 10, "degrees, leading edge up +") = 2.0
-    heel_deg: grid(-5, 35, "degrees, leeward side down +") = 18.0
-    cant_deg: grid(-45, 45, "degrees of keel cant, to windward +") = 30.0
-    ballast_shift_m: grid(-2, 2, "metres the centre of gravity moves, forward +") = 0.0
-    speed_knots: grid(1, 45, "knots through the water", word=ATTAINABLE) = 20.0
+    extension_percent: grid(*SETTING_RANGE["extension_percent"], "percent of the outside length that is out") = 80.0
+    rake_deg: grid(*SETTING_RANGE["rake_deg"], "degrees, leading edge up +") = 2.0
+    heel_deg: grid(*SETTING_RANGE["heel_deg"], "degrees, leeward side down +") = 18.0
+    cant_deg: grid(*SETTING_RANGE["cant_deg"], "degrees of keel cant, to windward +") = 30.0
+    ballast_shift_m: grid(*SETTING_RANGE["ballast_shift_m"], "metres the centre of gravity moves, forward +") = 0.0
+    speed_knots: grid(*SETTING_RANGE["speed_knots"], "knots through the water", word=ATTAINABLE) = 20.0
     tanks: dict[str, number(0, 100, "percent full")] | None = Field(
         default=None, description="tank names with percent full, in place of ballast_shift_m"
     )

@@ -5,6 +5,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator
 
 SLUG = r"^[a-z0-9-]{1,60}$"
+LEAST_RISE = 0.001 - 1e-9  # [m]
 MOST_NUMBERS = 2000  # in one list of a settings grid or of a curve
 
 
@@ -77,9 +78,9 @@ def as_list(value):
 
 
 def rising(values, name):
-    """Raise Refused, of the key `name`, unless the numbers `values` rise strictly."""
-    if any(b <= a for a, b in zip(values, values[1:], strict=False)):
-        raise Refused(name, values, "the numbers must rise from entry to entry")
+    """Raise Refused, of the key `name`, unless the numbers `values` [m] rise by a millimetre or more."""
+    if any(not b - a >= LEAST_RISE for a, b in zip(values, values[1:], strict=False)):
+        raise Refused(name, values, "the numbers must rise from entry to entry, by a millimetre at least")
 
 
 def same_length(reference, rows):

@@ -14,16 +14,16 @@ from seaload.scenario.study_spec import StudySpec
 from seaload.scenario.written import as_list
 from seaload.studies.build_sea import build_sea
 from seaload.studies.known_wind import reference_speed
-
-MOST_CASES = 1_000_000  # of one sweep: settings x seas x realisations
+from seaload.studies.study_size import refuse_large, study_size
+from seaload.waves.components import LEAST_COUNT
 
 
 def load_study(path, *, seed=None, one_setting=False, allow_large=False):
     """The study of a TOML file as `records.Study`, SI inside.
 
     seed: whole number >= 0 that goes before the one written. one_setting: refuse lists of settings, as
-    `run` does. allow_large: let a grid of more than a million cases through. Raises InputError, one line with
-    file, field, value and what is allowed.
+    `run` does. allow_large: let a study through that may take more than 8,000 hours of sea or 100,000 cases. Raises
+    InputError, one line with file, field, value and what is allowed.
     """
     path = Path(path)
     tables = read_tables(path)
@@ -33,8 +33,8 @@ def load_study(path, *, seed=None, one_setting=False, allow_large=False):
     if one_setting:
         refuse_lists(spec, path)
     sampling = spec.sampling.si(seed)
-    if not allow_large:
-        refuse_large_grid(spec, sampling, path)
+    refuse_large_study(spec, sampling, path, one_setting=one_setting, allow_large=allow_large)
+    refuse_few_components(spec, path)
     boat_spec, boat = read_boat(path.parent / spec.boat)
     if spec.foil not in boat.foils:
         raise InputError(shown(path), "foil", spec.foil, f"the boat file has {' and '.join(boat.foils)} only")
@@ -75,13 +75,21 @@ def refuse_lists(spec, path):
         raise InputError(shown(path), f"settings.{key}", value, allowed)
 
 
-def refuse_large_grid(spec, sampling, path):
-    """InputError for a grid of more than a million cases, with the hours of sea it would take."""
-    cases = spec.settings.count * len(spec.sea) * sampling.realisations
-    if cases > MOST_CASES:
-        hours = cases * sampling.realisation_time / 3600.0
-        allowed = f"{cases} cases, {hours:.3g} hours of sea; at most {MOST_CASES} cases without --yes"
-        raise InputError(shown(path), "settings", spec.settings.count, allowed)
+def refuse_large_study(spec, sampling, path, *, one_setting, allow_large):
+    """InputError for a study past what is marched without being asked, with the time and memory it would take."""
+    size = study_size(spec.settings.count, len(spec.sea), sampling, adaptive=not one_setting)
+    most = spec.sampling.max_hours if not one_setting and spec.sampling.max_hours else spec.sampling.hours
+    field, value = ("settings", spec.settings.count) if spec.settings.count > 1 else ("sampling.hours", most)
+    refuse_large(size, field, value, path, allowed=allow_large)
+
+
+def refuse_few_components(spec, path):
+    """InputError for fewer wave components than the wave systems of a sea need."""
+    for number, sea in enumerate(spec.sea, start=1):
+        systems = sea.has_source + len(sea.system)
+        if spec.sampling.components < LEAST_COUNT * systems:
+            allowed = f"sea[{number}] has {systems} wave systems: at least {LEAST_COUNT * systems} components"
+            raise InputError(shown(path), "sampling.components", spec.sampling.components, allowed)
 
 
 def water_in_tanks(settings, boat, path):

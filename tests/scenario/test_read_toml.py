@@ -57,7 +57,7 @@ STUDY_MISTAKES = [
     (("risk", "reverse_odds"), 2, ["risk.reverse_odds = 2"]),
     (("sea",), [], ["one or more [[sea]] tables"]),
     (("sea",), [SEA, SEA], ["sea = 's'", "two seas"]),
-    (("sea", 0, "hs_m"), -4.0, ["sea[1].hs_m = -4.0", "over 0 to 25 (metres"]),
+    (("sea", 0, "hs_m"), -4.0, ["sea[1].hs_m = -4.0", "from 0.01 to 25 (metres"]),
     (("sea", 0, "hs_m"), [4.0, 5.0], ["sea[1].hs_m", "not a list"]),
     (("sea", 0, "hs"), 4.0, ["did you mean hs_m"]),
     (("sea", 0, "hs_ft"), 14.0, ["did you mean hs_m", "in m"]),

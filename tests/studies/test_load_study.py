@@ -133,11 +133,11 @@ def test_a_steep_sea_is_flagged_and_not_refused(folder):
 @pytest.mark.parametrize("tp", [2.0, 2.9, 4.7, 7.3, 11.0, 15.1])
 def test_height_and_period_are_simulated_as_asked(folder, tp):
     """Waves of 2 s once lost 7 % of their height at the end of the table, and every period snapped to it."""
-    text = NAMED.replace("hs_m = 3.0", "hs_m = 2.0").replace("tp_s = 9.0", f"tp_s = {tp}")
+    text = NAMED.replace("hs_m = 3.0", "hs_m = 0.5").replace("tp_s = 9.0", f"tp_s = {tp}")
     (sea,) = load_study(written(folder, text)).seas
-    assert sea.hs == pytest.approx(2.0, rel=6e-3) and sea.tp == pytest.approx(tp, rel=1e-9)
+    assert sea.hs == pytest.approx(0.5, rel=6e-3) and sea.tp == pytest.approx(tp, rel=1e-9)
     told = any("simulated" in note for note in sea.notes)
-    assert told == (abs(sea.hs - 2.0) > 0.01)
+    assert told == (abs(sea.hs - 0.5) > 0.0025)
 
 
 def test_a_grid_of_spectra_is_named_by_number_or_by_latitude_and_longitude(folder):
@@ -217,12 +217,55 @@ def test_run_refuses_lists_and_names_sweep(folder):
     assert len(load_study(path).settings) == 2
 
 
-def test_a_grid_beyond_a_million_cases_asks_first(folder):
+def test_a_large_grid_asks_first_and_tells_time_and_memory(folder):
     numbers = ", ".join(f"{60 + 0.1 * i:.1f}" for i in range(400))
     rakes = ", ".join(f"{0.01 * i:.2f}" for i in range(400))
     path = written(folder, settings=f"extension_percent = [{numbers}]\nrake_deg = [{rakes}]")
     line = refused(path)
     assert "1440000 cases" in line and "hours of sea" in line and "--yes" in line
+    assert "core-hours" in line and "GB of memory" in line
+
+
+def test_the_largest_budget_counts_and_not_the_first_hours(folder):
+    """1.2 million cases once went through: three hours each, with a hundred thousand allowed."""
+    rakes = ", ".join(f"{0.5 * i:.1f}" for i in range(4))
+    more = "[sampling]\nhours = 3\nprecision_percent = 20\nmax_hours = 100000"
+    path = written(folder, settings=f"rake_deg = [{rakes}]", more=more)
+    assert "1200000 cases" in refused(path)
+    assert len(load_study(path, allow_large=True).settings) == 4
+
+
+def test_ten_thousand_hours_of_one_setting_ask_first(folder):
+    path = written(folder, more="[sampling]\nhours = 10000")
+    line = refused(path, one_setting=True)
+    assert "sampling.hours = 10000" in line and "1e+04 hours of sea" in line and "without --yes" in line
+    assert load_study(path, one_setting=True, allow_large=True).sampling.realisations == 30_000
+
+
+def test_run_does_not_count_hours_that_only_a_sweep_spends(folder):
+    path = written(folder, more="[sampling]\nhours = 3\nprecision_percent = 20\nmax_hours = 100000")
+    assert load_study(path, one_setting=True).sampling.realisations == 9
+    assert "sampling.hours = 100000" in refused(path)
+
+
+def test_a_grid_beyond_all_machines_is_refused_even_when_asked_for(folder):
+    """Two thousand values of each of three settings would fill the memory before anything is marched."""
+    numbers = ", ".join(f"{i / 1000:.3f}" for i in range(2000))
+    path = written(folder, settings=f"rake_deg = [{numbers}]\nheel_deg = [{numbers}]\ncant_deg = [{numbers}]")
+    assert "split the study" in refused(path, allow_large=True)
+
+
+def test_every_wave_system_has_its_components(folder):
+    """Fewer components than systems need once ended in a traceback, in the middle of a run."""
+    system = "[[sea.system]]\n" + NAMED
+    path = written(folder, NAMED + system, more="[sampling]\ncomponents = 40")
+    assert "2 wave systems: at least 48" in refused(path)
+
+
+def test_a_named_sea_steeper_than_waves_can_be_is_refused(folder):
+    """Michell 1893: no wave is higher than a seventh of its length; 25 m of 1 s were accepted."""
+    line = refused(written(folder, NAMED.replace("tp_s = 9.0", "tp_s = 2.0")))
+    assert "sea[1].hs_m = 3.0" in line and "a seventh of the length" in line
 
 
 def test_a_missing_boat_is_named(folder):
