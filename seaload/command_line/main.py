@@ -54,11 +54,9 @@ def run(
     yes: Yes = False,
 ):
     """Sail one setting through the study's seas: loads, reverse load past the limit, wear."""
-    from seaload.command_line.work import run_one
+    from seaload.command_line.work import How, run_one
 
-    return run_one(
-        study, out=out, seed=seed, workers=workers, scheduler=scheduler, json=json, quiet=quiet, yes=yes
-    )
+    return run_one(study, How(out, seed, workers, scheduler, json, quiet), yes=yes)
 
 
 @app.command()
@@ -71,22 +69,12 @@ def sweep(
     json: Json = False,
     quiet: Quiet = False,
     yes: Yes = False,
-    clean: Annotated[bool, typer.Option("--clean", help="Delete cases that no longer belong.")] = False,
+    clean: Annotated[bool, typer.Option("--clean", help="Delete stored cases this study does not use.")] = False,
 ):
     """Compare settings: a grid of settings in every sea of the study, and the one suggested."""
-    from seaload.command_line.work import sweep_all
+    from seaload.command_line.work import How, sweep_all
 
-    return sweep_all(
-        study,
-        out=out,
-        seed=seed,
-        workers=workers,
-        scheduler=scheduler,
-        json=json,
-        quiet=quiet,
-        yes=yes,
-        clean=clean,
-    )
+    return sweep_all(study, How(out, seed, workers, scheduler, json, quiet), yes=yes, clean=clean)
 
 
 @app.command()

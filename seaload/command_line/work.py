@@ -3,6 +3,8 @@
 import sys
 import time
 from dataclasses import asdict
+from pathlib import Path
+from typing import NamedTuple
 
 from seaload.basis.cautions import CAUTIONS
 from seaload.basis.errors import CannotRun
@@ -11,41 +13,62 @@ from seaload.command_line.progress import drawn
 from seaload.command_line.summary import as_json, summary
 
 
-def run_one(path, *, out, seed, workers, scheduler, json, quiet, yes):
+class How(NamedTuple):
+    """How a study is sailed and told: the options that every such command has."""
+
+    out: Path
+    seed: int | None
+    workers: int | None
+    scheduler: str | None
+    json: bool
+    quiet: bool
+
+    @property
+    def sailing(self):
+        """Arguments of a sailing function."""
+        return {"out": self.out, "workers": self.workers, "scheduler": self.scheduler}
+
+
+def run_one(path, how, *, yes):
     """`seaload run`: one setting in every sea of the study. Gives the exit code."""
     began = time.perf_counter()
     from seaload.report.shared.figure_style import fetch_drawing
     from seaload.studies.load_study import load_study
     from seaload.studies.single_run import run_study
 
-    study = load_study(path, seed=seed, one_setting=True, allow_large=yes)
-    prepare_folder(out, study.name)
-    remark(study, quiet=quiet)
-    how = {"out": out, "workers": workers, "scheduler": scheduler, "meanwhile": lambda: unless_broken(fetch_drawing)}
-    outcome = watched(run_study, study, quiet=quiet, **how)
-    return finish("run", outcome, json=json, quiet=quiet, began=began)
+    study = load_study(path, seed=how.seed, one_setting=True, allow_large=yes)
+    ready(study, how)
+    outcome = watched(run_study, study, how, meanwhile=lambda: unless_broken(fetch_drawing))
+    return finish("run", outcome, how, began=began)
 
 
-def sweep_all(path, *, out, seed, workers, scheduler, json, quiet, yes, clean):
+def sweep_all(path, how, *, yes, clean):
     """`seaload sweep`: every setting of the grid in every sea. Gives the exit code."""
     began = time.perf_counter()
     from seaload.studies.load_study import load_study
     from seaload.studies.sweep import sweep_study
 
-    study = load_study(path, seed=seed, allow_large=yes)
-    prepare_folder(out, study.name)
-    remark(study, quiet=quiet)
-    how = {"out": out, "workers": workers, "scheduler": scheduler, "clean": clean}
-    outcome = watched(sweep_study, study, quiet=quiet, **how)
-    return finish("sweep", outcome, json=json, quiet=quiet, began=began)
+    study = load_study(path, seed=how.seed, allow_large=yes)
+    ready(study, how)
+    outcome = watched(sweep_study, study, how, clean=clean)
+    return finish("sweep", outcome, how, began=began)
 
 
-def watched(sail, study, *, quiet, **options):
+def ready(study, how):
+    """Everything that can be refused is refused before the work begins; then what was assumed is said."""
+    from seaload.sailing.executor import refuse_both
+
+    refuse_both(how.workers, how.scheduler)
+    prepare_folder(how.out, study.name)
+    remark(study, quiet=how.quiet)
+
+
+def watched(sail, study, how, **options):
     """A sailing function at work on a study, its progress drawn and its remarks said."""
     from seaload.sailing.sail_cases import Account
 
-    with drawn(quiet) as progress:
-        return sail(study, account=Account(progress, sayer(quiet)), **options)
+    with drawn(how.quiet) as progress:
+        return sail(study, account=Account(progress, sayer(how.quiet)), **how.sailing, **options)
 
 
 def sayer(quiet):
@@ -76,7 +99,7 @@ def answers_of(outcome):
     return {"settings": rows, "seas": [asdict(found) for found in answer.seas]}
 
 
-def finish(command, outcome, *, json, quiet, began):
+def finish(command, outcome, how, *, began):
     """Prints the answer and gives the exit code: 1 when cases failed, and they are named."""
     code = 1 if outcome.failed else 0
     for failed in outcome.failed:
@@ -85,7 +108,7 @@ def finish(command, outcome, *, json, quiet, began):
     missing = [*outcome.missing, *([f"the figures beside the result ({broken})"] if broken else [])]
     for what in missing:
         print(f"missing: {printable(what)}", file=sys.stderr)
-    if json:
+    if how.json:
         answers, wall = answers_of(outcome), time.perf_counter() - began
         print(as_json(summary(command, outcome, answers, missing=missing, exit_code=code, wall_s=wall)))
         return code

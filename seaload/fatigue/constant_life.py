@@ -11,10 +11,22 @@ once.
 """
 
 import math
+from typing import NamedTuple
 
 from seaload.basis.compile import compiled
 
 REFERENCE_CYCLES = 1.0e6  # [-] cycles 0 -> 100 % of the normal limit that make wear 1
+
+
+class WearCurve(NamedTuple):
+    """What a cycle costs at one place: its diagram and two S-N slopes."""
+
+    normal_ultimate: float  # [load] > 0, see `load_share`
+    reverse_ultimate: float  # [load] > 0
+    slope: float  # [-] m; 0 or less: no damage wanted
+    steep_slope: float  # [-] the alternative
+    scale: float  # [-] see `reference_scale`
+    steep_scale: float  # [-]
 
 
 @compiled
@@ -54,9 +66,9 @@ def load_share(load_range, mean, normal_ultimate, reverse_ultimate):
 def cycle_damage(load_range, mean, normal_ultimate, reverse_ultimate, slope, scale):
     """Damage of one cycle [-], at most 1.
 
-    Arguments as in `load_share`; `slope` [-] is m; `scale` [-] multiplies (1 for the plain diagram,
-    `reference_scale` for wear relative to a reference block). A cycle that touches an ultimate load
-    is a static failure: it costs exactly 1, whatever the scale.
+    `load_range`, `mean`, `normal_ultimate`, `reverse_ultimate` as in `load_share`; `slope` [-] is m; `scale` [-]
+    multiplies (1 for the plain diagram, `reference_scale` for wear relative to a reference block). A cycle that
+    touches an ultimate load is a static failure: it costs exactly 1, whatever the scale.
     """
     share = load_share(load_range, mean, normal_ultimate, reverse_ultimate)
     if share >= 1.0:
@@ -67,8 +79,8 @@ def cycle_damage(load_range, mean, normal_ultimate, reverse_ultimate, slope, sca
 def reference_damage(normal_limit, normal_ultimate, reverse_ultimate, slope):
     """Damage of 10^6 cycles from 0 to 100 % of the normal limit by the plain diagram [-]; may exceed 1.
 
-    Loads share one unit. Raises ValueError when such a cycle touches an ultimate load, because no
-    curve can then be normalised by it.
+    `normal_limit` > 0, `normal_ultimate`, `reverse_ultimate` share one unit; `slope` [-] is m. Raises ValueError when
+    such a cycle touches an ultimate load, because no curve can then be normalised by it.
     """
     share = load_share(normal_limit, 0.5 * normal_limit, normal_ultimate, reverse_ultimate)
     if not share < 1.0:
@@ -83,6 +95,6 @@ def reference_scale(normal_limit, normal_ultimate, reverse_ultimate, slope):
     """Factor for `cycle_damage` that makes 10^6 cycles 0 -> 100 % of the normal limit cost 1 [-].
 
     This is the default S-N curve: the result is wear relative to that block, never life left.
-    Arguments and error as `reference_damage`.
+    `normal_limit`, `normal_ultimate`, `reverse_ultimate`, `slope` and error as `reference_damage`.
     """
     return 1.0 / reference_damage(normal_limit, normal_ultimate, reverse_ultimate, slope)

@@ -28,7 +28,7 @@ RESIDUE_RULE = "half cycles: each range left open at the end counts one half (AS
 
 
 def new_counter(channels=1):
-    """Fresh (stacks, states) of shapes (channels, STACK_SIZE) and (channels, STATE_SIZE), float64."""
+    """Fresh (stacks [load], states) of shapes (channels, STACK_SIZE) and (channels, STATE_SIZE), float64."""
     return np.zeros((channels, STACK_SIZE)), np.zeros((channels, STATE_SIZE))
 
 
@@ -36,9 +36,10 @@ def new_counter(channels=1):
 def make_room(stack, length, state, closed, found):
     """(Stack length, cycles in `closed`) after a full stack gave up one or two points.
 
-    The oldest growing range is counted as the half cycle that it can only become in this record
-    (the total stays exact). A stack of shrinking ranges gives up its smallest as a full cycle; that
-    sets the overflow flag unless it is below `NEGLIGIBLE_SHARE` of the largest.
+    `stack` (STACK_SIZE,) [load] with `length` points, `state` of the channel, `closed` (k, 3) with `found` cycles so
+    far: from [load], to [load], count [-]. The oldest growing range is counted as the half cycle that it can only
+    become in this record (the total stays exact). A stack of shrinking ranges gives up its smallest as a full cycle;
+    that sets the overflow flag unless it is below `NEGLIGIBLE_SHARE` of the largest.
     """
     if abs(stack[1] - stack[0]) <= abs(stack[2] - stack[1]):
         closed[found, 0] = stack[0]
@@ -63,8 +64,8 @@ def make_room(stack, length, state, closed, found):
 def push_reversal(load, stack, length, closed, found):
     """(Stack length, cycles in `closed`) after the reversal `load` went on a stack that has room.
 
-    Every cycle that `load` closes is appended to `closed` (rows: from, to, count): the last open range
-    but one is a cycle when it lies inside its two neighbours.
+    `stack` [load] with `length` points, `closed` (k, 3) with `found` cycles so far, as in `make_room`. Every cycle that
+    `load` closes is appended to `closed`: the last open range but one is a cycle when it lies inside both neighbours.
     """
     while length >= 3:
         first = stack[length - 3]
@@ -84,34 +85,31 @@ def push_reversal(load, stack, length, closed, found):
 
 
 @compiled
-def add_cycles(
-    closed, found, range_width, mean_low, mean_width, histogram, damage,
-    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-):  # fmt: skip
-    """Put the first `found` cycles of `closed` into `histogram` and `damage`; arguments as `count_chunk`."""
+def add_cycles(closed, found, bins, histogram, damage, curve):
+    """Put the first `found` cycles of `closed` (k, 3) [load] into `histogram` and `damage`.
+
+    `bins`, `histogram`, `damage`, `curve` as in `count_chunk`.
+    """
     for i in range(found):
         load_range = abs(closed[i, 0] - closed[i, 1])
         mean = 0.5 * (closed[i, 0] + closed[i, 1])
         count = closed[i, 2]
         if histogram.size > 0:
-            row = int(min(load_range / range_width, histogram.shape[0] - 1.0))
-            column = int(min(max((mean - mean_low) / mean_width, 0.0), histogram.shape[1] - 1.0))
+            row = int(min(load_range / bins.range_width, histogram.shape[0] - 1.0))
+            column = int(min(max((mean - bins.mean_low) / bins.mean_width, 0.0), histogram.shape[1] - 1.0))
             histogram[row, column] += count
-        if slope > 0.0:
-            damage[0] += count * cycle_damage(
-                load_range, mean, normal_ultimate, reverse_ultimate, slope, scale
-            )
-            damage[1] += count * cycle_damage(
-                load_range, mean, normal_ultimate, reverse_ultimate, steep_slope, steep_scale
-            )
+        if curve.slope > 0.0:
+            normal, reverse = curve.normal_ultimate, curve.reverse_ultimate
+            damage[0] += count * cycle_damage(load_range, mean, normal, reverse, curve.slope, curve.scale)
+            damage[1] += count * cycle_damage(load_range, mean, normal, reverse, curve.steep_slope, curve.steep_scale)
 
 
 @compiled
-def count_on(
-    history, closed, stack, state, range_width, mean_low, mean_width, histogram, damage,
-    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-):  # fmt: skip
-    """As `count_chunk`, with room for closed cycles given: `closed` (k, 3), overwritten, k over the stack's size."""
+def count_on(history, closed, stack, state, bins, histogram, damage, curve):
+    """As `count_chunk`, with room for closed cycles given: `closed` (k, 3), overwritten, k over the stack's size.
+
+    `history`, `stack`, `state`, `bins`, `histogram`, `damage`, `curve` as in `count_chunk`.
+    """
     n = history.shape[0]
     i = 0
     if n > 0 and state[STARTED] == 0.0:
@@ -148,10 +146,7 @@ def count_on(
             last = history[np.uint64(i)]
             i += 1
         if i >= n or found > closed.shape[0] - stack.shape[0]:
-            add_cycles(
-                closed, found, range_width, mean_low, mean_width, histogram, damage,
-                normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-            )  # fmt: skip
+            add_cycles(closed, found, bins, histogram, damage, curve)
             found = 0
     state[LENGTH] = length
     state[LAST] = last
@@ -159,40 +154,29 @@ def count_on(
 
 
 @compiled
-def count_chunk(
-    history, stack, state, range_width, mean_low, mean_width, histogram, damage,
-    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-):  # fmt: skip
+def count_chunk(history, stack, state, bins, histogram, damage, curve):
     """Feed the next samples of one channel and count every cycle they close. Returns nothing.
 
     history : (n,) float64, finite [load]      next samples; any n >= 0
     stack, state : (STACK_SIZE,), (STATE_SIZE,)  as `new_counter` makes them, changed in place
-    range_width, mean_low, mean_width [load]   bins; what lies beyond goes into the last (first) bin
+    bins : CycleBins [load]                    of the histogram
     histogram : (R, M) or size 0               counts are added; size 0 = no histogram wanted
-    damage : (2,) [-]                          damages for `slope` and `steep_slope` are added
-    normal_ultimate, reverse_ultimate [load]   both positive; see `constant_life.load_share`
-    slope, steep_slope [-]                     slope <= 0 = no damage wanted
-    scale, steep_scale [-]                     see `constant_life.reference_scale`
+    damage : (2,) [-]                          damages for both slopes of the curve are added
+    curve : WearCurve, floats [load], [-]      see `constant_life`
 
     Only full cycles are counted here; `close_residue` adds the halves. `state[OVERFLOWED]` > 0 afterwards
     means that the stack was too small and the counts are not exact.
     """
-    count_on(
-        history, np.empty((CLOSED_SIZE, 3)), stack, state, range_width, mean_low, mean_width, histogram, damage,
-        normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-    )  # fmt: skip
+    count_on(history, np.empty((CLOSED_SIZE, 3)), stack, state, bins, histogram, damage, curve)
 
 
 @compiled
-def close_residue(
-    stack, state, scratch, range_width, mean_low, mean_width, histogram, damage,
-    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-):  # fmt: skip
+def close_residue(stack, state, scratch, bins, histogram, damage, curve):
     """Count what the end of a record leaves open: each open range one half (ASTM E1049-85, 5.4.4).
 
     `stack` and `state` stay as they are, so that the channel can be carried on; `scratch` (the stack's size,)
     is overwritten. Give copies of `histogram` and `damage` if the open counts are needed later.
-    The last sample is a reversal here and may first close full cycles. Other arguments as `count_chunk`.
+    The last sample is a reversal here and may first close full cycles. `bins`, `curve` as in `count_chunk`.
     """
     if state[DIRECTION] == 0.0:
         return
@@ -208,10 +192,7 @@ def close_residue(
         closed[found, 1] = scratch[i + 1]
         closed[found, 2] = 0.5
         found += 1
-    add_cycles(
-        closed, found, range_width, mean_low, mean_width, histogram, damage,
-        normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-    )  # fmt: skip
+    add_cycles(closed, found, bins, histogram, damage, curve)
 
 
 def residue_loads(stack, state):

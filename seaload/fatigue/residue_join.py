@@ -13,10 +13,7 @@ from seaload.fatigue.rainflow import add_cycles, push_reversal
 
 
 @compiled
-def join_residues(
-    loads, groups, anew, range_width, mean_low, mean_width, histogram, damage,
-    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-):  # fmt: skip
+def join_residues(loads, groups, anew, bins, histogram, damage, curve):
     """Count what the residues close among themselves, and the halves that stay open. Returns nothing.
 
     loads : (n,) [load]                 `rainflow.residue_loads` of every record, one after the other
@@ -25,7 +22,7 @@ def join_residues(
     anew : (n,) uint8                   1 where all before is closed and the stack begins afresh
     histogram : (groups, R, M)          counts are added
     damage : (groups, 2) [-]            damages for both slopes are added
-    Other arguments as `rainflow.count_chunk`. The stack has room for every load, so counts are exact.
+    `bins` and `curve` as in `rainflow.count_chunk`. The stack has room for every load, so counts are exact.
     """
     n = loads.shape[0]
     stack, owner = np.empty(n + 1), np.empty(n + 1, np.int64)
@@ -39,16 +36,10 @@ def join_residues(
             if way != 0.0:
                 length, found = push_reversal(last, stack, length, closed, 0)
                 owner[length - 1] = last_group
-                add_cycles(
-                    closed, found, range_width, mean_low, mean_width, histogram[last_group], damage[last_group],
-                    normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-                )  # fmt: skip
+                add_cycles(closed, found, bins, histogram[last_group], damage[last_group], curve)
                 for k in range(1, length):
                     closed[0, 0], closed[0, 1], closed[0, 2] = stack[k - 1], stack[k], 0.5
-                    add_cycles(
-                        closed, 1, range_width, mean_low, mean_width, histogram[owner[k]], damage[owner[k]],
-                        normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-                    )  # fmt: skip
+                    add_cycles(closed, 1, bins, histogram[owner[k]], damage[owner[k]], curve)
             if i < n:
                 stack[0], owner[0] = loads[i], groups[i]
                 length, way, last, last_group = 1, 0.0, loads[i], groups[i]
@@ -59,8 +50,5 @@ def join_residues(
         if way != 0.0 and towards != way:
             length, found = push_reversal(last, stack, length, closed, 0)
             owner[length - 1] = last_group
-            add_cycles(
-                closed, found, range_width, mean_low, mean_width, histogram[groups[i]], damage[groups[i]],
-                normal_ultimate, reverse_ultimate, slope, steep_slope, scale, steep_scale,
-            )  # fmt: skip
+            add_cycles(closed, found, bins, histogram[groups[i]], damage[groups[i]], curve)
         way, last, last_group = towards, loads[i], groups[i]

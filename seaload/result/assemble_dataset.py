@@ -17,10 +17,10 @@ from seaload.evidence.rate_intervals import (
     worst_wear_rate,
 )
 from seaload.evidence.verdict import DECISION_NAMES
+from seaload.fatigue.cycle_bins import MEAN_BINS, MEAN_LOW, MEAN_WIDTH, RANGE_BINS, RANGE_WIDTH
 from seaload.foil.geometry import material_grid
 from seaload.result.birth_record import birth_record
 from seaload.result.sea_spectra import asked_spectrum, frequency_bands, mean_from_bow, realised_spectrum
-from seaload.simulation.counting import MEAN_BINS, MEAN_LOW, MEAN_WIDTH, RANGE_BINS, RANGE_WIDTH
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_centre
 from seaload.simulation.prepare_foil import geometry_of

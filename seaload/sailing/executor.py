@@ -8,6 +8,7 @@ import threading
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 
+from seaload.basis.errors import InputError
 from seaload.sailing.blas_threads import one_blas_thread
 from seaload.sailing.block_task import march_task
 from seaload.sailing.cluster import cluster
@@ -36,6 +37,12 @@ class Threads:
         self._stopped.set()
 
 
+def refuse_both(workers, scheduler):
+    """InputError for a number of `workers` beside the address of a `scheduler`."""
+    if workers is not None and scheduler is not None:
+        raise InputError("options", "workers", workers, "not beside a scheduler: a cluster brings its own workers")
+
+
 @contextmanager
 def crew(workers=None, scheduler=None):
     """Who takes tasks, `submit(task)`, and gives futures of what `march_task` makes of them: `workers` threads here
@@ -44,6 +51,7 @@ def crew(workers=None, scheduler=None):
     Threads, because the march holds no lock. When the body is left by an error or by Ctrl-C, blocks under way
     end at their next chunk.
     """
+    refuse_both(workers, scheduler)
     one_blas_thread()  # what is prepared here counts as well
     if scheduler is not None:
         with cluster(scheduler) as sender:

@@ -26,7 +26,7 @@ from seaload.simulation.layout import (
 from seaload.simulation.march import march_steps
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import carried_righting, lane_sides, march_arrays
-from seaload.simulation.sampling import BOAT_SAMPLES, R_LINE, R_PITCH
+from seaload.simulation.sampling import BOAT_SAMPLES
 from seaload.simulation.sea_table import sea_components, wave_table
 from seaload.simulation.series import MomentKeeper, SeriesKeeper
 from seaload.simulation.wave_field import anchor_waves
@@ -244,8 +244,7 @@ class _Run:
     def _count(self, count, first):
         """Count `count` samples in the buffer, from step number `first`."""
         count_block(
-            self.buffer, count, first * self.clock.step, self.reading, self.tally, self.rules,
-            self.alive, self.reading.channels + R_PITCH, self.reading.channels + R_LINE,
+            self.buffer, count, first * self.clock.step, self.reading, self.tally, self.rules, self.alive
         )  # fmt: skip
         if self.keeper is not None:
             self.keeper.take(count, first)

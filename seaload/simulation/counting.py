@@ -6,7 +6,8 @@ import numpy as np
 
 from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at
-from seaload.fatigue.cycle_bins import MEAN_BINS, MEAN_LOW, MEAN_WIDTH, RANGE_BINS, RANGE_WIDTH
+from seaload.fatigue.constant_life import WearCurve
+from seaload.fatigue.cycle_bins import BINS, MEAN_BINS, RANGE_BINS
 from seaload.fatigue.excursions import (
     EVENT_GAP,
     RELEASE_MARGIN,
@@ -30,7 +31,7 @@ from seaload.fatigue.rainflow import (
 )
 from seaload.fatigue.side_by_side import MARKS_A_WORD, mark_turns, take_turn
 from seaload.simulation.layout import LANES
-from seaload.simulation.sampling import BOAT_SAMPLES, R_WORST_NORMAL, R_WORST_REVERSE
+from seaload.simulation.sampling import BOAT_SAMPLES, R_LINE, R_PITCH, R_WORST_NORMAL, R_WORST_REVERSE
 
 HALF, FULL, OVER = range(3)  # reverse past 50 %, reverse past 100 %, normal past 100 %
 LEVELS = (0.5, 1.0, 1.0)
@@ -76,6 +77,15 @@ class CountRules(NamedTuple):
     reverse_ultimate: np.ndarray  # (channels, LANES) [-] of the normal limit
     scale: np.ndarray  # (channels, LANES) [-]
     steep_scale: np.ndarray  # (channels, LANES)
+
+
+class Scratch(NamedTuple):
+    """Room for a chunk while it is counted, overwritten row by row."""
+
+    sums: np.ndarray  # (SUM_ROWS LANES,) of the row under way, as `sum_row` leaves them
+    words: np.ndarray  # (steps LANES / MARKS_A_WORD,) uint64, marks of where a record may turn
+    history: np.ndarray  # (steps,) one lane
+    closed: np.ndarray  # (CLOSED_SIZE, 3) cycles
 
 
 def new_tally(channels, places, blocks):
@@ -178,13 +188,22 @@ def count_block_extremes(samples, blocks, sums, reverse_ratio, lane, highest_nor
 
 
 @compiled
-def count_place(samples, blocks, sums, history, tally, rules, reverse_ratio, lane, place):
+def wear_curve(rules, lane, channel):
+    """`WearCurve` [-] of a load `channel` of a `lane`, loads in shares of the normal limit; `rules` of the block."""
+    return WearCurve(
+        rules.normal_ultimate, rules.reverse_ultimate[channel, lane], rules.slope, rules.steep_slope,
+        rules.scale[channel, lane], rules.steep_scale[channel, lane],
+    )  # fmt: skip
+
+
+@compiled
+def count_place(samples, blocks, scratch, tally, rules, reverse_ratio, lane, place):
     """Block extremes and excursions at one `place` of one `lane`; a chunk that stays below a level is not read.
 
-    `samples` [-], `blocks`, `sums`, `reverse_ratio` [-] as in `count_block_extremes`, `history` (steps,) scratch,
-    `tally`
+    `samples` [-], `blocks`, `reverse_ratio` [-] as in `count_block_extremes`, `scratch` with the row's sums, `tally`
     and `rules` of the block.
     """
+    sums, history = scratch.sums, scratch.history
     count_block_extremes(
         samples, blocks, sums, reverse_ratio, lane, tally.place_normal[lane, place], tally.place_reverse[lane, place]
     )
@@ -199,12 +218,13 @@ def count_place(samples, blocks, sums, history, tally, rules, reverse_ratio, lan
 
 
 @compiled
-def count_cycles(samples, steps, sums, words, history, closed, tally, rules, alive, channel):
+def count_cycles(samples, steps, scratch, tally, rules, alive, channel):
     """Rainflow of load `channel` of all lanes; a lane that has not yet moved is fed sample by sample.
 
-    `samples` [-] shares of the normal limit, flat, over `steps`; `sums` as `sum_row` leaves them; `words`, `history`,
-    `closed` scratch; `tally` and `rules` of the block; `alive` (LANES,) 1 where a lane still counts.
+    `samples` [-] shares of the normal limit, flat, over `steps`; `scratch` with the row's sums; `tally` and `rules` of
+    the block; `alive` (LANES,) 1 where a lane still counts.
     """
+    sums, words, closed = scratch.sums, scratch.words, scratch.closed
     place = channel < rules.places
     empty = np.empty((0, 0))
     marks = words.view(np.uint8)
@@ -214,12 +234,11 @@ def count_cycles(samples, steps, sums, words, history, closed, tally, rules, ali
         if alive[lane] != 0 and state[DIRECTION] == 0.0:
             still = sums[at(SUM_LOWEST, lane)] == state[LAST] and sums[at(SUM_HIGHEST, lane)] == state[LAST]
             if state[STARTED] == 0.0 or not still:
-                copy_lane(samples, steps, lane, 1.0, history)
+                copy_lane(samples, steps, lane, 1.0, scratch.history)
                 count_on(
-                    history, closed, tally.stack[lane, channel], state, RANGE_WIDTH, MEAN_LOW, MEAN_WIDTH,
+                    scratch.history, closed, tally.stack[lane, channel], state, BINS,
                     tally.histogram[lane, channel] if place else empty, tally.damage[lane, channel],
-                    rules.normal_ultimate, rules.reverse_ultimate[channel, lane], rules.slope, rules.steep_slope,
-                    rules.scale[channel, lane], rules.steep_scale[channel, lane],
+                    wear_curve(rules, lane, channel),
                 )  # fmt: skip
             for i in range(steps):
                 marks[at(i, lane)] = 0
@@ -235,10 +254,8 @@ def count_cycles(samples, steps, sums, words, history, closed, tally, rules, ali
             found = take_turn(before, np.float64(samples[mark]), tally.stack[lane, channel], state, closed, 0)
             if found > 0:
                 add_cycles(
-                    closed, found, RANGE_WIDTH, MEAN_LOW, MEAN_WIDTH,
-                    tally.histogram[lane, channel] if place else empty, tally.damage[lane, channel],
-                    rules.normal_ultimate, rules.reverse_ultimate[channel, lane], rules.slope, rules.steep_slope,
-                    rules.scale[channel, lane], rules.steep_scale[channel, lane],
+                    closed, found, BINS, tally.histogram[lane, channel] if place else empty,
+                    tally.damage[lane, channel], wear_curve(rules, lane, channel),
                 )  # fmt: skip
     for lane in range(LANES):
         if alive[lane] != 0:
@@ -246,13 +263,13 @@ def count_cycles(samples, steps, sums, words, history, closed, tally, rules, ali
 
 
 @compiled
-def count_worst(samples, blocks, sums, history, tally, rules, lane, chunk_start, reverse):
+def count_worst(samples, blocks, scratch, tally, rules, lane, chunk_start, reverse):
     """Events, block extremes and the deepest moment of the worst place of one `lane`, `reverse` side or normal.
 
-    `samples` [-] highest share of that limit, flat; `blocks`, `sums`, `history`, `tally`, `rules` as in `count_place`;
+    `samples` [-] highest share of that limit, flat; `blocks`, `scratch`, `tally`, `rules` as in `count_place`;
     `chunk_start` [s] of the march.
     """
-    steps, highest = blocks.size, sums[at(SUM_HIGHEST, lane)]
+    steps, highest, history = blocks.size, scratch.sums[at(SUM_HIGHEST, lane)], scratch.history
     for kind in range(3):
         level = 0.5 if kind == HALF else 1.0
         if reverse != (kind == OVER) and not event_passed_over(highest, steps, level, tally.event[lane, kind]):
@@ -270,17 +287,15 @@ def count_worst(samples, blocks, sums, history, tally, rules, lane, chunk_start,
 
 
 @compiled
-def count_block(buffer, steps, chunk_start, reading, tally, rules, alive, pitch_row, line_row):
+def count_block(buffer, steps, chunk_start, reading, tally, rules, alive):
     """Count one chunk of samples of every lane still `alive` (LANES,); `chunk_start` [s] of the march.
 
-    `buffer` (rows, at least `steps`, LANES), `reading` a `Reading`, `tally` and `rules` of the block; `pitch_row`,
-    `line_row` numbers of the buffer rows of pitch and hold-down line.
+    `buffer` (rows, at least `steps`, LANES), `reading` a `Reading`, `tally` and `rules` of the block.
     """
     channels = reading.channels
-    closed = np.empty((CLOSED_SIZE, 3))
-    history = np.empty(steps)
     sums = np.empty(SUM_ROWS * LANES)
     words = np.empty(steps * LANES // MARKS_A_WORD, dtype=np.uint64)
+    scratch = Scratch(sums, words, np.empty(steps), np.empty((CLOSED_SIZE, 3)))
     done = 0.0
     for lane in range(LANES):  # lanes end but never begin: the living have all counted as much
         done = max(done, tally.samples[lane])
@@ -291,7 +306,7 @@ def count_block(buffer, steps, chunk_start, reading, tally, rules, alive, pitch_
         samples = buffer[row].reshape(-1)
         count_row(samples, steps, sums, tally, alive, row)
         if row < channels:
-            count_cycles(samples, steps, sums, words, history, closed, tally, rules, alive, row)
+            count_cycles(samples, steps, scratch, tally, rules, alive, row)
         for lane in range(LANES):
             if alive[lane] == 0:
                 continue
@@ -299,13 +314,13 @@ def count_block(buffer, steps, chunk_start, reading, tally, rules, alive, pitch_
                 tally.reversed_samples[lane, row] += sums[at(SUM_BELOW, lane)]
             if row < rules.places:
                 ratio = reading.reverse_ratio[row, lane]
-                count_place(samples, blocks, sums, history, tally, rules, ratio, lane, row)
+                count_place(samples, blocks, scratch, tally, rules, ratio, lane, row)
             if row == channels + R_WORST_REVERSE or row == channels + R_WORST_NORMAL:
                 reverse = row == channels + R_WORST_REVERSE
-                count_worst(samples, blocks, sums, history, tally, rules, lane, chunk_start, reverse)
-            for i in range(steps if row == pitch_row else 0):
+                count_worst(samples, blocks, scratch, tally, rules, lane, chunk_start, reverse)
+            for i in range(steps if row == channels + R_PITCH else 0):
                 tally.steep_samples[lane] += 1.0 if abs(samples[at(i, lane)]) > rules.pitch_bound else 0.0
-            for i in range(steps if row == line_row else 0):
+            for i in range(steps if row == channels + R_LINE else 0):
                 tally.slack_samples[lane] += 1.0 if samples[at(i, lane)] <= 0.0 else 0.0
     for lane in range(LANES):
         if alive[lane] != 0:
@@ -325,15 +340,8 @@ def close_lane(tally, rules, lane, histogram, damage):
             tally.stack[lane, channel],
             tally.state[lane, channel],
             scratch,
-            RANGE_WIDTH,
-            MEAN_LOW,
-            MEAN_WIDTH,
+            BINS,
             histogram[channel] if channel < rules.places else empty,
             damage[channel],
-            rules.normal_ultimate,
-            rules.reverse_ultimate[channel, lane],
-            rules.slope,
-            rules.steep_slope,
-            rules.scale[channel, lane],
-            rules.steep_scale[channel, lane],
+            wear_curve(rules, lane, channel),
         )

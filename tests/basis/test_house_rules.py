@@ -44,6 +44,32 @@ def test_a_line_fits_120_columns():
     assert len(sheets) > 300 and long == []
 
 
+# Arguments past eight want a record. Each that keeps more has its reason.
+LONG_CALLS = {
+    "boat/hull_section.py hull_section_load": "numbers of one lane inside a loop over lanes that must vectorise",
+    "boat/hull_section.py relieved_slice": "the same",
+    "command_line/main.py sweep": "each argument is an option of the command line",
+    "result/assemble_dataset.py assemble_dataset": "parts of a result, by name only but for two",
+    "simulation/block.py __init__": "what a block marches with, kept one by one",
+    "simulation/block.py march_block": "four of them by name only",
+    "simulation/march.py march_steps": "arrays of one block: a record of them would be compiled anew",
+    "simulation/sea_table.py wave_table": "three of them by name only",
+    "simulation/wave_field.py add_node": "row numbers into flat arrays",
+    "simulation/wave_field.py anchor_waves": "arrays of one block",
+}
+
+
+def test_no_function_takes_more_than_eight_arguments_without_a_reason():
+    long = set()
+    for path in FILES:
+        for node in ast.walk(ast.parse(path.read_text())):
+            if isinstance(node, ast.FunctionDef):
+                given = [*node.args.posonlyargs, *node.args.args, *node.args.kwonlyargs]
+                if len([a for a in given if a.arg != "self"]) > 8:
+                    long.add(f"{path.relative_to(PACKAGE).as_posix()} {node.name}")
+    assert long == set(LONG_CALLS)
+
+
 @pytest.mark.parametrize("room", FLOOR_THREE)
 def test_rooms_of_physics_do_not_import_each_other(room):
     for path in (PACKAGE / room).glob("*.py"):

@@ -7,6 +7,8 @@ from pathlib import Path
 
 import numpy as np
 
+from seaload.fatigue.constant_life import WearCurve
+from seaload.fatigue.cycle_bins import CycleBins
 from seaload.fatigue.rainflow import count_chunk, new_counter
 from seaload.files.log.judge import judge
 from seaload.files.log.log_chunk import FAIL, Judgement
@@ -55,7 +57,8 @@ def counted(log, path):
             load = item.values[gauge][item.flags[gauge] < FAIL]
             samples += len(load)
             count_chunk(
-                load, stacks[0], states[0], 0.05, -2.0, 0.1, histogram, damage, 2.5, 2.5, 10.0, 14.0, 1.0, 1.0
+                load, stacks[0], states[0], CycleBins(0.05, -2.0, 0.1), histogram, damage,
+                WearCurve(2.5, 2.5, 10.0, 14.0, 1.0, 1.0),
             )  # fmt: skip
     return samples, judgement
 

@@ -5,6 +5,8 @@ import tracemalloc
 
 import numpy as np
 
+from seaload.fatigue.constant_life import WearCurve
+from seaload.fatigue.cycle_bins import CycleBins
 from seaload.fatigue.rainflow import count_chunk, new_counter
 from tests.benchmarks.measuring import alternating, row
 
@@ -28,8 +30,8 @@ def count(history, chunk):
     stack, state = stacks[0], states[0]
     for start in range(0, history.size, chunk):
         count_chunk(
-            history[start : start + chunk], stack, state, 0.2, -6.0, 0.2, histogram, damage,
-            1.0, 1.0, 0.0, 0.0, 1.0, 1.0,
+            history[start : start + chunk], stack, state, CycleBins(0.2, -6.0, 0.2), histogram, damage,
+            WearCurve(1.0, 1.0, 0.0, 0.0, 1.0, 1.0),
         )  # fmt: skip
     return histogram
 

@@ -66,6 +66,7 @@ WRONG_OPTIONS = [
     ["run", ONE, "--seed", "x"],
     ["run", ONE, "--seed", "-1"],
     ["run", ONE, "--workers", "0"],
+    ["run", ONE, "--workers", "2", "--scheduler", "tcp://127.0.0.1:1"],
     ["run", ONE, "--owt", "x"],
     ["runn", ONE],
     ["run", STUDY],

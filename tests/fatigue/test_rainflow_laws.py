@@ -4,7 +4,8 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from seaload.fatigue.constant_life import cycle_damage
+from seaload.fatigue.constant_life import WearCurve, cycle_damage
+from seaload.fatigue.cycle_bins import CycleBins
 from seaload.fatigue.cycle_list import list_cycles
 from seaload.fatigue.rainflow import (
     OVERFLOWED,
@@ -21,7 +22,7 @@ ULTIMATES = (100.0, 70.0)
 
 
 def rules_into(histogram, damage, scale=1.0):
-    return (1.0, -30.0, 0.5, histogram, damage, *ULTIMATES, 10.0, 14.0, scale, scale)
+    return (CycleBins(1.0, -30.0, 0.5), histogram, damage, WearCurve(*ULTIMATES, 10.0, 14.0, scale, scale))
 
 
 def counted(pieces, *, closed=True):
@@ -113,7 +114,8 @@ def test_scaling_load_and_strengths_together_changes_no_bit(history, factor):
     for size in (1.0, factor):
         stacks, states = new_counter()
         damage = np.zeros(2)
-        rules = (1.0, 0.0, 1.0, np.zeros((0, 0)), damage, 100.0 * size, 70.0 * size, 10.0, 14.0, 1.0, 1.0)
+        curve = WearCurve(100.0 * size, 70.0 * size, 10.0, 14.0, 1.0, 1.0)
+        rules = (CycleBins(1.0, 0.0, 1.0), np.zeros((0, 0)), damage, curve)
         count_chunk(size * history, stacks[0], states[0], *rules)
         close_residue(stacks[0], states[0], np.empty(STACK_SIZE), *rules)
         damages.append(damage)
@@ -127,7 +129,7 @@ def test_mirrored_face_with_swapped_ultimates_has_the_same_damage(history):
     for sign, ultimates in ((1.0, ULTIMATES), (-1.0, ULTIMATES[::-1])):
         stacks, states = new_counter()
         damage = np.zeros(2)
-        rules = (1.0, 0.0, 1.0, np.zeros((0, 0)), damage, *ultimates, 10.0, 14.0, 1.0, 1.0)
+        rules = (CycleBins(1.0, 0.0, 1.0), np.zeros((0, 0)), damage, WearCurve(*ultimates, 10.0, 14.0, 1.0, 1.0))
         count_chunk(sign * history, stacks[0], states[0], *rules)
         damages.append(damage)
     assert np.allclose(damages[0], damages[1], rtol=1e-12, atol=0.0)

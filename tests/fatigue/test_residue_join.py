@@ -12,6 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from seaload.fatigue.constant_life import WearCurve
+from seaload.fatigue.cycle_bins import CycleBins
 from seaload.fatigue.cycle_list import list_cycles
 from seaload.fatigue.rainflow import count_on, new_counter, residue_loads
 from seaload.fatigue.residue_join import join_residues
@@ -22,7 +24,7 @@ histories = st.lists(st.integers(-30, 30), min_size=1, max_size=120).map(lambda 
 
 
 def rules_into(histogram, damage, slope=10.0):
-    return (1.0, -30.0, 0.5, histogram, damage, *ULTIMATES, slope, 14.0, 1.0, 1.0)
+    return (CycleBins(1.0, -30.0, 0.5), histogram, damage, WearCurve(*ULTIMATES, slope, 14.0, 1.0, 1.0))
 
 
 def counted_alone(piece, histogram, damage):

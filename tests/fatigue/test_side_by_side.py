@@ -4,11 +4,13 @@ import numpy as np
 import pytest
 
 from seaload.basis.lane_index import LANES
+from seaload.fatigue.constant_life import WearCurve
+from seaload.fatigue.cycle_bins import CycleBins
 from seaload.fatigue.rainflow import CLOSED_SIZE, DIRECTION, LAST, count_chunk, new_counter
 from seaload.fatigue.side_by_side import mark_turns, take_turn
 
-PLAIN = (0.05, -2.0, 0.1)  # bins of a histogram that is not wanted
-NO_DAMAGE = (1.0, 1.0, 0.0, 0.0, 1.0, 1.0)
+PLAIN = CycleBins(0.05, -2.0, 0.1)  # bins of a histogram that is not wanted
+NO_DAMAGE = WearCurve(1.0, 1.0, 0.0, 0.0, 1.0, 1.0)
 
 
 def records(kind, steps):
@@ -31,7 +33,7 @@ def side_by_side(samples, start, chunk):
     cycles, closed = [[] for _ in range(LANES)], np.empty((CLOSED_SIZE, 3))
     for lane in range(LANES):
         first = samples[:start, lane].astype(float)
-        count_chunk(first, stacks[lane], states[lane], *PLAIN, np.empty((0, 0)), np.zeros(2), *NO_DAMAGE)
+        count_chunk(first, stacks[lane], states[lane], PLAIN, np.empty((0, 0)), np.zeros(2), NO_DAMAGE)
         assert states[lane, DIRECTION] != 0.0
     for begin in range(start, len(samples), chunk):
         part = samples[begin : begin + chunk]
@@ -56,7 +58,7 @@ def test_the_same_stacks_states_and_cycles_as_the_plain_counter(kind, chunk):
         whole = samples[:, lane].astype(float)
         start = np.zeros_like(histogram)
         for part, bins in ((whole[:20], start), (whole[20:], histogram)):
-            count_chunk(part, stack, state, 0.05, -1e9, 2e9, bins, np.zeros(2), *NO_DAMAGE)
+            count_chunk(part, stack, state, CycleBins(0.05, -1e9, 2e9), bins, np.zeros(2), NO_DAMAGE)
         assert state.tobytes() == states[lane].tobytes()
         length = int(state[0])
         assert stack[:length].tobytes() == stacks[lane, :length].tobytes()

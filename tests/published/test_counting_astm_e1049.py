@@ -10,6 +10,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from seaload.fatigue.constant_life import WearCurve
+from seaload.fatigue.cycle_bins import CycleBins
 from seaload.fatigue.cycle_list import list_cycles
 from seaload.fatigue.rainflow import STACK_SIZE, close_residue, count_chunk, new_counter, residue_loads
 
@@ -26,7 +28,7 @@ def power_sum(history, power, *, closed):
     stacks, states = new_counter()
     damage = np.zeros(2)
     ultimate = 1.0e9  # the tent is so high that the mean does not matter; `scale` takes its height out again
-    rules = (1.0, 0.0, 1.0, np.zeros((0, 0)), damage, ultimate, ultimate, power, power, 1.0, 1.0)
+    rules = (CycleBins(1.0, 0.0, 1.0), np.zeros((0, 0)), damage, WearCurve(ultimate, ultimate, power, power, 1.0, 1.0))
     count_chunk(history, stacks[0], states[0], *rules)
     if closed:
         close_residue(stacks[0], states[0], np.empty(STACK_SIZE), *rules)
@@ -54,7 +56,7 @@ def test_listed_cycles_are_those_of_the_source(case, logbook):
 def test_streamed_histogram_is_that_of_the_source(case, sign):
     stacks, states = new_counter()
     histogram = np.zeros((40, 200))
-    rules = (0.5, -25.0, 0.25, histogram, np.zeros(2), 1.0, 1.0, 0.0, 0.0, 1.0, 1.0)
+    rules = (CycleBins(0.5, -25.0, 0.25), histogram, np.zeros(2), WearCurve(1.0, 1.0, 0.0, 0.0, 1.0, 1.0))
     count_chunk(sign * np.array(case["history"]), stacks[0], states[0], *rules)
     close_residue(stacks[0], states[0], np.empty(STACK_SIZE), *rules)
     expected = np.zeros_like(histogram)
@@ -68,7 +70,7 @@ def test_full_cycles_and_residue_are_those_of_the_four_point_rule(case):
     stacks, states = new_counter()
     history = np.array(case["history"])
     histogram = np.zeros((400, 1))
-    rules = (0.1, 0.0, 1.0, histogram, np.zeros(2), 1.0, 1.0, 0.0, 0.0, 1.0, 1.0)
+    rules = (CycleBins(0.1, 0.0, 1.0), histogram, np.zeros(2), WearCurve(1.0, 1.0, 0.0, 0.0, 1.0, 1.0))
     count_chunk(history, stacks[0], states[0], *rules)
     # the source lets the last sample close cycles too: end the record without the halves
     scratch, end_state = stacks.copy(), states.copy()

@@ -10,6 +10,8 @@ import numpy as np
 import pytest
 import rainflow
 
+from seaload.fatigue.constant_life import WearCurve
+from seaload.fatigue.cycle_bins import CycleBins
 from seaload.fatigue.cycle_list import list_cycles, reversal_indices
 from seaload.fatigue.rainflow import STACK_SIZE, close_residue, count_chunk, count_on, new_counter, residue_loads
 
@@ -46,7 +48,7 @@ def test_streaming_histogram_equals_the_package_rainflow(seed):
     history = band_limited(seed, 4000, rounded=True)
     histogram = np.zeros((60, 80))
     stacks, states = new_counter()
-    rules = (1.0, -20.0, 0.5, histogram, np.zeros(2), 1.0, 1.0, 0.0, 0.0, 1.0, 1.0)
+    rules = (CycleBins(1.0, -20.0, 0.5), histogram, np.zeros(2), WearCurve(1.0, 1.0, 0.0, 0.0, 1.0, 1.0))
     for piece in np.array_split(history, 37):
         count_chunk(piece, stacks[0], states[0], *rules)
     close_residue(stacks[0], states[0], np.empty(STACK_SIZE), *rules)
@@ -66,7 +68,7 @@ def test_full_cycles_and_residue_equal_fatpack(seed, rounded, logbook):
     stacks, states = new_counter()
     histogram, damage = np.zeros((2000, 1)), np.zeros(2)
     width = 1.0
-    rules = (width, 0.0, 1.0, histogram, damage, 1e6, 1e6, 3.0, 5.0, 1.0, 1.0)
+    rules = (CycleBins(width, 0.0, 1.0), histogram, damage, WearCurve(1e6, 1e6, 3.0, 5.0, 1.0, 1.0))
     # the last reversal may close cycles: step back a hair so that it is one for us too
     turn = 1e-9 * np.sign(reversals[-2] - reversals[-1])
     count_chunk(np.append(history, history[-1] + turn), stacks[0], states[0], *rules)

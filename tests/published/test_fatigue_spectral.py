@@ -11,6 +11,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from seaload.fatigue.constant_life import WearCurve
+from seaload.fatigue.cycle_bins import CycleBins
 from seaload.fatigue.rainflow import STACK_SIZE, close_residue, count_chunk, new_counter
 from tests.oracles import spectral_damage as spectral
 
@@ -91,7 +93,8 @@ def counted_rate(seed, name, slopes, *, step, samples):
     for slope in slopes:
         stacks, states = new_counter()
         damage, ultimate = np.zeros(2), 1e9
-        rules = (1.0, 0.0, 1.0, np.zeros((0, 0)), damage, ultimate, ultimate, slope, slope, 1.0, 1.0)
+        curve = WearCurve(ultimate, ultimate, slope, slope, 1.0, 1.0)
+        rules = (CycleBins(1.0, 0.0, 1.0), np.zeros((0, 0)), damage, curve)
         count_chunk(load, stacks[0], states[0], *rules)
         close_residue(stacks[0], states[0], np.empty(STACK_SIZE), *rules)
         rates.append(damage[0] * ultimate**slope / (samples * step))

@@ -8,10 +8,10 @@ import numpy as np
 
 from seaload.basis.records import CaseRecord
 from seaload.deciding.moves import ways_of
+from seaload.fatigue.cycle_bins import MEAN_BINS, RANGE_BINS
 from seaload.foil.geometry import material_grid
 from seaload.result.assemble_dataset import assemble_dataset
 from seaload.result.sweep_parts import stated_moves
-from seaload.simulation.counting import MEAN_BINS, RANGE_BINS
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare_foil import geometry_of
 from seaload.studies.load_study import load_study

@@ -2,7 +2,8 @@
 
 from typing import NamedTuple
 
-from seaload.fatigue.constant_life import reference_scale
+from seaload.fatigue.constant_life import WearCurve, reference_scale
+from seaload.fatigue.cycle_bins import BINS
 
 
 class Curve(NamedTuple):
@@ -22,10 +23,12 @@ class Curve(NamedTuple):
         """Share of the reverse limit, reverse side positive, of a load of one [-]."""
         return -self.strain_normal / self.strain_reverse
 
-    def rules(self, histogram, damage, bins):
-        """Arguments of a counter from its bins on; `bins` (range width, lowest mean, mean width)."""
-        ends = (self.normal_ultimate, self.reverse_ultimate)
-        return (*bins, histogram, damage, *ends, self.slope, self.steep_slope, self.scale, self.steep_scale)
+    def rules(self, histogram, damage):
+        """Arguments of a counter from its bins on: bins, `histogram`, `damage`, `WearCurve`."""
+        wear = WearCurve(
+            self.normal_ultimate, self.reverse_ultimate, self.slope, self.steep_slope, self.scale, self.steep_scale
+        )
+        return BINS, histogram, damage, wear
 
 
 def foil_curve(foil):

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from seaload.fatigue.cycle_bins import MEAN_BINS, MEAN_LOW, MEAN_WIDTH, RANGE_BINS, RANGE_WIDTH
+from seaload.fatigue.cycle_bins import MEAN_BINS, RANGE_BINS
 from seaload.fatigue.excursion_list import (
     BEGAN,
     DEPTH,
@@ -29,7 +29,6 @@ from seaload.fatigue.excursions import RELEASE_MARGIN
 from seaload.fatigue.rainflow import LENGTH, STATE_SIZE, count_on, residue_loads
 from seaload.files.ledger.intervals import merged, not_counted
 
-BINS = (RANGE_WIDTH, MEAN_LOW, MEAN_WIDTH)
 LEVELS = {"reverse_half": 0.5, "reverse": 1.0, "normal": 1.0}  # shares of their limit
 UNDER_LOAD = 0.1  # [-] of the normal limit, either way: from here on a foil is under load
 STACK = 4096  # open reversals; a stretch ends before its stack is full, so that nothing is ever closed early
@@ -83,7 +82,7 @@ class StretchCounter:
             self.start = float(times[0])
         self.stop = float(times[-1])
         self.samples += len(times)
-        rules = self.curve.rules(self.cycles, self.damage, BINS)
+        rules = self.curve.rules(self.cycles, self.damage)
         count_on(load, self.closed, self.stack, self.state, *rules)
         extremes_chunk(load, times, UNDER_LOAD, self.extremes)
 

@@ -8,7 +8,7 @@ from seaload.basis.units import SWING_SHARE
 from seaload.fatigue.cycle_bins import MEAN_BINS, RANGE_BINS
 from seaload.fatigue.excursion_list import joined_excursions, listed_events
 from seaload.fatigue.residue_join import join_residues
-from seaload.files.ledger.stretch import BINS, LEVELS, missing_time
+from seaload.files.ledger.stretch import LEVELS, missing_time
 
 
 @dataclass(frozen=True)
@@ -64,7 +64,7 @@ def place_total(stretches, curve):
     first = np.zeros(sum(lengths), dtype=np.uint8)
     first[np.cumsum([0, *lengths[:-1]])[anew]] = 1
     loads = np.concatenate([s.residue for s in stretches])
-    join_residues(loads, np.repeat(group, lengths), first, *curve.rules(cycles, damage, BINS))
+    join_residues(loads, np.repeat(group, lengths), first, *curve.rules(cycles, damage))
     high = max(stretches, key=lambda s: (s.highest, -s.start))
     low = min(stretches, key=lambda s: (s.lowest, s.start))
     return PlaceTotal(

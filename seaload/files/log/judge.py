@@ -14,7 +14,16 @@ from seaload.files.log.limits import limits_of
 from seaload.files.log.log_chunk import CONTINUES, FAIL, FIRST, NEW_ZERO, Finding, Judgement
 from seaload.files.log.merge import Overlap
 from seaload.files.log.read_log import CHUNK_ROWS, chunks, look_at
-from seaload.files.log.sample_tests import AROUND, ROUGHNESS, WIDEST, find_spikes, fresh_state, mark_samples, mend
+from seaload.files.log.sample_tests import (
+    AROUND,
+    ROUGHNESS,
+    WIDEST,
+    Samples,
+    find_spikes,
+    fresh_state,
+    mark_samples,
+    mend,
+)
 from seaload.files.log.sampling_loss import rate_findings
 from seaload.files.log.survey import add_chunk
 from seaload.files.log.tally import FLAG_OF, Tally, lasting
@@ -164,8 +173,9 @@ def flagged(chunk, before, after, sizes, limits, states, lines, tally):
         x = np.concatenate([part.values[channel] for part in around])
         spiky, marks, mended = np.empty(len(x), dtype=np.uint8), np.empty(n, dtype=np.uint16), np.empty(n)
         find_spikes(x, limits[channel][ROUGHNESS], widest, spiky)
-        mark_samples(time, x, offset, spiky, limits[channel], states[channel], marks)
-        touched = mend(time, x, offset, reach, spiky, limits[channel], states[channel], marks, mended)
+        samples = Samples(time, x, spiky, offset)
+        mark_samples(samples, limits[channel], states[channel], marks)
+        touched = mend(samples, reach, limits[channel], states[channel], marks, mended)
         tally.add(channel, chunk.time, marks, raw, mended, touched)
         flags[channel] = FLAG_OF[marks]
         values[channel] = mended

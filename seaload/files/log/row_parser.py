@@ -1,5 +1,7 @@
 """Kernel: rows of a text table into columns of numbers."""
 
+from typing import NamedTuple
+
 import numpy as np
 
 from seaload.basis.compile import compiled
@@ -22,6 +24,24 @@ ROWS, BYTES, ODD_FIELDS, BAD_ROWS, ZONED = range(TOTALS)
 COUNTS_ONLY = -1
 
 
+class RowForm(NamedTuple):
+    """How a row is written."""
+
+    delimiter: int  # byte
+    decimal: int  # byte
+    kinds: np.ndarray  # (fields,) int64, what each field is
+    slots: np.ndarray  # (fields,) int64, its row of the columns read
+    fields: int
+
+
+class RowLists(NamedTuple):
+    """What the kernel leaves for Python; both lists fill up."""
+
+    odd: np.ndarray  # (k, 4) int64: row, slot, first byte, end of fields it cannot read
+    bad: np.ndarray  # (k, 2) int64: first byte and end of rows with another number of fields
+    totals: np.ndarray  # (TOTALS,) int64: rows written, bytes used, odd fields, bad rows, stamps that name their zone
+
+
 @compiled
 def field_end(data, i, end, delimiter):
     """(first byte, byte after the last, place of the delimiter or end, whether quotes close) of the field at byte i."""
@@ -41,14 +61,14 @@ def field_end(data, i, end, delimiter):
 
 
 @compiled
-def parse_rows(data, stop, delimiter, decimal, kinds, slots, fields, out, odd, bad, totals):
+def parse_rows(data, stop, form, out, lists):
     """Fill `out` (slots, rows) with the rows that end by a newline in bytes 0 to `stop` of `data`.
 
-    kinds, slots (fields,): what each field is, and its row of `out`. `odd` (k, 4): row, slot, first byte, end of
-    fields for Python; `bad` (k, 2): first byte and end of rows with another number of fields. Both fill up: the
-    kernel then stops early, and goes on when called with what is left. `totals` (TOTALS,): rows written, bytes
-    used, odd fields, bad rows, stamps that name their zone.
+    `form` a `RowForm`, `lists` a `RowLists`: when one of them is full the kernel stops early, and goes on when called
+    with what is left.
     """
+    delimiter, decimal, kinds, slots, fields = form
+    odd, bad, totals = lists
     row, i, odd_count, bad_count, zoned_count = 0, 0, 0, 0, 0
     spaced = delimiter == SPACE
     while True:
@@ -114,8 +134,8 @@ def parse_rows(data, stop, delimiter, decimal, kinds, slots, fields, out, odd, b
 
 
 def empty_lists(odd_room, bad_room):
-    """Fresh (odd, bad, totals) for `parse_rows`."""
-    return (
+    """Fresh `RowLists` with room for so many fields and rows."""
+    return RowLists(
         np.empty((odd_room, 4), dtype=np.int64),
         np.empty((bad_room, 2), dtype=np.int64),
         np.zeros(TOTALS, dtype=np.int64),

@@ -5,6 +5,8 @@ library cuts time steps to whole seconds in its rate-of-change test and refuses 
 flat-line test [measured, ioos-qc 2.3.0 and 3.0.0], so both stand here by themselves, per second of true time.
 """
 
+from typing import NamedTuple
+
 import numpy as np
 
 from seaload.basis.compile import compiled
@@ -27,6 +29,15 @@ SPIKE_SUSPECT, SPIKE_FAIL, SPIKE_STEPS = 8.0, 12.0, 2.5  # times that roughness;
 TRUST_SPAN = 2000.0  # samples
 MOST_SPIKES = 40.0  # in about TRUST_SPAN samples; beyond that nothing is mended
 DULL = 1e-12
+
+
+class Samples(NamedTuple):
+    """Samples of one channel with some before and after those that are judged."""
+
+    time: np.ndarray  # (m,) [s]
+    x: np.ndarray  # (m,) in the channel's unit
+    spiky: np.ndarray  # (m,) uint8, as `find_spikes` leaves it
+    offset: int  # of the first that is judged
 
 
 def fresh_state():
@@ -110,14 +121,15 @@ def find_spikes(x, typical, widest, spiky):
 
 
 @compiled
-def mark_samples(time, x, offset, spiky, limits, state, marks):
-    """Set `marks` (n,) of the n samples from `offset` on of one channel; no gap in the record given.
+def mark_samples(samples, limits, state, marks):
+    """Set `marks` (n,) of the n samples from the offset of `samples` (`Samples`) on; no gap in the record given.
 
-    time, x, spiky (m,): the samples with some before and after them. Range: outside limits. Rate of change:
+    Range: outside limits. Rate of change:
     |x[i] - x[last]| / (t[i] - t[last]). Flat line: the value has stood for longer than limits[STANDS],
     limits[FREEZES] seconds. Clipped: at a level that the record was found to be cut off at. `state` (STATES,) is
-    that of the last sample before `offset`.
+    that of the last sample before the offset.
     """
+    time, x, spiky, offset = samples
     for k in range(marks.size):
         value, moment = x[offset + k], time[offset + k]
         if np.isnan(value):
@@ -164,13 +176,14 @@ def neighbour(x, i, way, most, spiky):
 
 
 @compiled
-def mend(time, x, offset, reach, spiky, limits, state, marks, mended):
-    """Write the mended values of the n samples from `offset` on to `mended` (n,); returns how many were mended.
+def mend(samples, reach, limits, state, marks, mended):
+    """Write the mended values of the n samples from the offset of `samples` on to `mended` (n,); gives their number.
 
     Spikes that fail, and holes up to limits[LONGEST] seconds between good samples (at most `reach` samples either
     way), get the straight line between their neighbours. Where more than MOST_SPIKES of about TRUST_SPAN samples are
     spikes, nothing is mended.
     """
+    time, x, spiky, offset = samples
     touched = 0
     for k in range(marks.size):
         i = offset + k

@@ -7,7 +7,7 @@ import numpy as np
 from seaload.basis.errors import InputError
 from seaload.files.log.local_time import rising_rows, utc_from_local
 from seaload.files.log.log_chunk import Skipped
-from seaload.files.log.row_parser import BAD_ROWS, BYTES, ODD_FIELDS, ROWS, ZONED, empty_lists, parse_rows
+from seaload.files.log.row_parser import BAD_ROWS, BYTES, ODD_FIELDS, ROWS, ZONED, RowForm, empty_lists, parse_rows
 from seaload.files.log.table_layout import BLANK_WORDS, field_kinds
 from seaload.scenario.instants import zone_of
 from seaload.scenario.log_channels import COUNT_UNITS, TIMES
@@ -78,13 +78,14 @@ class TableReader:
     def __init__(self, path, layout, log):
         self.path, self.layout = path, layout
         kinds = field_kinds(layout)
-        self.kinds = np.array(kinds, dtype=np.int64)
-        self.slots = np.zeros(layout.fields, dtype=np.int64)
+        slots = np.zeros(layout.fields, dtype=np.int64)
         for slot, (place, _) in enumerate(layout.columns):
-            self.slots[place] = slot
+            slots[place] = slot
+        marks = ord(layout.separator), ord(layout.decimal)
+        self.form = RowForm(*marks, np.array(kinds, dtype=np.int64), slots, layout.fields)
         self.columns = [column for _, column in layout.columns]
         self.zone = zone_of(log.time_zone)
-        self.odd, self.bad, self.totals = empty_lists(max(ODD_ROOM, 2 * layout.fields), BAD_ROOM)
+        self.lists = empty_lists(max(ODD_ROOM, 2 * layout.fields), BAD_ROOM)
         self.line, self.last, self.held = layout.first_line, -np.inf, None
         self.troubles = Troubles(path)
         self.started = False
@@ -94,13 +95,9 @@ class TableReader:
         while len(data):
             rows = int(np.count_nonzero(data == 10))
             out = np.empty((len(self.columns), rows))
-            separator, decimal = ord(self.layout.separator), ord(self.layout.decimal)
-            parse_rows(
-                data, len(data), separator, decimal, self.kinds, self.slots, self.layout.fields,
-                out, self.odd, self.bad, self.totals,
-            )  # fmt: skip
-            out = out[:, : self.totals[ROWS]]
-            used = int(self.totals[BYTES])
+            parse_rows(data, len(data), self.form, out, self.lists)
+            out = out[:, : self.lists.totals[ROWS]]
+            used = int(self.lists.totals[BYTES])
             self.resolve(data, out)
             self.line += int(np.count_nonzero(data[:used] == 10))
             data = data[used:]
@@ -109,10 +106,10 @@ class TableReader:
 
     def resolve(self, data, out):
         """Read the odd fields, and note what cannot be read."""
-        for first, end in self.bad[: self.totals[BAD_ROWS]].tolist():
+        for first, end in self.lists.bad[: self.lists.totals[BAD_ROWS]].tolist():
             self.troubles.add("lines with another number of cells", 1, self.place(data, first, end))
         known, unread = {}, {}
-        for row, slot, first, end in self.odd[: self.totals[ODD_FIELDS]].tolist():
+        for row, slot, first, end in self.lists.odd[: self.lists.totals[ODD_FIELDS]].tolist():
             text = data[first:end].tobytes()
             if text not in known:
                 known[text] = python_number(text, self.layout.decimal)
@@ -175,7 +172,7 @@ class TableReader:
                 texts = texts or not (counts and column.channel == "time")
                 total = total + (out[slot] * COUNT_UNITS[column.unit] + column.since if counts else out[slot])
         finite = np.isfinite(total)
-        zoned, rows = int(self.totals[ZONED]), int(np.count_nonzero(finite))
+        zoned, rows = int(self.lists.totals[ZONED]), int(np.count_nonzero(finite))
         if not texts or (zoned and zoned == rows):
             return total
         if zoned:

@@ -14,8 +14,8 @@ def board_chart():
     from bokeh.models import ColumnDataSource, HoverTool
 
     made = draw.chart(
-        "odds", x_range=(0.0, 1.0), y_range=(0.8 * draw.LEAST_ODDS, 1.25), height=330, x_label=" ", y_log=True,
-    )  # fmt: skip
+        "odds", draw.Axis((0.0, 1.0), " "), draw.Axis((0.8 * draw.LEAST_ODDS, 1.25), log=True), height=330
+    )
     made.x_range.name, made.xaxis[0].name = "odds-range", "odds-axis"
     draw.odds_axis(made.yaxis[0])
     found = []

@@ -99,13 +99,16 @@ def envelope_of(dataset, setting, sea):
     normal, reverse = (dataset[f"grid_{way}_limit"].isel(setting=setting).values for way in ("normal", "reverse"))
     station = dataset["station"].values.astype(int)
     material = dataset["place_material"].isel(setting=setting).values
+    envelope = draw.Envelope(
+        material=dataset["material"].values,
+        lowest=dataset["grid_moment_min"].isel(at).values / 1e3,
+        mean=dataset["grid_load_ratio_mean"].isel(at).values * normal / 1e3,
+        highest=dataset["grid_moment_max"].isel(at).values / 1e3,
+        normal=normal / 1e3,
+        reverse=reverse / 1e3,
+    )
     return draw.envelope_figure(
-        dataset["material"].values,
-        dataset["grid_moment_min"].isel(at).values / 1e3,
-        dataset["grid_load_ratio_mean"].isel(at).values * normal / 1e3,
-        dataset["grid_moment_max"].isel(at).values / 1e3,
-        normal / 1e3,
-        reverse / 1e3,
+        envelope,
         bearing=float(material[station == 0][0]),
         stations=list(material[station > 0]),
         extension_percent=100.0 * number(dataset, "extension", setting),

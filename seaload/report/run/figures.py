@@ -1,5 +1,7 @@
 """The figures of a run, one function each: plain arrays in human units in, (figure, caption) out."""
 
+from typing import NamedTuple
+
 import numpy as np
 
 from seaload.report.shared import figure_style as look
@@ -119,13 +121,21 @@ def _load_panel(axis, time, shares, places):
     axis.set(ylim=(low, high), ylabel="share of the limit [%]\ndown   |   up")
 
 
-@styled
-def envelope_figure(material, lowest, mean, highest, normal, reverse, *, bearing, stations, extension_percent):
-    """Span-wise load envelope along the foil's material.
+class Envelope(NamedTuple):
+    """Bending moment along the foil's material, and what it bears."""
 
-    material (g,) [m] from the root; lowest, mean, highest (g,) bending moment [kN m]; normal, reverse (g,)
-    limits [kN m], positive; bearing [m]; stations (k,) [m].
-    """
+    material: np.ndarray  # (g,) [m] from the root
+    lowest: np.ndarray  # (g,) [kN m]
+    mean: np.ndarray
+    highest: np.ndarray
+    normal: np.ndarray  # (g,) limit [kN m], positive
+    reverse: np.ndarray
+
+
+@styled
+def envelope_figure(envelope, *, bearing, stations, extension_percent):
+    """Span-wise load `envelope` along the foil's material; bearing [m]; stations (k,) [m]."""
+    material, lowest, mean, highest, normal, reverse = envelope
     figure, (load, share) = new_figure(2, 1, height=6.0, sharex=True, gridspec_kw={"height_ratios": [1.25, 1.0]})
     outside = material >= bearing - 1e-9
     for axis in (load, share):

@@ -19,12 +19,10 @@ def trace_chart(places, span, least, most):
     names = ["t", "elevation", "heave", *(f"p{i}" for i in range(len(places)))]
     source = ColumnDataSource({name: [] for name in names}, name="trace-data")
     time = Range1d(*span, bounds=span, min_interval=0.5, name="trace-range")
-    water = draw.chart(
-        "trace-water", x_range=time, y_range=None, height=HEIGHTS[0], y_label="height [m]", tools=TOOLS,
-    )  # fmt: skip
+    water = draw.chart("trace-water", draw.Axis(time), draw.Axis(None, "height [m]"), height=HEIGHTS[0], tools=TOOLS)
     load = draw.chart(
-        "trace-load", x_range=time, y_range=(min(-60.0, least - 8.0), max(110.0, most + 8.0)), height=HEIGHTS[1],
-        x_label="time in this realisation [s]", y_label="share of the limit [%]",
+        "trace-load", draw.Axis(time, "time in this realisation [s]"),
+        draw.Axis((min(-60.0, least - 8.0), max(110.0, most + 8.0)), "share of the limit [%]"), height=HEIGHTS[1],
     )  # fmt: skip
     lines = [
         draw.drawn(water, "line", source, x="t", y="elevation", line_width=2, line_color=draw.SEA),

@@ -7,6 +7,7 @@ written as names of style variables, in the tags of each part.
 
 import re
 from pathlib import Path
+from typing import NamedTuple
 
 INK, MUTED, GRID, PAPER, NORMAL, REVERSE, SEA = (
     "--ink", "--muted", "--grid", "--paper", "--normal", "--reverse", "--sea",
@@ -35,23 +36,32 @@ def coloured(part, **colours):
     return part
 
 
-def chart(name, *, x_range, y_range, height, x_label=None, y_label=None, tools=(), x_log=False, y_log=False):
-    """An empty chart `name` as wide as the page, without a logo; ranges are (first, last), a
-    shared range, a list of words, or None for that of the numbers."""
+class Axis(NamedTuple):
+    """One axis of a chart; its range is (first, last), a shared range, a list of words, or None for that of the
+    numbers.
+    """
+
+    range: object
+    label: str | None = None
+    log: bool = False
+
+
+def chart(name, x, y, *, height, tools=()):
+    """An empty chart `name` as wide as the page, without a logo; `x` and `y` an `Axis` each."""
     from bokeh.models import DataRange1d, Range1d
     from bokeh.plotting import figure
 
     whole = lambda r: Range1d(*r) if isinstance(r, tuple) else DataRange1d() if r is None else r  # noqa: E731
     made = figure(
-        name=name, height=height, sizing_mode="stretch_width", tools=list(tools), x_range=whole(x_range),
-        y_range=whole(y_range), x_axis_type="log" if x_log else "auto", y_axis_type="log" if y_log else "auto",
+        name=name, height=height, sizing_mode="stretch_width", tools=list(tools), x_range=whole(x.range),
+        y_range=whole(y.range), x_axis_type="log" if x.log else "auto", y_axis_type="log" if y.log else "auto",
         toolbar_location="above" if tools else None, min_border_right=18, min_border_top=6,
     )  # fmt: skip
     made.toolbar.logo = None
     coloured(
         made, background_fill_color=PAPER, border_fill_color=PAPER, outline_line_color=GRID,
     )  # fmt: skip
-    for axis, label in ((made.xaxis[0], x_label), (made.yaxis[0], y_label)):
+    for axis, label in ((made.xaxis[0], x.label), (made.yaxis[0], y.label)):
         axis.axis_label = label
         axis.axis_label_text_font = axis.major_label_text_font = FONT
         axis.axis_label_text_font_size = axis.major_label_text_font_size = TYPE

@@ -75,7 +75,7 @@ def map_of(dataset, answer, sea, accepted):
             chosen = at
     hours = answer.exposure / HOUR
     return draw.settings_map(
-        rakes, extensions, odds, wear, decisions,
+        draw.SettingGrid(rakes, extensions, odds, wear, decisions),
         accepted=accepted, chosen=chosen, where=f"{sea_name(dataset, sea)}: {words}", hours=hours,
     )  # fmt: skip
 

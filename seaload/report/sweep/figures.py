@@ -1,6 +1,7 @@
 """The figures of a sweep, one function each: plain arrays in human units in, (figure, caption) out."""
 
 import math
+from typing import NamedTuple
 
 import numpy as np
 
@@ -14,14 +15,23 @@ SIDE_WORDS = {"reverse": "reverse load", "normal": "normal load"}
 MARKS = {"within": "", "undecided": "?", "outside": "", "not_shown": "×", "unreachable": "–"}
 
 
-@styled
-def settings_map(rakes, extensions, odds, wear, decisions, *, accepted, chosen, where, hours):
-    """Maps of the odds both ways and of wear over rake and extension, with the accepted levels and the suggestion.
+class SettingGrid(NamedTuple):
+    """What is known of every setting of a grid."""
 
-    rakes (m,) [deg], extensions (n,) [%], rising; odds {side: (2, n, m) best estimate and upper bound [-]}, wear
-    (n, m) [swings/h]; decisions (n, m) names; accepted {side: level [-]}; chosen : (row, column) or None; where :
-    words; hours [h].
+    rakes: list  # (m,) [deg] rising
+    extensions: list  # (n,) [%] rising
+    odds: dict  # {side: (2, n, m) best estimate and upper bound [-]}
+    wear: np.ndarray  # (n, m) [swings/h]
+    decisions: list  # (n, m) names
+
+
+@styled
+def settings_map(grid, *, accepted, chosen, where, hours):
+    """Maps of the odds both ways and of wear over a `grid`, with the accepted levels and the suggestion.
+
+    accepted {side: level [-]}; chosen : (row, column) or None; where : words; hours [h].
     """
+    rakes, extensions, odds, wear, decisions = grid
     figure, axes = new_figure(1, 3, width=11.5, height=4.4, sharey=True)
     for axis, (side, words) in zip(axes, SIDE_WORDS.items(), strict=False):
         best, high = odds[side]

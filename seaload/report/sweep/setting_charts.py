@@ -89,8 +89,9 @@ def speed_block(answer, data):
 
     speeds = [p["set"] for sea in data["seas"] for p in sea["points"]] or [0.0]
     made = draw.chart(
-        "speed", x_range=(min(speeds) - 1.0, max(speeds) + 1.0), y_range=(0.8 * draw.LEAST_ODDS, 1.25), height=HEIGHT,
-        x_label="speed [kn]", y_log=True, tools=("xpan", "xzoom_in", "xzoom_out", "reset"),
+        "speed", draw.Axis((min(speeds) - 1.0, max(speeds) + 1.0), "speed [kn]"),
+        draw.Axis((0.8 * draw.LEAST_ODDS, 1.25), log=True),
+        height=HEIGHT, tools=("xpan", "xzoom_in", "xzoom_out", "reset"),
     )  # fmt: skip
     draw.odds_axis(made.yaxis[0])
     made.xaxis[0].ticker = sorted(set(speeds))
@@ -131,9 +132,7 @@ def map_block(answer, cells):
     from bokeh.models import ColumnDataSource, HoverTool
 
     rakes, extensions = (sorted({cell[key] for cell in cells}, key=float) for key in ("rake", "extension"))
-    made = draw.chart(
-        "map", x_range=rakes, y_range=extensions, height=HEIGHT, x_label="rake [\u00b0]", y_label="extension [%]",
-    )  # fmt: skip
+    made = draw.chart("map", draw.Axis(rakes, "rake [\u00b0]"), draw.Axis(extensions, "extension [%]"), height=HEIGHT)
     made.grid.visible = False
     source = ColumnDataSource(dict(CELL), name="map-cells")
     cell = made.rect(x="rake", y="extension", width=0.98, height=0.98, fill_color="colour", line_color=None,

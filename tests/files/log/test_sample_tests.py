@@ -25,6 +25,7 @@ from seaload.files.log.sample_tests import (
     TOO_FAST,
     UNUSUAL,
     USUAL_LEAST,
+    Samples,
     find_spikes,
     fresh_state,
     mark_samples,
@@ -47,7 +48,7 @@ def limits_with(**changes):
 def marks_of(time, x, limits):
     """Marks of a whole record."""
     marks = np.empty(len(x), dtype=np.uint16)
-    mark_samples(time, x, 0, np.zeros(len(x), dtype=np.uint8), limits, fresh_state(), marks)
+    mark_samples(Samples(time, x, np.zeros(len(x), dtype=np.uint8), 0), limits, fresh_state(), marks)
     return marks
 
 
