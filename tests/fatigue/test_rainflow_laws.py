@@ -170,7 +170,8 @@ def test_no_histogram_and_no_damage_when_none_is_wanted():
     stacks, states = new_counter()
     damage = np.zeros(2)
     history = np.array([0.0, 5.0, 1.0, 4.0, -3.0])
-    count_chunk(history, stacks[0], states[0], 1.0, 0.0, 1.0, np.zeros((0, 0)), damage, 9.0, 9.0, 0.0, 0.0, 1.0, 1.0)
+    curve = WearCurve(9.0, 9.0, 0.0, 0.0, 1.0, 1.0)
+    count_chunk(history, stacks[0], states[0], CycleBins(1.0, 0.0, 1.0), np.zeros((0, 0)), damage, curve)
     assert damage.sum() == 0.0
 
 
