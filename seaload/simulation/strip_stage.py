@@ -106,7 +106,9 @@ def wave_flow(wave, rate, row, share, lane):
 
 @compiled
 def inflow_of(march, strip, boat, state, place, s, lane):
-    """`Inflow` of strip number `s` at its `place`; `march` and `state` as in `strip_loads`."""
+    """`Inflow` of strip number `s` at its `place`; `march` and `state` as in `strip_loads`, their `strip` and `boat`
+    flat.
+    """
     rigid = state.rigid
     wave, rate = state.wave, state.rate
     base = L.STRIP_ROWS * s
@@ -134,7 +136,7 @@ def inflow_of(march, strip, boat, state, place, s, lane):
 def lift_of(march, strip, boat, state, flow, s, lane):
     """`Lift` of strip number `s` in its `flow`: what the span gives it, then the limits of its sections.
 
-    `march` and `state` as in `strip_loads`.
+    `march` and `state` as in `strip_loads`, their `strip` and `boat` flat.
     """
     lags, memory = state.lags, state.memory
     density, base, lag = march.density, L.STRIP_ROWS * s, L.LAGS * s
@@ -162,7 +164,7 @@ def lift_of(march, strip, boat, state, flow, s, lane):
 def add_forces(march, strip, boat, state, place, flow, lift, s, lane):
     """Add the forces of strip number `s` to the totals of boat and bending mode, and leave what is read of it.
 
-    `place`, `flow`, `lift` of the strip; `march` and `state` as in `strip_loads`.
+    `place`, `flow`, `lift` of the strip; `march` and `state` as in `strip_loads`, their `strip` and `boat` flat.
     """
     total, out = state.total, state.out
     base, left, density = L.STRIP_ROWS * s, L.STRIP_OUT_ROWS * s, march.density
@@ -208,7 +210,7 @@ def add_forces(march, strip, boat, state, place, flow, lift, s, lane):
 
 @compiled
 def add_to_boat(total, x, y, z, fx, fy, fz, mass, nz, arm, on_foil, lane):
-    """Add a strip's force and added mass to the totals of the boat (flat), of one lane.
+    """Add a strip's force and added mass to the boat's rows of `total` (flat), of one lane.
 
     `x`, `y`, `z` [m] of the strip, `fx`, `fy`, `fz` [N] on it, `mass` [kg] along its normal, `nz` [-] and `arm` [m] of
     that, `on_foil` 1.0 for a strip of the foil, else 0.0.
@@ -242,7 +244,10 @@ def leave_behind(out, flow, lift, left, lane):
 
 @compiled
 def advance_lag(state, row, rate, weight, ahead, last, lane):
-    """One lag state of a `state` within the Runge-Kutta stage; its `rate` [m/s2], times as in `strip_loads`."""
+    """One lag state, `row` of a `state`, within the Runge-Kutta stage; its `rate` [m/s2].
+
+    `weight`, `ahead` [s], `last` as in `strip_loads`.
+    """
     sum_ = state.lag_sums[at(row, lane)] + weight * rate
     state.lag_sums[at(row, lane)] = sum_
     state.lags[at(row, lane)] = state.lags_before[at(row, lane)] + last * sum_ + (1.0 - last) * ahead * rate
@@ -250,7 +255,10 @@ def advance_lag(state, row, rate, weight, ahead, last, lane):
 
 @compiled
 def advance_wake(strip, state, flow, s, weight, ahead, last, lane):
-    """The four lag states of strip number `s` after its `flow`; all else as in `strip_loads`."""
+    """The four lag states of strip number `s` of a `state` after its `flow`; `strip` flat.
+
+    `weight`, `ahead` [s], `last` as in `strip_loads`.
+    """
     lags, lag = state.lags, L.LAGS * s
     semichords = 2.0 * flow.speed / strip[at(L.STRIP_ROWS * s + L.S_CHORD, lane)]
     r1 = lag_rate(lags[at(lag, lane)], WAGNER_A1, WAGNER_B1, flow.motion, semichords)

@@ -54,6 +54,8 @@ LONG_CALLS = {
     "simulation/block.py march_block": "four of them by name only",
     "simulation/march.py march_steps": "arrays of one block: a record of them would be compiled anew",
     "simulation/sea_table.py wave_table": "three of them by name only",
+    "simulation/strip_stage.py add_forces": "numbers and records of one lane inside a loop over lanes",
+    "simulation/strip_stage.py add_to_boat": "the same",
     "simulation/wave_field.py add_node": "row numbers into flat arrays",
     "simulation/wave_field.py anchor_waves": "arrays of one block",
 }
