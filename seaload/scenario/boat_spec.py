@@ -152,11 +152,14 @@ class TankSpec(Written):
 
 
 class WorkedSpec(Written):
-    """`[worked.NAME]`: range, resolution and tolerance of one setting, as a crew can set it."""
+    """`[worked.NAME]`: range, tolerance and step of one setting, as a crew can set it.
+
+    The step is the size of a move that `[moves]` does not say, and half of it off is a change in a recorded log.
+    """
 
     least: number(-100, 100, "in the unit of the setting")
     most: number(-100, 100, "in the unit of the setting")
-    step: number(0.001, 100, "in the unit of the setting")
+    step: number(0.001, 100, "in the unit of the setting") | None = None
     tolerance: number(0, 100, "in the unit of the setting") = 0.0
 
     @model_validator(mode="after")
@@ -164,7 +167,7 @@ class WorkedSpec(Written):
         if self.least >= self.most:
             raise Refused("least", self.least, "must be below most")
         for name in ("step", "tolerance"):
-            if getattr(self, name) > self.most - self.least:
+            if (getattr(self, name) or 0.0) > self.most - self.least:
                 raise Refused(name, getattr(self, name), f"must be at most the range, {self.most - self.least:g}")
         return self
 
@@ -236,6 +239,14 @@ class BoatSpec(Written):
         refuse_no_boat(self, heel_window=self.heel_window)
         return self
 
+    @model_validator(mode="after")
+    def _a_step_that_nothing_takes_is_retired(self):
+        for name in ("heel_deg", "speed_knots"):
+            if name in self.worked and self.worked[name].step is not None:
+                allowed = "retired: knots and degrees of [moves] say how far a step goes"
+                raise Refused(f"worked.{name}.step", self.worked[name].step, allowed)
+        return self
+
     @property
     def heel_window(self):
         """(least, most) [rad] of heel that this boat is worked out for."""
@@ -304,4 +315,4 @@ class BoatSpec(Written):
 def worked_si(name, spec):
     """A worked range in the SI unit of its setting; `name` the setting as in `WORKED_UNIT`, `spec` a `WorkedSpec`."""
     unit = WORKED_UNIT[name][1]
-    return WorkedRange(spec.least * unit, spec.most * unit, spec.step * unit, spec.tolerance * unit)
+    return WorkedRange(spec.least * unit, spec.most * unit, spec.tolerance * unit, spec.step and spec.step * unit)

@@ -85,5 +85,5 @@ class WorkedRange:
 
     least: float
     most: float
-    step: float
     tolerance: float
+    step: float | None = None

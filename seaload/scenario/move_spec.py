@@ -80,7 +80,7 @@ def both_ways(name, setting, unit, size, shown, words, less="less", more="more")
 
 def stated(size, worked, name):
     """The size as written, else so many steps of the actuator; None when neither is said."""
-    if size is None and name in worked:
+    if size is None and name in worked and worked[name].step is not None:
         return STEPS * worked[name].step
     return size
 

@@ -128,11 +128,10 @@ def march(study):
     study = replace(study, settings=raked, seas=study.seas[:1], sampling=short(study))
     foil = study.boat.foils[study.foil_side]
     lanes = [(i, 0, r) for r in range(LANES // len(raked)) for i in range(len(raked))]
-    with one_blas_thread():
-        records, _ = march_block(
-            study.boat, foil, study.seas[0], [(raked[i], r) for i, _, r in lanes], study.sampling,
-            {**study.model, **HIGH},
-        )  # fmt: skip
+    one_blas_thread()
+    records, _ = march_block(
+        study.boat, foil, study.seas[0], [(raked[i], r) for i, _, r in lanes], study.sampling, {**study.model, **HIGH},
+    )  # fmt: skip
     cases = dict(zip(lanes, records, strict=True))
     return {
         **values_of(pooled_parts(study, cases, {}, study.model)),
@@ -151,10 +150,8 @@ def gust(study):
     """The first setting in the stated gust, in calm water."""
     sampling = replace(study.sampling, components=COMPONENTS)
     task = calm_task(replace(study, sampling=sampling), [afloat(study)], study.seas[0], study.model)
-    with one_blas_thread():
-        records, _ = march_block(
-            task.boat, task.foil, task.sea, task.cases, task.sampling, task.model, gust=task.gust
-        )
+    one_blas_thread()
+    records, _ = march_block(task.boat, task.foil, task.sea, task.cases, task.sampling, task.model, gust=task.gust)
     return {name: np.array(value) for name, value in gust_answer(records, [], []).items()}
 
 

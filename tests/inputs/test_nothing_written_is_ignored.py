@@ -79,7 +79,6 @@ LISTED = {  # key: why another value changes no number
     "boat foil.*.id": "names the ledger's page of a foil, see tests/files",
     "boat logger.rate_hz": "of recorded logs alone",
     "boat logger.filter_hz": "of recorded logs alone",
-    "boat worked.*.step": "for heel and speed a step of the board's sliders alone",
     "boat validity.pitch_share_percent": "marks cases of minutes steeply pitched, which seconds do not hold",
     "boat validity.speed_ratio": "marks cases of surfing, which seconds do not hold",
     "study sampling.precision_percent": "more sea until it is reached, see tests/deciding/test_rounds.py",
@@ -167,6 +166,12 @@ def tanks_filled(boat, study):
     return boat, {**study, "settings": {**settings, "tanks": {name: 50.0 for name in boat["tanks"]}}}
 
 
+def without_sizes(boat, study):
+    """Moves that do not say how far they go: so many steps of the actuator."""
+    moves = {name: {"minutes": move["minutes"]} for name, move in boat["moves"].items()}
+    return {**boat, "moves": moves}, study
+
+
 def as_written(boat, study):
     """Both as they are."""
     return boat, study
@@ -175,6 +180,7 @@ def as_written(boat, study):
 WITHIN = {  # first words of a key: the circumstances in which it acts
     "boat rig.reference_": without_table,
     "boat tanks": tanks_filled,
+    "boat worked": without_sizes,
     "boat sensors.display_lever_m": in_tonnes,
 }
 

@@ -1,11 +1,20 @@
 """Ways of backing off: size and words stand once in the boat file; sizes have defaults; one size serves both ways."""
 
 import math
+import shutil
+from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
+from seaload.basis.errors import InputError
+from seaload.files.log.setting_changes import RECORDED, tolerances
 from seaload.scenario.boat_spec import WorkedSpec
+from seaload.scenario.crew_records import WorkedRange
 from seaload.scenario.move_spec import MovesSpec
+from seaload.scenario.read_boat import read_boat
+
+BOATS = Path(__file__).resolve().parents[2] / "scenarios" / "boats"
 
 WORKED = {
     "rake_deg": WorkedSpec(least=0.0, most=5.0, step=0.5), "cant_deg": WorkedSpec(least=0.0, most=38.0, step=2.0),
@@ -32,6 +41,23 @@ def test_a_size_that_is_not_said_is_two_steps_of_the_actuator():
 
 def test_an_actuator_without_range_and_size_is_no_move():
     assert MovesSpec.model_validate({"rake": {"minutes": 1.0}}).si({})[0].ways == ()
+
+
+def test_a_step_that_nothing_takes_is_refused_with_its_successor(tmp_path):
+    boat = (BOATS / "demo.toml").read_text(encoding="utf-8")
+    stepped = boat.replace("least = 12, most = 32,", "least = 12, most = 32, step = 1,")
+    (tmp_path / "boat.toml").write_text(stepped, encoding="utf-8")
+    shutil.copy(BOATS / "demo-speed-table.csv", tmp_path)
+    with pytest.raises(InputError, match=r"worked\.speed_knots\.step = 1\.0: retired: knots .* of \[moves\]"):
+        read_boat(tmp_path / "boat.toml")
+
+
+@pytest.mark.parametrize("step", [0.5, 0.1])
+def test_half_of_a_step_off_is_another_setting_in_a_log(step):
+    worked = {"rake": WorkedRange(0.0, 0.1, 0.0, math.radians(step))}
+    found = tolerances(SimpleNamespace(worked=worked))
+    assert found["rake"] == pytest.approx(0.5 * math.radians(step)) and found["cant"] == RECORDED["cant"]
+    assert tolerances(SimpleNamespace(worked={"rake": WorkedRange(0.0, 0.1, 0.0)})) == RECORDED
 
 
 @pytest.mark.parametrize("degrees", [5.0, 15.0, 22.5])

@@ -7,7 +7,6 @@ from pathlib import Path
 import numpy as np
 
 from seaload.basis.units import KNOT
-from seaload.sailing.blas_threads import one_blas_thread
 from seaload.scenario.records import Sampling
 from seaload.simulation.block import march_block
 from seaload.studies.load_study import load_study
@@ -36,8 +35,8 @@ def still_water_records(settings, seconds=20.0, run_in=20.0, model=None, gust=No
     study = demo_study()
     sampling = Sampling(seed=1, realisations=1, realisation_time=seconds, run_in=run_in, components=30)
     with one_blas_thread():
-        records, _ = march_block(
-            study.boat, study.boat.foils[study.foil_side], study.seas[0],
-            [(s, 0) for s in settings], sampling, {**STILL, **(model or {})}, gust=gust,
-        )  # fmt: skip
+    records, _ = march_block(
+        study.boat, study.boat.foils[study.foil_side], study.seas[0],
+        [(s, 0) for s in settings], sampling, {**STILL, **(model or {})}, gust=gust,
+    )  # fmt: skip
     return records

@@ -17,9 +17,8 @@ def fresh_state():
 
 def tolerances(boat):
     """{setting: how far off counts as changed (SI)}: half of the step in which a crew sets it, where the boat says."""
-    return {
-        name: 0.5 * boat.worked[name].step if name in boat.worked else default for name, default in RECORDED.items()
-    }
+    steps = {name: boat.worked[name].step for name in RECORDED if name in boat.worked}
+    return {name: 0.5 * step if (step := steps.get(name)) else usual for name, usual in RECORDED.items()}
 
 
 @compiled
