@@ -34,7 +34,6 @@ def still_water_records(settings, seconds=20.0, run_in=20.0, model=None, gust=No
     """Records of settings side by side in waves of micrometres."""
     study = demo_study()
     sampling = Sampling(seed=1, realisations=1, realisation_time=seconds, run_in=run_in, components=30)
-    with one_blas_thread():
     records, _ = march_block(
         study.boat, study.boat.foils[study.foil_side], study.seas[0],
         [(s, 0) for s in settings], sampling, {**STILL, **(model or {})}, gust=gust,
