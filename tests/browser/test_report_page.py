@@ -138,16 +138,17 @@ def test_it_prints_on_a_few_pages(opened, pages, name):
 
 
 def test_hostile_names_do_nothing(opened, pages, tmp_path):
-    from seaload.files.result_file import write_result
+    from seaload.report.board.page import board_page
+    from seaload.report.read_answer import read_answer
     from seaload.report.shared.result_reading import open_result
-    from seaload.report.write_pages import report_result
+    from seaload.report.sweep.page import sweep_page
 
     dataset = open_result(pages["board_result"]).isel(sea=[0])
     attrs = dict.fromkeys(("study", "boat", "foil", "notes", "command", "defaults_used"), HOSTILE)
     hostile = dataset.assign_attrs(**attrs).assign_coords(sea_name=("sea", [HOSTILE]))
-    for path in report_result(write_result(hostile, tmp_path)):
-        if path.suffix != ".html":
-            continue
+    for number, page in enumerate((sweep_page, board_page)):
+        path = tmp_path / f"{number}.html"
+        path.write_text(page(hostile, read_answer(hostile)), encoding="utf-8")
         browser = opened(path, width=390, height=844)
         assert browser.title != "taken"
         assert browser.execute_script("return document.images.length") == 0
