@@ -1,7 +1,7 @@
 """The command `seaload`: parses, calls, and turns every expected error into one line and an exit code."""
 
 import gc
-import os
+import signal
 import sys
 from pathlib import Path
 from typing import Annotated
@@ -9,6 +9,7 @@ from typing import Annotated
 import typer
 
 from seaload.command_line.options import Json, Out, Quiet, Scheduler, Seed, StudyFile, Workers, Yes
+from seaload.command_line.streams import last_words, safe_streams
 
 OBJECTS_BETWEEN_SEARCHES = 100_000  # libraries make many that stay: looking for dead ones took a sixth of the start
 DONE, BAD_INPUT, CANNOT_RUN, INTERRUPTED = 0, 2, 3, 130
@@ -120,7 +121,8 @@ def exit_code_of(arguments):
 
     try:
         code = typer.main.get_command(app).main(args=arguments, prog_name="seaload", standalone_mode=False)
-        sys.stdout.flush()
+        if reason := last_words():
+            return said(f"standard output: {reason}", CANNOT_RUN)
         if code == INTERRUPTED:  # the option parser makes a code of an interrupt by itself
             return said(GOES_ON, INTERRUPTED)
         return code if isinstance(code, int) else DONE
@@ -128,11 +130,9 @@ def exit_code_of(arguments):
         return said(str(error), error.exit_code)
     except (KeyboardInterrupt, typer.Abort):
         return said(GOES_ON, INTERRUPTED)
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return DONE
     except OSError as error:
         where = f"{error.filename}: " if error.filename else ""
+        last_words()
         return said(f"{where}{error.strerror or error}", CANNOT_RUN)
     except MemoryError:
         return said("not enough memory", CANNOT_RUN)
@@ -154,6 +154,8 @@ def said(message, code):
 
 def main():
     """Entry point of the command."""
+    safe_streams()
+    signal.signal(signal.SIGTERM, signal.default_int_handler)  # a polite end is Ctrl-C: 130, to go on from
     gc.set_threshold(OBJECTS_BETWEEN_SEARCHES, *gc.get_threshold()[1:])
     code = exit_code_of(sys.argv[1:])
     gc.freeze()  # the process ends: no last search among the libraries' objects, which took half a second

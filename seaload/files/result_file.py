@@ -5,6 +5,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from seaload.basis.errors import CannotRun, InputError
+from seaload.files.sole_writer import KEPT
 
 RESULT_NAME = "result.nc"
 PART_NAME = ".result.part.nc"
@@ -44,7 +45,7 @@ def write_result(dataset, folder):
         if part.exists():
             part.unlink()
         reason = getattr(error, "strerror", None) or str(error)
-        raise CannotRun(f"{target}: cannot be written: {reason}") from None
+        raise CannotRun(f"{target}: cannot be written: {reason}; {KEPT}") from None
     return target
 
 
@@ -72,7 +73,9 @@ def read_result(path):
     try:
         with xr.open_dataset(path, engine="netcdf4") as opened:
             dataset = opened.load()
-    except (OSError, ValueError, RuntimeError):
+    except MemoryError:
+        raise
+    except Exception:  # damaged and foreign bytes make the libraries fail in every way they can
         raise InputError(path.name, "RESULT", path.name, "not a readable netCDF file") from None
     if "source_fingerprint" not in dataset.attrs or "kind" not in dataset.attrs:
         raise InputError(path.name, "RESULT", path.name, "not a result of seaload")

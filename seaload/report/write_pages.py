@@ -2,12 +2,13 @@
 
 from pathlib import Path
 
-from seaload.basis.errors import CannotRun
+from seaload.basis.errors import CannotRun, InputError
 from seaload.files.result_file import read_result
 from seaload.report.read_answer import read_answer
 from seaload.report.shared.result_reading import attribute, check_result
 from seaload.report.shared.write_file import written
 
+KINDS = ("run", "sweep", "log")
 LARGEST_BOARD = 6_000_000  # [bytes]
 
 
@@ -23,6 +24,8 @@ def report_result(path, out=None):
     kind = attribute(dataset, "kind")
     folder = Path(out) if out is not None else path.parent
     writers = {"log": write_log_pages, "sweep": write_sweep_pages}
+    if kind not in KINDS:
+        raise InputError(path.name, "kind", kind[:40], f"no pages are known for it; known are {', '.join(KINDS)}")
     if kind != "log":
         check_result(dataset, path)
     try:
@@ -30,6 +33,12 @@ def report_result(path, out=None):
         return writers.get(kind, write_run_pages)(dataset, folder)
     except OSError as error:
         raise CannotRun(f"{folder}: cannot be written to: {error.strerror or error}") from None
+    except (LookupError, ValueError, TypeError, AttributeError, ArithmeticError) as error:
+        if isinstance(error, InputError):
+            raise
+        why = " ".join(f"{type(error).__name__}: {error}".split())[:100]
+        said = f"holds what no page can be made of ({why}): damaged, or made by another version; simulate it again"
+        raise InputError(path.name, "RESULT", path.name, said) from error
 
 
 def write_log_pages(dataset, folder):

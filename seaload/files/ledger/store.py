@@ -11,11 +11,11 @@ from pathlib import Path
 
 import numpy as np
 
-from seaload.basis.errors import CannotRun, InputError
+from seaload.basis.errors import InputError
 from seaload.fatigue.cycle_bins import MEAN_BINS, RANGE_BINS
 from seaload.files.ledger.curve import Curve
 from seaload.files.ledger.stretch import LEVELS, Stretch
-from seaload.files.sole_writer import open_alone, refused, roll_back
+from seaload.files.sole_writer import guarded, open_alone, refused, roll_back
 
 LEDGER_NAME = "ledger.sqlite"
 PLAIN = (
@@ -47,16 +47,14 @@ class Ledger:
     def page(self, foil, name, curve):
         """Number of a foil's page, begun if there is none. InputError when it was counted by another curve."""
         text = json.dumps(curve._asdict())
-        try:
+        with guarded(self.path):
             found = self._base.execute("SELECT id, curve FROM page WHERE foil=? AND name=?", (foil, name)).fetchone()
             if found is None:
                 row = (foil, name, text)
                 return self._base.execute("INSERT INTO page (foil, name, curve) VALUES (?, ?, ?)", row).lastrowid
-        except sqlite3.Error as error:
-            raise refused(self.path, error) from None
-        number, stored = found
-        if stored != text:
-            before = Curve(**json.loads(stored))
+            number, stored = found
+            before = Curve(**{key: float(value) for key, value in json.loads(stored).items()})
+        if before != curve:
             key = next(k for k, value in curve._asdict().items() if value != getattr(before, k))
             allowed = (
                 f"the ledger counted page '{name}' of foil '{foil}' with {getattr(before, key):g}; "
@@ -67,15 +65,17 @@ class Ledger:
 
     def pages(self, foil):
         """[(number, name, Curve)] of a foil, in the order in which they were begun."""
-        rows = self._base.execute("SELECT id, name, curve FROM page WHERE foil=? ORDER BY id", (foil,))
-        return [(number, name, Curve(**json.loads(text))) for number, name, text in rows]
+        with guarded(self.path):
+            rows = self._base.execute("SELECT id, name, curve FROM page WHERE foil=? ORDER BY id", (foil,))
+            return [(number, name, Curve(**json.loads(text))) for number, name, text in rows]
 
     def counted(self, page):
         """{place: (k, 2) first and last sample [s] of every stretch, rising}."""
-        rows = self._base.execute("SELECT place, start, stop FROM stretch WHERE page=? ORDER BY start", (page,))
         found = {}
-        for place, start, stop in rows:
-            found.setdefault(place, []).append((start, stop))
+        with guarded(self.path):
+            rows = self._base.execute("SELECT place, start, stop FROM stretch WHERE page=? ORDER BY start", (page,))
+            for place, start, stop in rows:
+                found.setdefault(place, []).append((float(start), float(stop)))
         return {place: np.array(times) for place, times in found.items()}
 
     def add(self, page, file, stretches):
@@ -98,16 +98,15 @@ class Ledger:
             " FROM stretch WHERE page=? ORDER BY place, start"
         )
         found = {}
-        try:
+        with guarded(self.path):
             for row in self._base.execute(question, (page,)):
                 found.setdefault(row[0], []).append(stretch_of(row))
-        except (sqlite3.Error, ValueError, zlib.error, KeyError) as error:
-            raise CannotRun(f"{self.path}: damaged: {error}; move it away and read the logs again") from None
         return found
 
     def files(self, page):
         """Names of the files that a page has stretches of."""
-        return [row[0] for row in self._base.execute("SELECT DISTINCT file FROM stretch WHERE page=?", (page,))]
+        with guarded(self.path):
+            return [row[0] for row in self._base.execute("SELECT DISTINCT file FROM stretch WHERE page=?", (page,))]
 
 
 def row_of(stretch):

@@ -2,6 +2,7 @@
 
 import time
 from dataclasses import dataclass, field
+from itertools import chain
 from pathlib import Path
 
 from seaload.basis.errors import InputError
@@ -52,10 +53,11 @@ def log_files(log, files, *, out, judged=None):
         allowed = "needed: at least one column with channel strain_N or load_share_N"
         raise InputError(spec.file.name, "columns", "no load", allowed)
     curve = foil_curve(foil)
+    items = begun(judged or judged_files(spec, files))  # what is wrong with the files is said before a ledger is made
     with Ledger(out) as ledger:
         page = ledger.page(foil.id, spec.page, curve)
         one_pass = LogPass(curve, ledger, page)
-        judgement = run_through(judged or judged_files(spec, files), one_pass)
+        judgement = run_through(items, one_pass)
         pages = [
             (name, page_totals(ledger.stretches(number), its_curve))
             for number, name, its_curve in ledger.pages(foil.id)
@@ -93,6 +95,12 @@ def judged_files(spec, files):
     from seaload.files.log.judge import judge
 
     return judge(spec, files, chunk_rows=CHUNK_ROWS)
+
+
+def begun(items):
+    """The same items, with the first already made."""
+    items = iter(items)
+    return chain([next(items)], items)
 
 
 def run_through(items, one_pass):
