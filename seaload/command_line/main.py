@@ -54,7 +54,7 @@ def run(
     quiet: Quiet = False,
     yes: Yes = False,
 ):
-    """Sail one setting through the study's seas: loads, reverse load past the limit, wear."""
+    """Simulate one setting in the study's seas: loads, reverse load past the limit, wear."""
     from seaload.command_line.work import How, run_one
 
     return run_one(study, How(out, seed, workers, scheduler, json, quiet), yes=yes)
