@@ -52,12 +52,12 @@ LONG_CALLS = {
     "result/assemble_dataset.py assemble_dataset": "parts of a result, by name only but for two",
     "simulation/block.py __init__": "what a block marches with, kept one by one",
     "simulation/block.py march_block": "four of them by name only",
-    "simulation/march.py march_steps": "arrays of one block: a record of them would be compiled anew",
+    "simulation/march.py march_steps": "everything of one block, called in one place",
     "simulation/sea_table.py wave_table": "three of them by name only",
     "simulation/strip_stage.py add_forces": "numbers and records of one lane inside a loop over lanes",
     "simulation/strip_stage.py add_to_boat": "the same",
-    "simulation/wave_field.py add_node": "row numbers into flat arrays",
-    "simulation/wave_field.py anchor_waves": "arrays of one block",
+    "simulation/wave_field.py add_node": "row numbers into flat arrays, called in one place",
+    "simulation/wave_field.py anchor_waves": "a time, a place and a speed of every lane, called in two places",
 }
 
 
