@@ -22,8 +22,7 @@ EVENTS, EVENT_LONGEST, EVENT_DEEPEST, EVENT_BEYOND, SAMPLES, EVENT_START, LAST_B
 
 def new_excursion_state(channels=1):
     """Fresh excursion states, (channels, 8) float64; COUNT [-], TIME_BEYOND [s], LONGEST [s], DEEPEST [-] and four
-    inner
-    columns.
+    inner columns.
     """
     state = np.zeros((channels, 8))
     state[:, DEEPEST] = -np.inf

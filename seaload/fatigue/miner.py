@@ -19,8 +19,7 @@ def damage_equivalent_range(ranges, counts, slope, cycles):
     """Range that does the same damage in `cycles` [-] equal cycles [load]: (sum n S^m / N)^(1/m).
 
     `ranges`, `counts`, `slope` as in `miner_damage` (definition); the sum is taken relative to the largest range, so
-    that
-    it cannot overflow.
+    that it cannot overflow.
     """
     ranges = np.asarray(ranges, dtype=float)
     largest = ranges.max(initial=0.0)

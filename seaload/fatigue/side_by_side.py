@@ -19,8 +19,7 @@ def mark_turns(samples, steps, marks):
     """Put into `marks` (steps LANES,) whether a record may turn at a sample, 0 or 1 [-]; the first two always may.
 
     `samples` (steps LANES,) flat, a row a step, [load] of each record, `steps` of them. It may turn where two steps on
-    end
-    do not go the same way: their product is not above zero. One long loop: over sixteen lanes alone it is not
+    end do not go the same way: their product is not above zero. One long loop: over sixteen lanes alone it is not
     vectorised.
     """
     for i in range(min(2, steps) * LANES):
@@ -38,8 +37,7 @@ def take_turn(before, now, stack, state, closed, found):
     known.
 
     `stack`, `state` of the record as `rainflow.new_counter` makes them, `closed` (k, 3) with `found` cycles so far, as
-    in
-    `rainflow.push_reversal`.
+    in `rainflow.push_reversal`.
     """
     turned = now < before if state[DIRECTION] > 0.0 else now > before
     if not turned:

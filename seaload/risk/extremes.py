@@ -124,8 +124,7 @@ def exponential_bound(peaks, threshold, mean_excess, level, exposure):
 
     `threshold` [-] that they pass, `mean_excess` [-] over it. A fitted tail with an end says that the limit cannot be
     passed at all. Loads in waves have no such end, so a bound is not below that of the exponential tail, its mean
-    excess
-    and its rate taken 1.645 deviations up (our own choice).
+    excess and its rate taken 1.645 deviations up (our own choice).
     """
     wider = 1.0 + 1.6448536269514722 / np.sqrt(peaks)
     return wider * peaks / exposure * np.exp(-(level - threshold) / (mean_excess * wider))
@@ -135,8 +134,7 @@ def resampled_rates(peaks, threshold, level, realisation_time, resamples, genera
     """Rates of passing `level` [-] after drawing whole realisations with replacement, two (resamples,) [1/s].
 
     `peaks` list of (k,) [-] above `threshold` [-], one entry a realisation of `realisation_time` [s]; `generator`
-    draws.
-    The first as drawn. The second with the shape drawn farther up where it lies above the fitted one: few peaks
+    draws. The first as drawn. The second with the shape drawn farther up where it lies above the fitted one: few peaks
     mostly make a tail look bounded, and a bounded tail that ends short of the level has no chance in any draw.
     """
     n = len(peaks)

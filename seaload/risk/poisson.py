@@ -66,11 +66,10 @@ def clustered_rate_interval(counts, realisation_time, *, confidence=CONFIDENCE):
     """(rate, low, high, widened) of events counted in equal realisations [1/s].
 
     counts : (n,) events in each realisation; realisation_time : float [s] of each; confidence : float [-] of the
-    interval.
-    Never narrower than the exact Poisson interval. When the counts scatter more than Poisson counts
-    (variance over mean phi > 1: events come in groups, some realisations are rougher), the interval is the
-    exact one of total / phi events, and `widened` = phi; else 1. Source of the scaling: quasi-Poisson
-    practice; the mean of n groups of size phi has phi times the variance.
+    interval. Never narrower than the exact Poisson interval. When the counts scatter more than Poisson counts
+    (variance over mean phi > 1: events come in groups, some realisations are rougher), the interval is the exact one
+    of total / phi events, and `widened` = phi; else 1. Source of the scaling: quasi-Poisson practice; the mean of n
+    groups of size phi has phi times the variance.
     """
     counts = np.asarray(counts, dtype=float)
     total = counts.sum()

@@ -58,10 +58,8 @@ def mean_interval(damages, *, confidence=CONFIDENCE, resamples=RESAMPLES, genera
 
     damages : (n,) >= 0, one number each realisation; confidence : [-] of the interval; resamples : draws of whole
     realisations. `generator` draws them; the default is a fresh one with a fixed seed, so that the same damages give
-    the
-    same bits. One realisation alone has no upper bound: high = infinity. Raises ValueError for an empty or negative
-    input.
-    Three intervals laid over each other, see the head of this file.
+    the same bits. One realisation alone has no upper bound: high = infinity. Raises ValueError for an empty or
+    negative input. Three intervals laid over each other, see the head of this file.
     """
     damages = np.asarray(damages, dtype=float)
     if damages.ndim != 1 or len(damages) == 0 or not np.all(damages >= 0.0):

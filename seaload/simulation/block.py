@@ -187,9 +187,9 @@ class _Run:
         """What a block marches with, and fresh counts.
 
         `march` and its copy `single` in single precision, `reading`, `table`, `clock`, `work` as `march_steps` takes
-        them;
-        `rules` (`CountRules`), `trim` (`CalmTrim`) to park ended lanes in, `sampling` a scenario record with times [s];
-        `gust` (steps + 1,) [-] or None; `keeper` makes what keeps samples, or None; `real` number of lanes that count.
+        them; `rules` (`CountRules`), `trim` (`CalmTrim`) to park ended lanes in, `sampling` a scenario record with
+        times [s]; `gust` (steps + 1,) [-] or None; `keeper` makes what keeps samples, or None; `real` number of lanes
+        that count.
         """
         self.march, self.reading, self.table, self.clock, self.work = march, reading, table, clock, work
         self.single, self.single_reading = single, in_numbers_of(np.float32, reading)

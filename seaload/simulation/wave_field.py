@@ -56,8 +56,7 @@ def component_phasors(table, time, ramp, ramp_rate, position, speed, angle, phas
     `table` a `WaveTable`, `time` [s], `position` (LANES,) [m] along the path, `speed` (LANES,) [m/s], `ramp` [-] from
     still water to full sea with its rate `ramp_rate` [1/s]. Fills `phasor` (2 N, 2 LANES): cosines over sines, values
     beside rates. `angle` holds the angles (N LANES,) in float64, for a hundred hours are a million radians, and three
-    such
-    rows in float32. Linear waves (Airy 1845).
+    such rows in float32. Linear waves (Airy 1845).
     """
     count = table.omega.size
     angles, (rest, sines, cosines) = angle
@@ -114,9 +113,8 @@ def spread_to_strips(table, strip, generic, fixed_rows, anchor):
     """Lateral interpolation from the nodes to each lane's strips, velocities turned to the strip's normal.
 
     `table` a `WaveTable`, `strip` (strips, STRIP_ROWS, LANES), `generic` (generic rows, 2 LANES) [m], [m/s]; into
-    `anchor`
-    (wave rows, 2 LANES) after its first `fixed_rows`, those of hull and boat. The water's sideways velocity counts less
-    what the boat takes on from the water round its keel.
+    `anchor` (wave rows, 2 LANES) after its first `fixed_rows`, those of hull and boat. The water's sideways velocity
+    counts less what the boat takes on from the water round its keel.
     """
     drift = fixed_rows - 1
     flat, of = anchor.reshape(-1), generic.reshape(-1)
