@@ -13,6 +13,7 @@ cache folder or not at all.
 import hashlib
 import logging
 import os
+import stat
 import sys
 import tempfile
 from functools import cache
@@ -72,13 +73,42 @@ def given_root():
     return None
 
 
+def open_to_others(folder):
+    """Why code read from a folder may be another user's, or None: whoever can write there decides what runs here.
+
+    A folder of this user or of the system that no one else can write; the group counts as no one else where it is the
+    user's own (the usual private group). Systems without such owners are not asked.
+    """
+    if os.name != "posix":
+        return None
+    state = folder.stat()
+    own_group = state.st_gid == os.getegid() == os.geteuid()
+    if state.st_mode & stat.S_IWOTH or (state.st_mode & stat.S_IWGRP and not own_group):
+        return f"{folder} can be written by others, whose code would run here: chmod go-w"
+    if state.st_uid not in (0, os.geteuid()):
+        return f"{folder} belongs to another user, whose code would run here"
+    return None
+
+
 def refusal(folder):
-    """Why machine code can be neither kept in nor read from a folder, made if need be; None when it can."""
+    """Why machine code can be neither kept in nor read from a folder, made if need be; None when it can.
+
+    `folder` lies three levels under a cache folder. That may be one for everybody, such as a temporary folder, when no
+    one can exchange what others have in it (sticky).
+    """
+    root, *inner = (folder.parents[2], folder.parents[1], folder.parents[0], folder)
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        root.mkdir(parents=True, exist_ok=True)
+        for part in inner:
+            part.mkdir(mode=0o700, exist_ok=True)
+        shared = os.name == "posix" and root.stat().st_mode & stat.S_ISVTX
+        if reason := next(filter(None, map(open_to_others, inner if shared else [root, *inner])), None):
+            return reason
         tempfile.TemporaryFile(dir=folder).close()
     except OSError as error:
-        return None if os.path.isfile(folder / MARK) else error.strerror or str(error)
+        if not os.path.isfile(folder / MARK):
+            return error.strerror or str(error)
+        return next(filter(None, map(open_to_others, inner)), None)
     return None
 
 
@@ -93,7 +123,7 @@ def kernel_folder():
         name, root = given
         folder = root / "seaload" / "kernels" / folder_name()
         if reason := refusal(folder):
-            raise CannotRun(f"{root}: the cache folder that {name} names cannot be written to: {reason}")
+            raise CannotRun(f"{root}: the cache folder that {name} names cannot be used: {reason}")
         return folder
     try:
         root = Path.home() / ".cache"

@@ -197,6 +197,8 @@ def log_birth(spec, foil, curve, found):
     return {
         **made_by(),
         "title": f"{spec.name}: what foil {foil.id} has been through",
+        "summary": "What one foil has been through by its recorded loads: cycles, wear and deepest moments at every "
+        "strain station, and the quality of the record.",
         "study": spec.name,
         "boat": str(spec.boat.raw.get("name", "")),
         "foil": spec.foil_side,

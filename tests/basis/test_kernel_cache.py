@@ -96,6 +96,46 @@ def test_a_full_folder_that_cannot_be_written_to_is_read(tmp_path, monkeypatch):
     assert machine_code.refusal(tmp_path) is None
 
 
+@pytest.fixture
+def kernels(tmp_path):
+    """A folder of machine code as it is made: under a cache folder, three levels down."""
+    folder = tmp_path / "cache" / "seaload" / "kernels" / "one"
+    (tmp_path / "cache").mkdir(mode=0o755)
+    assert machine_code.refusal(folder) is None
+    return folder
+
+
+@pytest.mark.skipif(os.name != "posix", reason="owners and groups of POSIX")
+@pytest.mark.parametrize("level", [0, 1, 2, 3])
+def test_machine_code_that_others_could_have_written_is_not_run(kernels, level, monkeypatch):
+    """What is read from the folder is run: a folder that anyone can write to is anyone's way in."""
+    part = [*reversed(kernels.parents[:3]), kernels][level]
+    part.chmod(0o757)
+    assert "written by others" in machine_code.refusal(kernels)
+    (kernels / machine_code.MARK).touch()
+    monkeypatch.setattr(machine_code.tempfile, "TemporaryFile", lambda **_: (_ for _ in ()).throw(OSError(30, "x")))
+    if level:
+        assert "written by others" in machine_code.refusal(kernels)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="owners and groups of POSIX")
+def test_folders_of_a_private_group_and_of_everybodys_temporary_folder_are_used(kernels, monkeypatch):
+    assert all(part.stat().st_mode & 0o077 == 0 for part in (kernels, *kernels.parents[:2]))
+    kernels.chmod(0o775)
+    own = kernels.stat().st_gid
+    monkeypatch.setattr(machine_code.os, "getegid", lambda: own)
+    monkeypatch.setattr(machine_code.os, "geteuid", lambda: own)
+    assert machine_code.refusal(kernels) is None or kernels.stat().st_uid != own
+    monkeypatch.setattr(machine_code.os, "getegid", lambda: own + 1)
+    assert "written by others" in machine_code.refusal(kernels)
+    kernels.chmod(0o700)
+    kernels.parents[2].chmod(0o1777)
+    assert machine_code.refusal(kernels) is None
+    monkeypatch.setattr(machine_code.os, "geteuid", lambda: kernels.stat().st_uid + 7)
+    if kernels.stat().st_uid:
+        assert "another user" in machine_code.refusal(kernels)
+
+
 def half(x):
     """A formula to compile."""
     return 0.5 * x

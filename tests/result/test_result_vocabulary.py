@@ -67,7 +67,8 @@ def test_bounds_lose_the_standard_name():
 def test_attributes_are_text_and_tell_the_birth(small_run):
     attrs = read_result(small_run.result_path).attrs
     assert all(isinstance(value, str) for value in attrs.values())
-    assert attrs["Conventions"] == "CF-1.11"
+    assert attrs["Conventions"] == "CF-1.11, ACDD-1.3"
+    assert all(attrs[name] for name in ("title", "summary", "keywords"))  # ACDD 1.3: highly recommended
     scenario = json.loads(attrs["scenario"])
     assert scenario["study"]["name"] == "bow-quarter-swell" and scenario["boat"]["name"] == "demo"
     for word in ("seed", "versions", "source_fingerprint", "command", "cautions"):
