@@ -1,6 +1,7 @@
 """Frozen records that travel between floors: a finished case, as the march leaves it."""
 
 from dataclasses import dataclass, field
+from math import nan
 
 import numpy as np
 
@@ -87,3 +88,5 @@ class CaseRecord:
     reverse_limit: np.ndarray | None = None  # (P,) [N m]
     grid_outside: np.ndarray | None = None  # (G,) 1 where the material is outside the hull at this setting, else 0
     series: dict = field(default_factory=dict)  # kept series by vocabulary name, empty unless asked for
+    leeway_mean: float = nan  # [rad] to leeward +
+    rudder_mean: float = nan  # [rad] turns the bow to leeward +

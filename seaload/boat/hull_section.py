@@ -32,6 +32,13 @@ def buoyancy_factor(planing_buoyancy, eased, density):
     return density * STANDARD_GRAVITY * (1.0 - eased * (1.0 - planing_buoyancy))
 
 
+def section_coefficient(fullness):
+    """Area under water over breadth times draught of a section below its chine [-]: 1/2 for a wedge, 2/3 for a
+    parabola; `fullness` q [-].
+    """
+    return 0.5 + fullness / 6.0
+
+
 @compiled
 def section_shape(immersion, inverse_chine_height, half_beam, fullness):
     """Half-breadth [m], its slope by immersion [-] and area under water [m2] of one section in still water.

@@ -177,7 +177,8 @@ def look_around(sailer, state, choices):
     foil = study.boat.foils[study.foil_side]
     pairs = {sea: (answer.setting, sea) for sea, answer in choices.items() if answer.setting != NONE}
     changes = {
-        sea: move_changes(sailer.settings[pair], study.boat, foil) + worse_seas(sailer.settings[pair])
+        sea: move_changes(sailer.settings[pair], study.boat, foil, study.seas[sea], sailer.model)
+        + worse_seas(sailer.settings[pair])
         for sea, pair in pairs.items()
     }
     effects = compare([Comparison(sailer, pairs[sea], changes[sea]) for sea in pairs])

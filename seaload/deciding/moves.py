@@ -4,11 +4,13 @@ worse.
 
 from dataclasses import replace
 
+from seaload.deciding.follow_on import eased_heel, turned_speed
 from seaload.deciding.variants import GROWN, SEA, TOLERANCE, Change
 
 ACTUATORS = ("extension", "rake", "heel", "cant", "ballast_shift", "speed")
 HS_FACTORS = (1.1, 1.25, 1.5)
 TP_FACTORS = (0.85, 1.2)
+EASE = "ease_sheets"  # as the boat file names it
 FREE = {"speed", "heel"}  # a boat that is eased goes as slow and as upright as she does: no range bounds that
 
 
@@ -44,16 +46,21 @@ def tolerance_changes(setting, boat):
     return changes
 
 
-def move_changes(setting, boat, foil):
+def move_changes(setting, boat, foil, sea, named_model=None):
     """The ways of backing off that the boat file lists, each way an actuator can move; those out of reach left out.
 
-    A boat that turns away from the wind meets waves on either bow from further aft: inside, the wave direction falls.
+    A boat that turns away from the wind of the `sea` meets waves from windward further aft, inside the wave direction
+    falls, and has another speed; one whose sheets are eased comes up. `named_model` the choices of the physics.
     """
     changes = []
     for move, way in ways_of(boat):
         turns = dict(way.changes).get("waves_from_bow", 0.0)
         steps = {name: getattr(setting, name) + step for name, step in way.changes if name != "waves_from_bow"}
         moved = replace(setting, **steps)
+        if turns:
+            moved = replace(moved, speed=turned_speed(setting, turns, boat, sea))
+        if move.name == EASE and 0.0 < moved.speed < setting.speed:
+            moved = replace(moved, heel=eased_heel(setting, moved.speed, boat, foil, named_model))
         if way.simulated and moved.speed > 0.0 and (set(steps) <= FREE or within_reach(moved, boat, foil)):
             changes.append(Change(way.name, moved, (("heading_shift", -turns),) if turns else (), time=move.time))
     return changes

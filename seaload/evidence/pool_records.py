@@ -91,6 +91,8 @@ def pooled_boat(records):
         "lift_share_mean": mean("lift_share_mean"),
         "righting_moment_mean": mean("righting_moment_mean"),
         "foil_drag_mean": mean("foil_drag_mean"),
+        "leeway_mean": mean("leeway_mean"),
+        "rudder_mean": mean("rudder_mean"),
         "hold_down_load_mean": mean("hold_down_mean"),
         "hold_down_load_max": highest("hold_down_max"),
         "slack_time_share": float(sum(r.slack_time for r in records) / span),

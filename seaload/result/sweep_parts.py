@@ -59,15 +59,15 @@ def differences(sailer, state, pair, other):
     return found
 
 
-def decision_codes(study, state):
-    """Decision flags of all pairs; what was not sailed is unreachable."""
+def decision_codes(study, state, unreachable):
+    """Decision flags of all pairs; what was not sailed is unreachable, for the reasons (settings, seas) given."""
     parts = {}
     for name in ("decision", "decision_sampling"):
         codes = np.full((len(study.settings), len(study.seas)), UNREACHABLE, dtype=np.int8)
         for pair, verdict in state.verdicts.items():
             codes[pair] = getattr(verdict, name)
         parts[name] = (PAIR, codes)
-    reasons = np.full((len(study.settings), len(study.seas)), "", dtype=object)
+    reasons = np.array(unreachable, dtype=object)
     for pair, why in state.stopped.items():
         reasons[pair] = why
     parts["sampling_reason"] = (PAIR, reasons)

@@ -1,7 +1,7 @@
 """The boat, as a person writes it: masses, rig, resistance, hull, fins, and what the crew works with."""
 
 from math import inf, nan, radians
-from typing import Literal
+from typing import ClassVar, Literal
 
 from pydantic import Field, model_validator
 
@@ -29,10 +29,14 @@ USUAL_HEEL, USUAL_CANT = (0.15, 0.45), (0.0, 0.7)  # [rad] least window of heel 
 
 
 class RigSpec(Written):
-    """`[rig]`: sails as a thrust with a lever, at the wind the boat is calibrated for."""
+    """`[rig]`: sails as a force with a lever, at the wind the boat is calibrated for."""
 
+    retired: ClassVar[dict] = {
+        "sail_down_force_n": "the sails press down with the sine of heel of the force that heels her; "
+        "effort_from_transom_m says where it acts fore and aft"
+    }
     sail_height_m: number_over(0, 60, "metres, centre of effort above the lowest keel point")
-    sail_down_force_n: number(0, 1e5, "newtons") = 0.0
+    effort_from_transom_m: number(-10, 70, "metres, centre of effort; over the keel's root unless said") | None = None
     reference_thrust_n: number_over(0, 1e6, "newtons")
     reference_speed_knots: number_over(0, 60, "knots")
     reference_wind_speed_knots: number_over(0, 80, "knots, true")
@@ -62,7 +66,10 @@ class RigSpec(Written):
 class MotionSpec(Written):
     """`[motion]`: drift, resistance, and the slow controllers that hold mean speed and mean heel."""
 
-    leeway_deg: number(-5, 10, "degrees") = 0.5
+    retired: ClassVar[dict] = {
+        "leeway_deg": "leeway balances the side force of the sails; to state one, write in the study "
+        '[model] leeway = "held" and held_leeway_deg'
+    }
     sway_following: number(0, 1, "share of the water's sideways motion the boat takes on") = 0.8
     sway_depth_m: number(0, 10, "metres, where that motion is read; half the keel's span unless said") | None = None
     surge_added_mass: number(0, 0.5, "share of the mass") = 0.05
@@ -265,7 +272,7 @@ class BoatSpec(Written):
 
     def si(self, *, raw, speed_table=None):
         """The boat as a record; `raw` is the file as written, `speed_table` a record read from its CSV."""
-        rig, motion = self.rig, self.motion
+        rig, motion, effort = self.rig, self.motion, self.rig.effort_from_transom_m
         return Boat(
             mass=self.mass_kg,
             pitch_gyradius=self.pitch_gyradius_m,
@@ -274,7 +281,7 @@ class BoatSpec(Written):
             cg_height=self.cg_height_m,
             bulb_mass=self.bulb_mass_kg,
             sail_height=rig.sail_height_m,
-            sail_down_force=rig.sail_down_force_n,
+            effort_from_transom=self.keel.root_from_transom_m if effort is None else effort,
             reference_thrust=rig.reference_thrust_n,
             reference_speed=rig.reference_speed_knots * KNOT,
             thrust_slope=rig.thrust_slope,
@@ -282,7 +289,6 @@ class BoatSpec(Written):
             reference_wind_speed=rig.reference_wind_speed_knots * KNOT,
             reference_wind_angle=radians(rig.reference_wind_angle_deg),
             reference_setting=rig.reference_setting(),
-            leeway=radians(motion.leeway_deg),
             rig_pitch_damping=rig.pitch_damping_n_m_s_per_rad,
             rig_roll_damping=rig.roll_damping_n_m_s_per_rad,
             sway_following=motion.sway_following,

@@ -98,7 +98,7 @@ class Boat:
     cg_height: float  # [m] above the lowest keel point, keel upright
     bulb_mass: float  # [kg]
     sail_height: float  # [m] centre of effort above the lowest keel point
-    sail_down_force: float  # [N]
+    effort_from_transom: float  # [m] of the sails' centre of effort
     reference_thrust: float  # [N]
     reference_speed: float  # [m/s]
     thrust_slope: float  # [-] relative fall of thrust per relative gain of speed
@@ -106,7 +106,6 @@ class Boat:
     reference_wind_speed: float  # [m/s]
     reference_wind_angle: float  # [rad]
     reference_setting: Setting  # of thrust and speed table, its speed nan
-    leeway: float  # [rad]
     rig_pitch_damping: float  # [N m s/rad]
     rig_roll_damping: float  # [N m s/rad]
     sway_depth: float  # [m] where that motion is read

@@ -107,10 +107,20 @@ class ModelSpec(Written):
     free_surface: Literal["finite-froude", "high-froude"] = "finite-froude"
     bending: Literal["mode", "quasi-static"] = "mode"
     amplitudes: Literal["fixed", "random"] = "fixed"
+    leeway: Literal["balanced", "held"] = "balanced"
+    held_leeway_deg: number(-5, 10, 'degrees, with leeway = "held"') | None = None
+
+    @model_validator(mode="after")
+    def _angle_goes_with_held(self):
+        if self.held_leeway_deg is not None and self.leeway != "held":
+            raise Refused("held_leeway_deg", self.held_leeway_deg, 'goes with leeway = "held"')
+        return self
 
     def si(self):
-        """The choices as a dictionary of names."""
-        return self.model_dump()
+        """The choices as a dictionary of names, and the number that one of them takes [rad]."""
+        choices = self.model_dump(exclude={"held_leeway_deg"})
+        stated = {} if self.held_leeway_deg is None else {"held_leeway": self.held_leeway_deg * DEGREE}
+        return {**choices, **stated}
 
 
 class UncertainSpec(Written):

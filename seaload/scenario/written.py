@@ -1,8 +1,8 @@
 """Base of everything a person writes: strict, frozen, finite; and the few kinds of value it is made of."""
 
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator, model_validator
 
 SLUG = r"^[a-z0-9-]{1,60}$"
 LEAST_RISE = 0.001 - 1e-9  # [m]
@@ -18,9 +18,21 @@ class Refused(ValueError):
 
 
 class Written(BaseModel):
-    """Parent of all specifications: unknown keys, text for numbers, and NaN are refused."""
+    """Parent of all specifications: unknown keys, text for numbers, and NaN are refused.
+
+    A key that has retired is refused with what takes its place, `retired` {key: words}.
+    """
 
     model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False, strict=True)
+    retired: ClassVar[dict] = {}
+
+    @model_validator(mode="before")
+    @classmethod
+    def _no_retired_key(cls, tables):
+        for key in tables if isinstance(tables, dict) else ():
+            if key in cls.retired:
+                raise Refused(key, tables[key], f"this key has retired: {cls.retired[key]}")
+        return tables
 
 
 def number(low, high, meaning):

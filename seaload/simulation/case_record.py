@@ -149,6 +149,8 @@ def case_record(run, boat, geometry, lane):
         reverse_limit=geometry.reverse_limit[load],
         grid_outside=(geometry.channel_s[grid] >= geometry.bearing - 1e-9).astype(float),
         series={},
+        leeway_mean=float(run.trim.leeway[lane]),
+        rudder_mean=float(run.trim.rudder[lane]),
     )
 
 

@@ -4,6 +4,8 @@ Each part calls its kernels once on a block's own arrays, so that the types are 
 starts from rest instead of the calm trim, which would need the other part.
 """
 
+from dataclasses import fields
+
 import numpy as np
 
 from seaload.simulation.block import ANCHOR_STEPS, RAMP, _Run, count_rules, start_from_calm
@@ -20,8 +22,8 @@ from seaload.waves.encounter import mean_encounter_frequency
 
 def at_rest(strips):
     """A `CalmTrim` of zeros for so many `strips`."""
-    none = np.zeros(LANES)
-    return CalmTrim(none, none, none > 0.0, none, none, none, none, none, none, np.zeros((strips, LANES)))
+    none = dict.fromkeys((field.name for field in fields(CalmTrim)), np.zeros(LANES))
+    return CalmTrim(**{**none, "motion": np.zeros((strips, LANES))})
 
 
 def compile_part(boat, foil, sea, case, sampling, named_model, *, march_part):

@@ -43,6 +43,10 @@ BOAT_ROWS = (
     "weight",
     "down_force",
     "sail_arm",
+    "sail_lever",
+    "effort_ahead",
+    "effort_side",
+    "heel",
     "thrust",
     "thrust_slope",
     "target_speed",
@@ -58,6 +62,7 @@ BOAT_ROWS = (
     "rig_pitch_damping",
     "rig_roll_damping",
     "leeway",
+    "sway_factor",
     "wetted_surface",
     "other_area",
     "hump",
@@ -179,8 +184,10 @@ BOAT = {name: row for row, name in enumerate(BOAT_ROWS)}
     T_ACC_SURGE,  # [m/s2]
     T_RESIDUAL_X,  # [N] thrust less all drag
     T_HULL_CARRIED,  # [N] by the hull
+    T_FY,  # [N] strips and hull, to leeward
+    T_MYAW,  # [N m] strips and hull, bow to leeward
     TOTAL_ROWS,
-) = range(28)
+) = range(30)
 
 # --- wave rows at a lane, `wave[row, lane]`: four a hull station, two for the boat, thirteen a strip ----------
 (

@@ -1,6 +1,7 @@
 """Named choices of a study's model turned into the switches and factors that the arrays carry."""
 
 from seaload.basis.errors import InputError
+from seaload.basis.units import DEGREE
 
 SWITCHES = {
     "roll": {"free": ("roll", 1.0), "fixed": ("roll", 0.0)},
@@ -11,6 +12,7 @@ SWITCHES = {
     "lift_limits": {"on": ("lift_limits", 1.0), "off": ("lift_limits", 0.0)},
     "free_surface": {"finite-froude": ("finite_froude", 1.0), "high-froude": ("finite_froude", 0.0)},
     "bending": {"mode": ("bending", 1.0), "quasi-static": ("bending", 0.0)},
+    "leeway": {"balanced": ("leeway_held", 0.0), "held": ("leeway_held", 1.0)},
     "amplitudes": {"fixed": ("random_amplitudes", 0.0), "random": ("random_amplitudes", 1.0)},
 }
 
@@ -24,6 +26,7 @@ FACTORS = {
     "sway_following_factor": 1.0,
     "roll_inertia_factor": 1.0,
     "leeway_shift": 0.0,  # [rad]
+    "held_leeway": 0.5 * DEGREE,  # [rad]
     "crest_factor": 1.0,
     "hs_factor": 1.0,
     "tp_factor": 1.0,

@@ -17,6 +17,7 @@ from seaload.simulation.layout import BOAT
 _MASS, _SURGE_MASS = BOAT["mass"], BOAT["surge_mass"]
 _PITCH_INERTIA, _ROLL_INERTIA = BOAT["pitch_inertia"], BOAT["roll_inertia"]
 _WEIGHT, _DOWN, _SAIL_ARM = BOAT["weight"], BOAT["down_force"], BOAT["sail_arm"]
+_EFFORT = BOAT["effort_ahead"]
 _THRUST, _THRUST_SLOPE, _TARGET = BOAT["thrust"], BOAT["thrust_slope"], BOAT["target_speed"]
 _SPEED_RATE, _SPEED_BOUND = BOAT["speed_hold_rate"], BOAT["speed_hold_bound"]
 _HEEL_MOMENT, _HEEL_FALL = BOAT["heel_moment"], BOAT["heel_moment_fall"]
@@ -51,10 +52,12 @@ def accelerations(boat, state, lateral_slope, gust, density, total):
         )
         hull_lift = total[at(T_HULL_FZ, lane)]
         arm = boat[at(_ARM, lane)] + boat[at(_ARM_SLOPE, lane)] * (state[at(ROLL, lane)] + lateral_slope[lane])
-        f3 = total[at(T_FZ, lane)] + hull_lift - weight - boat[at(_DOWN, lane)]
+        down = boat[at(_DOWN, lane)] * gust
+        f3 = total[at(T_FZ, lane)] + hull_lift - weight - down
         f5 = (
             total[at(T_MPITCH, lane)]
             - drive * boat[at(_SAIL_ARM, lane)]
+            - down * boat[at(_EFFORT, lane)]
             - boat[at(_RIG_PITCH, lane)] * state[at(PITCH_RATE, lane)]
         )
         f4 = (

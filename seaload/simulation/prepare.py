@@ -11,9 +11,11 @@ from seaload.basis.constants import (
     VAPOUR_PRESSURE,
 )
 from seaload.boat.heeling import heeled, heeling_moment_fall
-from seaload.boat.hull_section import added_mass_factor, buoyancy_factor
-from seaload.boat.hull_stations import hull_stations, lowest_point, planing_share
+from seaload.boat.hull_section import added_mass_factor, buoyancy_factor, section_coefficient
+from seaload.boat.hull_stations import effective_deadrise, hull_stations, lowest_point, planing_share
+from seaload.boat.lewis_form import lewis_sway_added_mass
 from seaload.boat.righting import centre_of_gravity, righting_line
+from seaload.boat.sway import END_FLOW_SWAY, sway_factor
 from seaload.boat.tank_water import loaded_centre, loaded_inertia
 from seaload.boat.wetted_surface import wetted_surface
 from seaload.foil.bending import share_between_bearings
@@ -62,7 +64,7 @@ def lane_inertia(boat, setting, centre):
 
 
 def boat_column(boat, setting, foil, geometry, centre, model):
-    """Boat parameters of one lane, (len(BOAT_ROWS),) SI; thrust and heeling moment come from the calm trim.
+    """Boat parameters of one lane, (len(BOAT_ROWS),) SI; thrust, sail force and leeway come from the calm trim.
 
     `boat`, `setting`, `foil` scenario records, `geometry` a `FoilGeometry`, `centre` (x, y, z) [m] of the centre of
     gravity in hull axes, `model` {name: value} as `model_factors` gives it.
@@ -72,6 +74,7 @@ def boat_column(boat, setting, foil, geometry, centre, model):
     gz, gz_slope = righting_line(hull, mass, setting.heel, centre[1], centre[2])
     eased = planing_share(setting.speed, hull.waterline_length)
     axis = shaft_axis(foil, geometry.bearing, setting.heel)
+    effort_side, effort_up = heeled(-centre[1], boat.sail_height - centre[2], setting.heel)
     column = dict.fromkeys(BOAT_ROWS, 0.0)
     column.update(
         mass=mass,
@@ -79,8 +82,11 @@ def boat_column(boat, setting, foil, geometry, centre, model):
         pitch_inertia=pitch_inertia,
         roll_inertia=roll_inertia * model["roll_inertia_factor"],
         weight=mass * STANDARD_GRAVITY,
-        down_force=boat.sail_down_force,
-        sail_arm=(boat.sail_height - centre[2]) * np.cos(setting.heel),
+        sail_arm=effort_up,
+        sail_lever=boat.sail_height - centre[2],
+        effort_ahead=boat.effort_from_transom - centre[0],
+        effort_side=effort_side,
+        heel=setting.heel,
         thrust=boat.reference_thrust,
         thrust_slope=boat.thrust_slope,
         target_speed=setting.speed,
@@ -94,7 +100,7 @@ def boat_column(boat, setting, foil, geometry, centre, model):
         hull_arm_y=gz,
         rig_pitch_damping=boat.rig_pitch_damping,
         rig_roll_damping=boat.rig_roll_damping,
-        leeway=boat.leeway + model["leeway_shift"],
+        sway_factor=sway_factor_of(hull, setting.heel),
         wetted_surface=wetted_surface(hull, setting.heel, setting.speed),
         other_area=boat.windage_area,
         hump=boat.hump_resistance,
@@ -122,6 +128,15 @@ def boat_column(boat, setting, foil, geometry, centre, model):
         bow_from_cg=hull.bow_from_cg,
     )
     return np.array([column[name] for name in BOAT_ROWS])
+
+
+def sway_factor_of(hull, heel):
+    """Factor of the sway added mass of `sway.sway_added_mass` [kg/m3] of a `hull` record at a `heel` [rad]: its Lewis
+    section of the same breadth and area under a rigid surface, less what flows round the ends.
+    """
+    rise = np.tan(effective_deadrise(hull.deadrise, hull.deadrise_per_heel, hull.least_deadrise, heel))
+    share = lewis_sway_added_mass(1.0 / rise, section_coefficient(hull.fullness))
+    return sway_factor(share * END_FLOW_SWAY, SEA_WATER_DENSITY)
 
 
 def carried_righting(boat, settings):

@@ -218,6 +218,8 @@ def add_to_boat(total, x, y, z, fx, fy, fz, mass, nz, arm, on_foil, lane):
     total[at(L.T_FZ, lane)] += fz
     total[at(L.T_MPITCH, lane)] += x * fz - z * fx
     total[at(L.T_MROLL, lane)] += z * fy - y * fz
+    total[at(L.T_FY, lane)] += fy
+    total[at(L.T_MYAW, lane)] += x * fy - y * fx
     total[at(L.T_FX, lane)] += fx
     total[at(L.T_A33, lane)] += mass * nz * nz
     total[at(L.T_A35, lane)] += mass * nz * nz * x

@@ -12,16 +12,17 @@ from math import isnan, nan
 import numpy as np
 
 from seaload.basis.units import KNOT
+from seaload.deciding.known_wind import reference_speed
 from seaload.sailing.block_task import BlockTask, load_kernels
 from seaload.simulation.calm import calm_trim
 from seaload.simulation.layout import LANES
 from seaload.simulation.model_options import model_factors
-from seaload.simulation.prepare import march_arrays
-from seaload.studies.known_wind import reference_speed
+from seaload.simulation.prepare import carried_righting, march_arrays
 
 USUAL_SPEEDS = (8.0 * KNOT, 36.0 * KNOT)  # [m/s] least window of the trims that a curve is drawn through
 AROUND_KNOWN = (0.8, 1.25)  # [-] of the least and most speed known of a boat, which the window reaches to as well
 WIDER = 2.0  # [-] times the window's top, where a setting still has thrust to spare there
+NO_SPEED = "thrust holds no speed"
 SPARE = 0.02  # [-] a speed this much above the attainable one still counts as held
 
 
@@ -32,7 +33,8 @@ class TrimCurve:
     speeds: np.ndarray  # [m/s] rising
     thrust: np.ndarray  # [N] needed
     heel_moment: np.ndarray  # [N m] needed to hold the heel: what hull, keel and foil right
-    balanced: np.ndarray  # bool
+    balanced: np.ndarray  # bool: nothing accelerates
+    sideways: np.ndarray  # bool: side force and yaw balance too
 
     def at(self, name, speed):
         """Value of a curve at a speed [m/s] inside it."""
@@ -64,8 +66,9 @@ class Reach:
             speeds = np.linspace(*window, LANES)
             lanes = [replace(key[0], speed=float(speed)) for speed in speeds]
             march, _, _ = march_arrays(self.boat, self.foil, lanes, [1.0] * LANES, self.model)
-            trim = calm_trim(march, self.foil, self.model)
-            self._curves[key] = TrimCurve(speeds, trim.thrust, trim.heel_moment, trim.balanced)
+            trim = calm_trim(march, self.foil, self.model, carried_righting(self.boat, lanes))
+            level, sideways = trim.balanced, trim.balanced & trim.sideways
+            self._curves[key] = TrimCurve(speeds, trim.thrust, trim.heel_moment, level, sideways)
         return self._curves[key]
 
     def curve_to(self, setting):
@@ -94,7 +97,7 @@ class Reach:
         speed, thrust, moment = known
         firmer = 1.0 + self.boat.thrust_per_righting * (curve.heel_moment / moment - 1.0)
         given = thrust * (1.0 - self.boat.thrust_slope * (curve.speeds / speed - 1.0)) * np.maximum(firmer, 0.0)
-        return np.where(curve.balanced, given - curve.thrust, -np.inf)
+        return np.where(curve.sideways, given - curve.thrust, -np.inf)
 
     def attainable(self, setting, sea):
         """Speed at which thrust and drag of a setting balance [m/s]; nan where it is unknown or never."""
@@ -115,16 +118,23 @@ class Reach:
         return float(speeds[last] + share * (speeds[last + 1] - speeds[last]))
 
     def settle(self, setting, sea):
-        """(setting with its speed, attainable speed [m/s], reachable) of a setting in a sea."""
+        """(setting with its speed, attainable speed [m/s], why it cannot be sailed) of a setting in a sea.
+
+        No words where it can.
+        """
         speed = self.attainable(setting, sea)
         if setting.attainable:
-            return replace(setting, speed=speed), speed, not isnan(speed)
+            return replace(setting, speed=speed), speed, NO_SPEED if isnan(speed) else ""
         curve = self.curve_to(setting)
         near = int(np.argmin(np.abs(curve.speeds - setting.speed)))
-        balances = bool(curve.balanced[near]) and curve.at("heel_moment", setting.speed) > 0.0
-        known = self.reference(sea) is not None
-        held = not known or (not isnan(speed) and setting.speed <= speed * (1.0 + SPARE))
-        return setting, speed, balances and held
+        held = self.reference(sea) is None or setting.speed <= speed * (1.0 + SPARE)
+        found = (
+            (curve.balanced[near], "heave and pitch do not balance"),
+            (curve.at("heel_moment", setting.speed) > 0.0, "nothing holds up this heel"),
+            (curve.sideways[near], "no leeway meets the side force"),
+            (held, NO_SPEED if isnan(speed) else f"thrust holds {speed / KNOT:.1f} kn"),
+        )
+        return setting, speed, next((why for holds, why in found if not holds), "")
 
 
 def settle_all(study, named_model, account):
@@ -139,12 +149,13 @@ def settle_all(study, named_model, account):
     account.compile_s += load_kernels(task, account.say)
     reach, settled = Reach(study.boat, foil, named_model), {}
     shape = (len(study.settings), len(study.seas))
-    speeds, reachable = np.full(shape, nan), np.zeros(shape, dtype=np.int8)
+    speeds, why = np.full(shape, nan), np.full(shape, "", dtype=object)
     for i, setting in enumerate(study.settings):
         for j, sea in enumerate(study.seas):
-            settled[i, j], speeds[i, j], reachable[i, j] = reach.settle(setting, sea)
-    dims = ("setting", "sea")
-    return settled, {"speed_attainable": (dims, speeds), "reachable": (dims, reachable)}
+            settled[i, j], speeds[i, j], why[i, j] = reach.settle(setting, sea)
+    reachable = (why == "").astype(np.int8)
+    found = {"speed_attainable": speeds, "reachable": reachable, "unreachable_reason": why}
+    return settled, {name: (("setting", "sea"), values) for name, values in found.items()}
 
 
 def settle_later(study, named_model, account):

@@ -6,6 +6,7 @@ from pathlib import Path
 from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE, KNOT, PERCENT
 from seaload.boat.tank_water import loaded_centre
+from seaload.deciding.known_wind import reference_speed
 from seaload.scenario.read_boat import read_boat
 from seaload.scenario.read_toml import checked, read_tables, shown
 from seaload.scenario.records import Study
@@ -13,7 +14,6 @@ from seaload.scenario.risk_spec import FORECAST_DOUBT
 from seaload.scenario.study_spec import StudySpec
 from seaload.scenario.written import as_list
 from seaload.studies.build_sea import build_sea
-from seaload.studies.known_wind import reference_speed
 from seaload.studies.study_size import refuse_large, study_size
 from seaload.waves.components import LEAST_COUNT
 

@@ -109,7 +109,7 @@ def sweep_dataset(sailer, grid, found):
     gusts = gusts | {(answer.setting, sea): answer.gust for sea, answer in choices.items() if answer.gust}
     further = dict(grid.reach)
     further.update(table_of(study, decision_rows(sailer, state, choices, grid.rank, grid.speeds)))
-    further.update(decision_codes(study, state))
+    further.update(decision_codes(study, state, grid.reach["unreachable_reason"][1]))
     further.update(choice_parts(study, choices))
     further.update(doubt_parts(study, state.doubts))
     further.update(move_parts(sailer, state, choices))

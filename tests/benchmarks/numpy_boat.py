@@ -172,7 +172,8 @@ class NumpyBoat:
         force = np.array(
             [
                 forces[0] + lift - b["weight"] - b["down_force"],
-                forces[1] + trim - drive * b["sail_arm"] - b["rig_pitch_damping"] * rigid[6],
+                forces[1] + trim - drive * b["sail_arm"] - b["down_force"] * b["effort_ahead"]
+                - b["rig_pitch_damping"] * rigid[6],
                 forces[2] - lift * arm + b["heel_moment"] * (1.0 - b["heel_moment_fall"] * rigid[3])
                 + rigid[9] - b["rig_roll_damping"] * rigid[7],
             ]

@@ -142,8 +142,8 @@ def march(study):
 def reach(study):
     """Attainable speed and reachability of the first setting."""
     found = Reach(study.boat, study.boat.foils[study.foil_side], study.model)
-    _, speed, reachable = found.settle(afloat(study), study.seas[0])
-    return {"speed_attainable": np.array(speed), "reachable": np.array(reachable)}
+    _, speed, why = found.settle(afloat(study), study.seas[0])
+    return {"speed_attainable": np.array(speed), "unreachable_reason": np.array(why)}
 
 
 def gust(study):
@@ -223,7 +223,7 @@ def rounds(study, reverse_share=1.0):
     state = sail_rounds(sailer, [pair], {pair: (1.0, 1.0)})
     choices = {0: SeaChoice(0, least_bad=0)}
     rows = decision_rows(sailer, state, choices, {pair: (1.0, 1.0)}, {pair: 10.0})
-    parts = {**table_of(sailer.study, rows), **decision_codes(sailer.study, state)}
+    parts = {**table_of(sailer.study, rows), **decision_codes(sailer.study, state, [[""]])}
     parts.update(choice_parts(sailer.study, choices))
     return {**values_of(parts), "realisations_sailed": np.array(state.counts[pair])}
 
@@ -247,7 +247,7 @@ def moves(study):
     answer = SeaChoice(0, least_bad=0)
     answer.moves = [
         (change, effect(change, ()), setting.speed < only_below(boat, change.name))
-        for change in move_changes(setting, boat, foil)
+        for change in move_changes(setting, boat, foil, study.seas[0], study.model)
     ]
     answer.tolerance = {change.name: effect(change, (None,)) for change in tolerance_changes(setting, boat)}
     case = sailer.draw(*pair, 0)

@@ -88,7 +88,8 @@ class PlainMarch:
         force = np.array(
             [
                 loads.heave + loads.hull_lift - b["weight"] - b["down_force"],
-                loads.pitch - drive * b["sail_arm"] - b["rig_pitch_damping"] * rigid["pitch_rate"],
+                loads.pitch - drive * b["sail_arm"] - b["down_force"] * b["effort_ahead"]
+                - b["rig_pitch_damping"] * rigid["pitch_rate"],
                 loads.roll - loads.hull_lift * arm + heeling - b["rig_roll_damping"] * rigid["roll_rate"],
             ]
         )

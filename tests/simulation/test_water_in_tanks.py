@@ -64,5 +64,5 @@ def test_water_far_from_the_centre_adds_inertia(trimmed):
 
 def test_the_ways_of_backing_off_keep_the_water(trimmed):
     boat, settings, *_ = trimmed
-    changes = move_changes(settings[2], boat, boat.foils["port"])
+    changes = move_changes(settings[2], boat, boat.foils["port"], demo_study().seas[0])
     assert changes and all(change.setting.water == settings[2].water for change in changes)

@@ -144,6 +144,8 @@ def boat_rows(dataset, setting, sea):
 
     share = number_if_held(dataset, "hold_down_share_max", setting, sea) / PERCENT  # earlier results lack it
     breaking = f"{say.significant(share)} % of its breaking load at most" if math.isfinite(share) else "not known"
+    leeway, rudder = (number_if_held(dataset, f"{name}_mean", setting, sea) / DEGREE for name in ("leeway", "rudder"))
+    sideways = f"{leeway:.1f} deg, {rudder:+.1f} deg (bow to leeward +)" if math.isfinite(leeway) else "not known"
     return (
         ("speed", f"{value('speed_mean', KNOT):.1f} kn mean, +-{value('speed_std', KNOT):.1f}, "
                   f"at most {value('speed_max', KNOT):.1f}"),
@@ -153,6 +155,7 @@ def boat_rows(dataset, setting, sea):
         ("roll", f"+-{value('roll_std', DEGREE):.1f} deg about the mean heel"),
         ("foil carries", f"{value('vertical_lift_mean', TONNE_FORCE):.1f} tonne-force, "
                          f"{100.0 * value('lift_share_mean'):.0f} % of the boat's weight"),
+        ("leeway, rudder", sideways),
         ("foil rights the boat by", f"{value('righting_moment_mean', TONNE_FORCE):.1f} tonne-force m"),
         ("foil drag", f"{value('foil_drag_mean', TONNE_FORCE):.2f} tonne-force"),
         ("hold-down line", f"{value('hold_down_load_mean', TONNE_FORCE):.1f} tonne-force mean, "

@@ -24,7 +24,9 @@ MOST_HOURS = 10_000  # of sea that anybody would sail to decide on a setting
 
 def decision_words(found):
     """The decision of a `SettingAnswer`; undecided with the hours of sea in all that would decide it, or that none
-    would."""
+    would; unreachable with the reason."""
+    if found.decision == "unreachable" and found.reason:
+        return f"unreachable: {line(found.reason)}"
     if found.decision != "undecided" or found.time_to_decide is None:
         return DECISION_WORDS[found.decision]
     hours = found.time_to_decide / HOUR
