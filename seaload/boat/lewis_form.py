@@ -3,8 +3,6 @@
 import numpy as np
 from scipy.special import beta as euler_beta
 
-WIDEST = 3.5  # [-] half-breadth over draught to which the sway added mass of a lean section is worked out
-
 
 def lewis_coefficients(half_beam_over_draught, area_coefficient):
     """Coefficients (a1, a3) [-] of the Lewis section.
@@ -33,10 +31,9 @@ def lewis_sway_added_mass(half_beam_over_draught, area_coefficient):
     """Sway added mass of a Lewis section that moves slowly under a rigid surface, over rho pi T^2/2 [-].
 
     `half_beam_over_draught`, `area_coefficient` [-] as in `lewis_coefficients`. C22 = ((1 - a1)^2 + 3 a3^2)/(1 - a1 +
-    a3)^2, 1 for a half circle and, of any breadth, for a half ellipse (Lewis 1929, from memory). Past a breadth of
-    seven draughts, where the mapping of a lean section folds, as at seven.
+    a3)^2, 1 for a half circle and, of any breadth, for a half ellipse (Lewis 1929, from memory).
     """
-    a1, a3 = lewis_coefficients(min(half_beam_over_draught, WIDEST), area_coefficient)
+    a1, a3 = lewis_coefficients(half_beam_over_draught, area_coefficient)
     return ((1.0 - a1) ** 2 + 3.0 * a3**2) / (1.0 - a1 + a3) ** 2
 
 

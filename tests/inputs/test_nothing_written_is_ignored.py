@@ -59,7 +59,8 @@ FURTHER = {
     "model": study_of(
         NAMED,
         model={"roll": "free", "surge": "free", "keel_fin": "on", "rudders": "on", "lag": "on", "lift_limits": "on",
-               "free_surface": "finite-froude", "bending": "mode", "amplitudes": "fixed"},
+               "free_surface": "finite-froude", "bending": "mode", "amplitudes": "fixed", "leeway": "held",
+               "held_leeway_deg": 0.5},
         gust={"strength_percent": 30.0, "rise_s": 5.0, "hold_s": 20.0, "ease_after_s": 15.0},
         uncertain={"lift_slope": {"distribution": "normal", "spread_percent": 8.0, "reason": "tests"},
                    "rake_zero": {"spread_deg": 0.5}},
@@ -191,6 +192,8 @@ def fitting(tables, path):
         tables["hull"]["station_m"][-1] = tables["hull"]["length_m"]
     if path[-1] == "spectrum":
         value_at(tables, path[:-1]).pop("gamma", None)
+    if path[-1] == "leeway":
+        tables["model"].pop("held_leeway_deg")
     if path[-1] in ("shaft_length_m", "elbow_length_m", "tip_length_m"):
         foil = value_at(tables, path[:-1])
         foil["material_m"][-1] = foil["shaft_length_m"] + foil["elbow_length_m"] + foil["tip_length_m"]

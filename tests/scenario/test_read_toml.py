@@ -71,6 +71,7 @@ STUDY_MISTAKES = [
     (("sea", 0, "system"), [{"spectrum": "jonswap", "hs_m": 2.0}], ["sea[1].system[1].tp_s"]),
     (("sea", 0, "system"), [{}], ["system 1 needs"]),
     (("model", "roll"), "off", ['"free" or "fixed"']),
+    (("model", "held_leeway_deg"), 1.0, ["model.held_leeway_deg = 1.0", 'goes with leeway = "held"']),
     (("gust", "ease_after_s"), "soon", ['"never"']),
     (("uncertain", "lift"), {"spread_percent": 5.0}, ["uncertain.lift", "lift_slope"]),
     (("uncertain", "lift_slope"), {}, ["one of the two"]),
@@ -130,6 +131,8 @@ BOAT_MISTAKES = [
     (("moves", "jump"), {"minutes": 1}, ["moves.jump", "ease_sheets"]),
     (("bulb_mass_kg",), 9000, ["bulb_mass_kg = 9000", "under mass_kg"]),
     (("rig", "thrust_slope"), float("inf"), ["rig.thrust_slope = inf"]),
+    (("rig", "sail_down_force_n"), 3500, ["rig.sail_down_force_n = 3500", "retired", "effort_from_transom_m"]),
+    (("motion", "leeway_deg"), 0.5, ["motion.leeway_deg = 0.5", "retired", 'leeway = "held"', "held_leeway_deg"]),
 ]
 
 
