@@ -25,6 +25,7 @@ BALANCED = 1e-7  # [m/s2], [rad/s2] of all accelerations together
 NEARLY = 1e-4  # the same: a lane that no step makes better counts as balanced
 NUDGE = 1e-5  # [m], [rad] of the finite differences
 LEAST_PIVOT = 1e-9  # [1/s2]
+LEAST_SIZE, GROWN = 0.03, 1.3  # [-] of a step where the last ones made it worse, and its growth where better
 MOST_STEP = np.array([0.1, 0.02, 0.01, 0.02])  # [m], [rad]
 BOAT_TARGET = BOAT["target_speed"]
 HEAVE_AT, PITCH_AT, LEEWAY_AT, RUDDER_AT = range(4)
@@ -155,13 +156,17 @@ def balance(march, work, start, held):
     """
     water = CalmWater(march, work, held)
     place, done = start.copy(), np.zeros(LANES, dtype=bool)
+    before, size = np.full(LANES, np.inf), np.ones(LANES)
     bounds = np.array([np.inf, np.inf, MOST_LEEWAY, MOST_RUDDER])[:, None]
     for turn in range(NEWTON_STEPS):
         left, _ = water.at(place)
         # a lane that has balanced is left alone, so that its trim has the same bits in any company
-        done |= np.abs(left).sum(axis=0) < BALANCED
+        now = np.abs(left).sum(axis=0)
+        done |= now < BALANCED
         if done.all():
             break
+        size = np.where(now < before, np.minimum(GROWN * size, 1.0), np.maximum(0.5 * size, LEAST_SIZE))
+        before = now
         slopes = np.empty((4, 4, LANES))
         for k in range(4):
             nudged = place.copy()
@@ -169,7 +174,7 @@ def balance(march, work, start, held):
             slopes[:, k] = (water.at(nudged)[0] - left) / NUDGE
         most = (MOST_STEP * (1.0 if turn < CALM_STEPS else 0.3))[:, None]
         step = np.clip(np.nan_to_num(solved(slopes, -left)), -most, most)
-        place = np.where(done, place, np.clip(place + step, -bounds, bounds))
+        place = np.where(done, place, np.clip(place + size * step, -bounds, bounds))
     left, sails = water.at(place)
     level = np.abs(left[:LEEWAY_AT]).sum(axis=0) < NEARLY
     return Balance(place, level, level & (np.abs(left[LEEWAY_AT:]).sum(axis=0) < NEARLY), sails)

@@ -89,21 +89,18 @@ def write_balance(march, found):
     march.boat[BOAT["heel_moment"]] = found.sails.heeling
 
 
-def calm_trim(march, foil, model, righting=None):
-    """Find the `CalmTrim` of every lane; slopes, leeway, rudder, thrust and sail force go into the `march` arrays.
+def trimmed(march, work, foil, model, righting, held):
+    """`Balance` of every lane with the lift slopes and the righting arm that go with it, both left in `march`.
 
-    `foil` a scenario record, `model` {name: value} as `model_factors` gives it. `righting(lane, carried mass [kg])`
-    gives (arm [m], slope [m/rad]) of the hull with what the foil leaves it to carry; without it the lines already in
-    the arrays stay. Steering that wanders keeps an angle of leeway that nothing balances.
+    `work` a LoadState at rest, `foil`, `model`, `righting` as `calm_trim`'s, `held` as `stated` gives it.
     """
-    work = load_state(march, np.float64)
     total = work.total.reshape(TOTAL_ROWS, LANES)
     out = work.out.reshape(-1, STRIP_OUT_ROWS, LANES)
-    n, held = march.foil_strips, stated(march, model)
+    n = march.foil_strips
     lowest, chine = march.hull[:, H_Z].min(axis=0), 1.0 / march.hull[:, H_INVERSE_CHINE].min(axis=0)
     place = np.zeros((4, LANES))
     place[HEAVE_AT], place[PITCH_AT] = -START_CHINE * chine - lowest, START_PITCH
-    march.strip[:n, S_STEADY] = 0.0
+    march.strip[:n, S_STEADY] = out[:] = total[:] = 0.0
     for turn in range(ROUNDS):
         if righting is not None and turn > 0:
             lines = [righting(lane, total[T_HULL_FZ, lane] / march.gravity) for lane in range(LANES)]
@@ -114,12 +111,26 @@ def calm_trim(march, foil, model, righting=None):
             march.strip[:n, S_STEADY, lane] = slope * gap * angle
         found = balance(march, work, place, held)
         place = np.where(found.level, found.place, place)
+    return found
+
+
+def calm_trim(march, foil, model, righting=None):
+    """Find the `CalmTrim` of every lane; slopes, leeway, rudder, thrust and sail force go into the `march` arrays.
+
+    `foil` a scenario record, `model` {name: value} as `model_factors` gives it. `righting(lane, carried mass [kg])`
+    gives (arm [m], slope [m/rad]) of the hull with what the foil leaves it to carry; without it the lines already in
+    the arrays stay. A lane without a balance sideways goes on with a leeway near the last one tried, one whose steering
+    wanders with that much beside its balance.
+    """
+    work, held = load_state(march, np.float64), stated(march, model)
+    found = trimmed(march, work, foil, model, righting, held)
     sideways = found.sideways
     if not sideways.all() or model["leeway_shift"]:
-        wandering = place[LEEWAY_AT:] + np.array([[model["leeway_shift"]], [0.0]])
-        astray = np.array([np.clip(place[LEEWAY_AT], -WILD, WILD), np.zeros(LANES)])
-        given = np.where(sideways, wandering, astray)
-        found = balance(march, work, place, np.where(np.isnan(held), given, held))
+        leeway, rudder = found.place[LEEWAY_AT:]
+        astray = np.array([np.clip(leeway, -WILD, WILD), 0.0 * rudder])
+        given = np.where(sideways, [leeway + model["leeway_shift"], rudder], astray)
+        found = trimmed(march, work, foil, model, righting, np.where(np.isnan(held), given, held))
+    total, out = work.total.reshape(TOTAL_ROWS, LANES), work.out.reshape(-1, STRIP_OUT_ROWS, LANES)
     write_balance(march, found)
     return CalmTrim(
         heave=found.place[HEAVE_AT],

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import numpy as np
+from scipy.interpolate import PchipInterpolator
 
 from seaload.basis.constants import (
     ATMOSPHERIC_PRESSURE,
@@ -25,6 +26,8 @@ from seaload.simulation import layout as L
 from seaload.simulation.layout import BOAT_ROWS, March, Reading
 from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS, appendage_rows, foil_rows, geometry_of
 from seaload.simulation.windows import depth_scale, mean_draught
+
+CARRIED, CARRIED_MASSES = (0.2, 1.0), 6  # [-] of the whole mass that the hull's righting line is worked out for
 
 
 def lane_centre(boat, setting):
@@ -143,18 +146,23 @@ def carried_righting(boat, settings):
     """Function (lane, carried mass [kg]) -> (righting arm [m], slope [m/rad]) for `calm_trim`.
 
     `boat` a scenario record, `settings` one a lane. A hull that the foil half lifts floats higher and stands stiffer
-    for what it carries; held to a fifth of the boat's mass at least, where the sections would be almost dry.
+    for what it carries; held to a fifth of the boat's mass at least, where the sections would be almost dry. Worked out
+    at a few masses and read between them, the same for all settings of one heel and one centre of gravity.
     """
     known = {}
 
-    def righting(lane, carried):
-        whole = lane_mass(boat, settings[lane])
-        mass = float(np.clip(carried, 0.2 * whole, whole))
-        key = (settings[lane], mass)
+    def line_of(setting):
+        whole = lane_mass(boat, setting)
+        key = (setting.heel, whole, *lane_centre(boat, setting)[1:])
         if key not in known:
-            _, y, z = lane_centre(boat, settings[lane])
-            known[key] = righting_line(boat.hull, mass, settings[lane].heel, y, z)
+            masses = whole * np.linspace(*CARRIED, CARRIED_MASSES)
+            lines = [righting_line(boat.hull, mass, setting.heel, *key[2:]) for mass in masses]
+            known[key] = PchipInterpolator(masses, lines), masses[0], whole
         return known[key]
+
+    def righting(lane, carried):
+        line, least, most = line_of(settings[lane])
+        return tuple(float(part) for part in line(np.clip(carried, least, most)))
 
     return righting
 

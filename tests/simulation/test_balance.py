@@ -91,10 +91,10 @@ def test_leeway_falls_with_speed_and_grows_with_heel():
     assert 1.0 * DEGREE < trim.leeway[3] < 2.5 * DEGREE  # two calculations for the former boat: 1.1 to 2.4
 
 
-def test_more_foil_out_carries_the_side_force_at_less_rudder_and_no_more_heel_is_asked_of_the_sails_than_she_rights():
+def test_more_foil_out_lets_her_carry_more_sail_and_a_few_degrees_of_rudder_hold_her():
     _, march, trim = trimmed()
     assert trim.heel_moment[9] < trim.heel_moment[10]
-    assert np.all(np.abs(trim.rudder[:12]) < 4.0 * DEGREE)
+    assert np.all(np.abs(trim.rudder[:12]) < 5.0 * DEGREE)
     assert np.all(march.boat[ROW["heel_moment"], :12] == trim.heel_moment[:12])
 
 
