@@ -13,8 +13,8 @@ import numpy as np
 
 from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at
-from seaload.simulation.layout import *  # noqa: F403  (row names only)
-from seaload.simulation.layout import BOAT
+from seaload.simulation import layout as L
+from seaload.simulation.layout import BOAT, LANES
 from seaload.simulation.motion import accelerations
 from seaload.simulation.prepare_foil import KEEL_STRIPS
 from seaload.simulation.stage import loads
@@ -58,9 +58,9 @@ def still_water_loads(march, work, heave, pitch):
     `march` in double precision; `heave` [m], `pitch` [rad] (LANES,).
     """
     for lane in range(LANES):
-        work.rigid[at(HEAVE, lane)] = heave[lane]
-        work.rigid[at(PITCH, lane)] = pitch[lane]
-        work.rigid[at(SPEED, lane)] = march.boat[BOAT_TARGET, lane]
+        work.rigid[at(L.HEAVE, lane)] = heave[lane]
+        work.rigid[at(L.PITCH, lane)] = pitch[lane]
+        work.rigid[at(L.SPEED, lane)] = march.boat[BOAT_TARGET, lane]
     work.lags[:] = 0.0
     work.lag_sums[:] = 0.0
     loads(march, work, 0.0, 0.0, 0.0)
@@ -77,11 +77,11 @@ def sails_asked(boat, total):
 
     `boat` and `total` rows as in layout, (rows, LANES). Statics: force is moment over lever, square to the mast.
     """
-    thrust = np.maximum(-total[T_RESIDUAL_X], 0.0)
-    heeling = total[T_HULL_FZ] * boat[BOAT["righting_arm"]] - total[T_MROLL]
+    thrust = np.maximum(-total[L.T_RESIDUAL_X], 0.0)
+    heeling = total[L.T_HULL_FZ] * boat[BOAT["righting_arm"]] - total[L.T_MROLL]
     force = heeling / boat[BOAT["sail_lever"]]
     side = force * np.cos(boat[BOAT["heel"]])
-    resistance = total[T_FX] - total[T_RESIDUAL_X]  # of the hull as a whole, not of its slices or the strips
+    resistance = total[L.T_FX] - total[L.T_RESIDUAL_X]  # of the hull as a whole, not of its slices or the strips
     yawing = (
         boat[BOAT["effort_ahead"]] * side - boat[BOAT["effort_side"]] * thrust + boat[BOAT["hull_arm_y"]] * resistance
     )
@@ -92,10 +92,10 @@ def unbalanced(boat, total, sails):
     """Accelerations (4, LANES) in heave, sway [m/s2], pitch and yaw [rad/s2] that loads and `sails` leave, in the order
     heave, pitch, sway, yaw. Yaw is over the pitch inertia, which is near enough.
     """
-    up = total[T_FZ] + total[T_HULL_FZ] - boat[BOAT["weight"]] - sails.down
-    bow = total[T_MPITCH] - sails.thrust * boat[BOAT["sail_arm"]] - sails.down * boat[BOAT["effort_ahead"]]
-    side = total[T_FY] + sails.side
-    turn = total[T_MYAW] + sails.yawing
+    up = total[L.T_FZ] + total[L.T_HULL_FZ] - boat[BOAT["weight"]] - sails.down
+    bow = total[L.T_MPITCH] - sails.thrust * boat[BOAT["sail_arm"]] - sails.down * boat[BOAT["effort_ahead"]]
+    side = total[L.T_FY] + sails.side
+    turn = total[L.T_MYAW] + sails.yawing
     mass, inertia = boat[BOAT["mass"]], boat[BOAT["pitch_inertia"]]
     return np.array([up / mass, bow / inertia, side / mass, turn / inertia])
 
@@ -112,14 +112,14 @@ class CalmWater:
         for row in ("roll_free", "surge_free", "lag", "thrust", "down_force", "heel_moment"):
             self.boat[BOAT[row]] = 0.0
         self.rudder = rudder_rows(march)
-        self.set_up = strip[self.rudder, S_INCIDENCE].copy()
+        self.set_up = strip[self.rudder, L.S_INCIDENCE].copy()
         self.march, self.work = march._replace(boat=self.boat, strip=strip), work
-        self.total, self.held = work.total.reshape(TOTAL_ROWS, LANES), held
+        self.total, self.held = work.total.reshape(L.TOTAL_ROWS, LANES), held
 
     def at(self, place):
         """(what is left to balance (4, LANES), `Sails`) at a `place` (4, LANES)."""
         self.boat[BOAT["leeway"]] = place[LEEWAY_AT]
-        self.march.strip[self.rudder, S_INCIDENCE] = self.set_up + place[RUDDER_AT]
+        self.march.strip[self.rudder, L.S_INCIDENCE] = self.set_up + place[RUDDER_AT]
         still_water_loads(self.march, self.work, place[HEAVE_AT], place[PITCH_AT])
         sails = sails_asked(self.boat, self.total)
         left = unbalanced(self.boat, self.total, sails)

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from seaload.foil.calm_lift import calm_lift
+from seaload.simulation import layout as L
 from seaload.simulation.balance import HEAVE_AT, LEEWAY_AT, PITCH_AT, RUDDER_AT, balance, rudder_rows
-from seaload.simulation.layout import *  # noqa: F403  (row names only)
-from seaload.simulation.layout import BOAT
+from seaload.simulation.layout import BOAT, LANES
 from seaload.simulation.workspace import load_state
 
 ROUNDS = 3  # of lift slopes, righting arm and balance
@@ -54,17 +54,17 @@ def _lift_slopes(march, foil, heave, pitch, model):
             done[key] = calm_lift(
                 march.edge_y[:, lane],
                 march.edge_z[:, lane],
-                strip[:n, S_Z, lane],
-                strip[:n, S_CHORD, lane],
+                strip[:n, L.S_Z, lane],
+                strip[:n, L.S_CHORD, lane],
                 foil.section_slope,
-                -heave[lane] - float(strip[0, S_X, lane]) * pitch[lane],
+                -heave[lane] - float(strip[0, L.S_X, lane]) * pitch[lane],
                 march.boat[BOAT_TARGET, lane],
                 march.gravity,
             )
         lift = done[key]
         slope = lift.slope * model["lift_slope_factor"]
-        strip[:n, S_SLOPE, lane] = slope
-        strip[:n, S_INDUCED, lane] = lift.induced
+        strip[:n, L.S_SLOPE, lane] = slope
+        strip[:n, L.S_INDUCED, lane] = lift.induced
         yield lane, slope, lift.steady_gap * model["finite_froude"]
 
 
@@ -76,14 +76,14 @@ def stated(march, model):
     held = np.full((2, LANES), np.nan)
     if model["leeway_held"]:
         held[:] = [[model["held_leeway"] + model["leeway_shift"]], [0.0]]
-    held[1, march.strip[rudder_rows(march), S_LENGTH].sum(axis=0) == 0.0] = 0.0
+    held[1, march.strip[rudder_rows(march), L.S_LENGTH].sum(axis=0) == 0.0] = 0.0
     return held
 
 
 def write_balance(march, found):
     """Leeway, rudder, thrust and sail force of a `Balance` into the `march` arrays."""
     march.boat[BOAT["leeway"]] = found.place[LEEWAY_AT]
-    march.strip[rudder_rows(march), S_INCIDENCE] += found.place[RUDDER_AT]
+    march.strip[rudder_rows(march), L.S_INCIDENCE] += found.place[RUDDER_AT]
     march.boat[BOAT["thrust"]] = found.sails.thrust
     march.boat[BOAT["down_force"]] = found.sails.down
     march.boat[BOAT["heel_moment"]] = found.sails.heeling
@@ -94,21 +94,21 @@ def trimmed(march, work, foil, model, righting, held):
 
     `work` a LoadState at rest, `foil`, `model`, `righting` as `calm_trim`'s, `held` as `stated` gives it.
     """
-    total = work.total.reshape(TOTAL_ROWS, LANES)
-    out = work.out.reshape(-1, STRIP_OUT_ROWS, LANES)
+    total = work.total.reshape(L.TOTAL_ROWS, LANES)
+    out = work.out.reshape(-1, L.STRIP_OUT_ROWS, LANES)
     n = march.foil_strips
-    lowest, chine = march.hull[:, H_Z].min(axis=0), 1.0 / march.hull[:, H_INVERSE_CHINE].min(axis=0)
+    lowest, chine = march.hull[:, L.H_Z].min(axis=0), 1.0 / march.hull[:, L.H_INVERSE_CHINE].min(axis=0)
     place = np.zeros((4, LANES))
     place[HEAVE_AT], place[PITCH_AT] = -START_CHINE * chine - lowest, START_PITCH
-    march.strip[:n, S_STEADY] = out[:] = total[:] = 0.0
+    march.strip[:n, L.S_STEADY] = out[:] = total[:] = 0.0
     for turn in range(ROUNDS):
         if righting is not None and turn > 0:
-            lines = [righting(lane, total[T_HULL_FZ, lane] / march.gravity) for lane in range(LANES)]
+            lines = [righting(lane, total[L.T_HULL_FZ, lane] / march.gravity) for lane in range(LANES)]
             march.boat[BOAT["righting_arm"]], march.boat[BOAT["righting_slope"]] = np.transpose(lines)
             march.boat[BOAT["hull_arm_y"]] = march.boat[BOAT["righting_arm"]]
         for lane, slope, gap in _lift_slopes(march, foil, place[HEAVE_AT], place[PITCH_AT], model):
-            angle = out[:n, O_ANGLE, lane]
-            march.strip[:n, S_STEADY, lane] = slope * gap * angle
+            angle = out[:n, L.O_ANGLE, lane]
+            march.strip[:n, L.S_STEADY, lane] = slope * gap * angle
         found = balance(march, work, place, held)
         place = np.where(found.level, found.place, place)
     return found
@@ -130,7 +130,7 @@ def calm_trim(march, foil, model, righting=None):
         astray = np.array([np.clip(leeway, -WILD, WILD), 0.0 * rudder])
         given = np.where(sideways, [leeway + model["leeway_shift"], rudder], astray)
         found = trimmed(march, work, foil, model, righting, np.where(np.isnan(held), given, held))
-    total, out = work.total.reshape(TOTAL_ROWS, LANES), work.out.reshape(-1, STRIP_OUT_ROWS, LANES)
+    total, out = work.total.reshape(L.TOTAL_ROWS, LANES), work.out.reshape(-1, L.STRIP_OUT_ROWS, LANES)
     write_balance(march, found)
     return CalmTrim(
         heave=found.place[HEAVE_AT],
@@ -142,9 +142,9 @@ def calm_trim(march, foil, model, righting=None):
         thrust=found.sails.thrust,
         heel_moment=found.sails.heeling,
         sail_side=found.sails.side,
-        vertical_lift=total[T_FOIL_FZ].copy(),
-        righting_moment=total[T_FOIL_RM].copy(),
-        foil_drag=-total[T_FOIL_FX],
-        hull_lift=total[T_HULL_FZ].copy(),
-        motion=out[:, O_MOTION, :].copy(),
+        vertical_lift=total[L.T_FOIL_FZ].copy(),
+        righting_moment=total[L.T_FOIL_RM].copy(),
+        foil_drag=-total[L.T_FOIL_FX],
+        hull_lift=total[L.T_HULL_FZ].copy(),
+        motion=out[:, L.O_MOTION, :].copy(),
     )
