@@ -101,9 +101,10 @@ def trimmed(march, work, foil, model, righting, held):
     place = np.zeros((4, LANES))
     place[HEAVE_AT], place[PITCH_AT] = -START_CHINE * chine - lowest, START_PITCH
     march.strip[:n, L.S_STEADY] = out[:] = total[:] = 0.0
-    for turn in range(ROUNDS):
-        if righting is not None and turn > 0:
-            lines = [righting(lane, total[L.T_HULL_FZ, lane] / march.gravity) for lane in range(LANES)]
+    carried = march.boat[BOAT["mass"]]
+    for _ in range(ROUNDS):
+        if righting is not None:
+            lines = [righting(lane, carried[lane]) for lane in range(LANES)]
             march.boat[BOAT["righting_arm"]], march.boat[BOAT["righting_slope"]] = np.transpose(lines)
             march.boat[BOAT["hull_arm_y"]] = march.boat[BOAT["righting_arm"]]
         for lane, slope, gap in _lift_slopes(march, foil, place[HEAVE_AT], place[PITCH_AT], model):
@@ -111,6 +112,7 @@ def trimmed(march, work, foil, model, righting, held):
             march.strip[:n, L.S_STEADY, lane] = slope * gap * angle
         found = balance(march, work, place, held)
         place = np.where(found.level, found.place, place)
+        carried = total[L.T_HULL_FZ] / march.gravity
     return found
 
 
@@ -124,11 +126,12 @@ def calm_trim(march, foil, model, righting=None):
     """
     work, held = load_state(march, np.float64), stated(march, model)
     found = trimmed(march, work, foil, model, righting, held)
-    sideways = found.sideways
-    if not sideways.all() or model["leeway_shift"]:
+    sideways, shift = found.sideways, model["leeway_shift"]
+    if not sideways.all() or shift:
         leeway, rudder = found.place[LEEWAY_AT:]
         astray = np.array([np.clip(leeway, -WILD, WILD), 0.0 * rudder])
-        given = np.where(sideways, [leeway + model["leeway_shift"], rudder], astray)
+        wandering = np.array([leeway + shift, rudder]) if shift else held  # without it a lane is trimmed the same again
+        given = np.where(sideways, wandering, astray)
         found = trimmed(march, work, foil, model, righting, np.where(np.isnan(held), given, held))
     total, out = work.total.reshape(L.TOTAL_ROWS, LANES), work.out.reshape(-1, L.STRIP_OUT_ROWS, LANES)
     write_balance(march, found)
