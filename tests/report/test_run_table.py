@@ -112,3 +112,10 @@ def test_hostile_names_stay_one_harmless_line(run_result):
     assert max(len(row) for row in text.splitlines()) <= COLUMNS
     assert "\x1b" not in text and "\u202e" not in text
     assert len(text) < 10_000
+
+
+def test_a_setting_without_a_balance_is_told_with_its_reason(run_result):
+    pair = ("setting", "sea")
+    why = (pair, np.array([["no leeway meets the side force"]], dtype=object))
+    told = table_of(run_result.assign(reachable=(pair, np.array([[0]], dtype=np.int8)), unreachable_reason=why))
+    assert "cannot be sailed at this speed: no leeway meets the side force." in " ".join(told.split())

@@ -18,9 +18,12 @@ WATER = 800.0  # [kg]
 
 @pytest.fixture(scope="module")
 def trimmed():
-    """(march arrays, trim) with lanes 0 to 4: empty; a tank at the centre of gravity; aft; to leeward; high up."""
+    """(march arrays, trim) with lanes 0 to 4: empty; a tank at the centre of gravity; aft; to leeward; high up.
+
+    Leeway is held: less sail would make less of it, and of the fin's own heeling moment.
+    """
     study = demo_study()
-    boat, foil, model = study.boat, study.boat.foils["port"], model_factors(study.model)
+    boat, foil, model = study.boat, study.boat.foils["port"], model_factors({**study.model, "leeway": "held"})
     first = study.settings[0]
     x, y, z = lane_centre(boat, first)
     places = [(x, y, z), (1.0, y, z), (x, y + 2.0, z), (x, y, z + 2.0)]

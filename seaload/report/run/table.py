@@ -165,12 +165,21 @@ def boat_rows(dataset, setting, sea):
     )  # fmt: skip
 
 
+def why_unreachable(dataset, setting, sea):
+    """": no leeway meets the side force", or nothing where the result does not say."""
+    if "unreachable_reason" not in dataset:
+        return ""
+    return f": {line(dataset['unreachable_reason'].values[setting, sea])}"
+
+
 def sailed_words(dataset, setting, sea):
     """How much sea was sailed and how the cases ended."""
     hours = hours_sailed(dataset, setting, sea)
     ended = ended_cases(dataset, setting, sea)
     total = sum(ended.values())
     words = f"Sailed: {say.hours_words(hours)} in {total} realisations. "
+    if number_if_held(dataset, "reachable", setting, sea) == 0.0:
+        words += f"This setting cannot be sailed at this speed{why_unreachable(dataset, setting, sea)}. "
     bad = {name: count for name, count in ended.items() if name != "done"}
     if not bad:
         return words + "All ran to their end inside the model's validity."
