@@ -61,10 +61,16 @@ def test_without_a_table_only_near_the_calibrated_wind(small_study):
 
 @pytest.mark.parametrize("knots", [5.0, 44.0])
 def test_a_speed_outside_the_usual_window_is_judged_at_itself(small_study, reach, knots):
-    setting = replace(small_study.boat.reference_setting, speed=knots * KNOT)
-    speeds = reach.curve_to(setting).speeds
-    assert speeds[0] == min(setting.speed, reach.window[0]) and speeds[-1] == max(setting.speed, reach.window[1])
-    assert (reach.settle(setting, small_study.seas[0])[2] == "") == (knots < 22.0)
+    upright = replace(small_study.boat.reference_setting, speed=knots * KNOT, heel=4.0 * DEGREE, cant=0.0)
+    speeds = reach.curve_to(upright).speeds
+    assert speeds[0] == min(upright.speed, reach.window[0]) and speeds[-1] == max(upright.speed, reach.window[1])
+    assert (reach.settle(upright, small_study.seas[0])[2] == "") == (knots < 22.0)
+
+
+def test_a_heel_that_no_keel_can_hold_against_the_sails_is_told(small_study, reach):
+    """At five knots the fin would have to lift past its stall: q S cl is under the side force that heels her so far."""
+    slow = replace(small_study.boat.reference_setting, speed=5.0 * KNOT)
+    assert reach.settle(slow, small_study.seas[0])[2] == "no leeway meets the side force"
 
 
 def test_thrust_without_end_gives_no_speed_instead_of_the_windows_top(small_study):
