@@ -5,6 +5,8 @@ a metre U d(m v)/dx with the section's sway added mass m, so that over the whole
 left as a force, and the rest is the moment that turns the bow away from the drift (Munk 1924; Jones 1946, from memory).
 """
 
+from math import pi
+
 from seaload.basis.compile import compiled
 
 END_FLOW_SWAY = 0.90  # [-] of the strips' sum: a Wigley hull of B/L 0.1 under a rigid surface, from panels (derived)
@@ -15,7 +17,7 @@ def sway_factor(share, density):
 
     `density` rho [kg/m3].
     """
-    return share * density * 0.5 * 3.141592653589793
+    return share * density * 0.5 * pi
 
 
 @compiled

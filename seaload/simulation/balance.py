@@ -68,14 +68,14 @@ def still_water_loads(march, work, heave, pitch):
 
 
 def rudder_rows(march):
-    """Strip numbers of the rudder."""
+    """Strip numbers of the rudder among those of a `march`."""
     return slice(march.foil_strips + KEEL_STRIPS, None)
 
 
 def sails_asked(boat, total):
     """`Sails` that hold speed and heel against the loads in `total`, worked out without thrust.
 
-    `boat` and `total` rows as in layout, (rows, LANES). Statics: force is moment over lever, square to the mast.
+    `boat` and `total` rows as in `layout`, (rows, LANES). Statics: force is moment over lever, square to the mast.
     """
     thrust = np.maximum(-total[L.T_RESIDUAL_X], 0.0)
     heeling = total[L.T_HULL_FZ] * boat[BOAT["righting_arm"]] - total[L.T_MROLL]
@@ -89,8 +89,9 @@ def sails_asked(boat, total):
 
 
 def unbalanced(boat, total, sails):
-    """Accelerations (4, LANES) in heave, sway [m/s2], pitch and yaw [rad/s2] that loads and `sails` leave, in the order
-    heave, pitch, sway, yaw. Yaw is over the pitch inertia, which is near enough.
+    """Accelerations (4, LANES) that loads and `sails` leave: heave [m/s2], pitch [rad/s2], sway [m/s2], yaw [rad/s2].
+
+    `boat` and `total` rows as in `layout`. Yaw is over the pitch inertia, which is near enough for a search.
     """
     up = total[L.T_FZ] + total[L.T_HULL_FZ] - boat[BOAT["weight"]] - sails.down
     bow = total[L.T_MPITCH] - sails.thrust * boat[BOAT["sail_arm"]] - sails.down * boat[BOAT["effort_ahead"]]
@@ -101,13 +102,13 @@ def unbalanced(boat, total, sails):
 
 
 class CalmWater:
-    """The loads of a block in calm water as a function of heave, pitch, leeway and rudder.
-
-    `march` arrays in double precision, `work` a LoadState at rest, `held` (2, LANES) [rad] leeway and rudder that are
-    not to be balanced but stated, nan where they are free.
-    """
+    """The loads of a block in calm water as a function of heave, pitch, leeway and rudder."""
 
     def __init__(self, march, work, held):
+        """`march` arrays in double precision, `work` a LoadState at rest.
+
+        `held` (2, LANES) [rad] leeway and rudder that are not to be balanced but stated, nan where they are free.
+        """
         self.boat, strip = march.boat.copy(), march.strip.copy()
         for row in ("roll_free", "surge_free", "lag", "thrust", "down_force", "heel_moment"):
             self.boat[BOAT[row]] = 0.0
@@ -129,7 +130,9 @@ class CalmWater:
 
 
 def solved(matrix, right):
-    """Solutions (k, LANES) of the k equations of every lane, `matrix` (k, k, LANES), `right` (k, LANES).
+    """Solutions (k, LANES) of the k equations of every lane [in their own units].
+
+    `matrix` (k, k, LANES), `right` (k, LANES).
 
     Elimination in the order given, in any text on numerical analysis: each equation leans most on its own unknown. The
     matrix library is left out, for its last digits change from one processor to another.

@@ -69,7 +69,7 @@ def _lift_slopes(march, foil, heave, pitch, model):
 
 
 def stated(march, model):
-    """Leeway and rudder (2, LANES) [rad] that are not to be balanced, nan where they are.
+    """Leeway and rudder (2, LANES) [rad] that are not to be balanced, nan where they are; strips as in `march`.
 
     A `model` may hold the leeway at a stated angle; a boat without rudders in the water cannot balance hers.
     """
@@ -81,7 +81,7 @@ def stated(march, model):
 
 
 def write_balance(march, found):
-    """Leeway, rudder, thrust and sail force of a `Balance` into the `march` arrays."""
+    """Leeway, rudder, thrust and sail force of `found`, a `Balance` as `balance` gives it, into the `march` arrays."""
     march.boat[BOAT["leeway"]] = found.place[LEEWAY_AT]
     march.strip[rudder_rows(march), L.S_INCIDENCE] += found.place[RUDDER_AT]
     march.boat[BOAT["thrust"]] = found.sails.thrust
@@ -92,7 +92,7 @@ def write_balance(march, found):
 def trimmed(march, work, foil, model, righting, held):
     """`Balance` of every lane with the lift slopes and the righting arm that go with it, both left in `march`.
 
-    `work` a LoadState at rest, `foil`, `model`, `righting` as `calm_trim`'s, `held` as `stated` gives it.
+    `work` a LoadState at rest, `foil`, `model`, `righting` as in `calm_trim`, `held` as `stated` gives it [rad].
     """
     total = work.total.reshape(L.TOTAL_ROWS, LANES)
     out = work.out.reshape(-1, L.STRIP_OUT_ROWS, LANES)
