@@ -34,6 +34,9 @@ def write_result(dataset, folder):
         for name, variable in dataset.variables.items()
         if variable.dtype.kind in "fiu" and variable.size > SMALL
     }
+    for name in dataset.coords:  # CF-1.11, 2.5.1: a coordinate has no missing values
+        if dataset[name].dtype.kind == "f":
+            packed.setdefault(name, {})["_FillValue"] = None
     try:
         folder.mkdir(parents=True, exist_ok=True)
         dataset.to_netcdf(part, format="NETCDF4", engine="netcdf4", encoding=packed)

@@ -70,10 +70,10 @@ def finished(parts, birth):
     """Dataset of {name: (dims, values)} with every attribute from the vocabulary; a third entry goes before those."""
     import xarray as xr
 
-    data = {}
+    data, content = {}, "physicalMeasurement" if birth["kind"] == "log" else "modelResult"  # words of ISO 19115-1
     for name in sorted(parts):
         dims, values, *own = parts[name]
-        attrs = {**attributes(name), **dict(*own)}
+        attrs = {**attributes(name), "coverage_content_type": content, **dict(*own)}
         if name == "status":
             codes = [NOT_SAILED, *STATUS_NAMES]
             attrs["flag_values"] = np.array(codes, dtype=np.int8)

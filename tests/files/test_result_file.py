@@ -65,3 +65,10 @@ def test_missing_and_foreign_files_are_refused(tmp_path):
     xr.Dataset({"x": 1.0}).to_netcdf(tmp_path / "foreign.nc")
     with pytest.raises(InputError, match="not a result"):
         read_result(tmp_path / "foreign.nc")
+
+
+def test_coordinates_have_no_missing_values(tmp_path):
+    """CF-1.11, 2.5.1: a coordinate variable must not have _FillValue; the community's checker finds it."""
+    data = small().assign_coords(setting=np.linspace(0.0, 1.0, 40))
+    with xr.open_dataset(write_result(data, tmp_path)) as saved:
+        assert "_FillValue" not in saved["setting"].encoding and "_FillValue" in saved["speed_mean"].encoding

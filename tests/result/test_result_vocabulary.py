@@ -16,7 +16,7 @@ pitch roll speed wave_elevation station""".split()
 WITH_BOUNDS = """damage_rate damage_rate_steep reverse_event_rate reverse_event_rate_half normal_event_rate
 reverse_excursion_rate reverse_excursion_rate_half normal_exceedance_rate reverse_odds normal_odds
 reverse_odds_direct normal_odds_direct damage_rate_worst""".split()
-FLAG_WORDS = {"flag_values", "flag_meanings", "bounds"}
+FLAG_WORDS = {"flag_values", "flag_meanings", "bounds", "coverage_content_type"}
 
 
 def test_every_variable_has_the_attributes_of_the_table(small_run):
@@ -30,6 +30,7 @@ def test_saved_file_says_the_same(small_run):
     for name in small_run.dataset.variables:
         for key, value in attributes(name).items():
             assert saved[name].attrs[key] == value
+        assert saved[name].attrs["coverage_content_type"] == "modelResult"
     saved.close()
 
 

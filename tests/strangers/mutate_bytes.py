@@ -52,6 +52,19 @@ def cut(raw, lot):
     return lot.choice((raw[:at], raw[at:], raw.replace(b"\n", b" "), raw.split(b"\n")[0]))
 
 
+def column_changed(raw, lot):
+    """One cell of every line, from some line on, is another or gone."""
+    lines = raw.split(b"\n")
+    mark = lot.choice((b",", b";", b" "))
+    first, at, word = lot.randrange(len(lines)), lot.randrange(4), lot.choice((*WORDS, None))
+    for i in range(first, len(lines)):
+        cells = lines[i].split(mark)
+        if at < len(cells):
+            cells[at : at + 1] = [] if word is None else [word]
+            lines[i] = mark.join(cells)
+    return b"\n".join(lines)
+
+
 def bytes_flipped(raw, lot):
     """A few bytes are others."""
     changed = bytearray(raw)
@@ -77,7 +90,7 @@ def encoded(raw, lot):
     return lot.choice(ways)()
 
 
-MUTATIONS = (numbers_replaced, numbers_scaled) * 2 + (lines_moved, cut, bytes_flipped, encoded)
+MUTATIONS = (numbers_replaced, numbers_scaled) * 2 + (lines_moved, column_changed, cut, bytes_flipped, encoded)
 
 
 def mutated(raw, lot):

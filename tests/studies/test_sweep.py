@@ -21,7 +21,7 @@ from tests.studies.sweep_script import few_realisations, small_sweep
 
 ROOT = Path(__file__).resolve().parents[2]
 SCRIPT = "tests.studies.sweep_script"
-FLAG_WORDS = {"flag_values", "flag_meanings", "bounds"}
+FLAG_WORDS = {"flag_values", "flag_meanings", "bounds", "coverage_content_type"}
 
 
 @pytest.fixture(scope="module", autouse=True)
