@@ -9,6 +9,7 @@ __version__ = "0.1.0"
 
 _HOMES = {
     "load_study": "seaload.studies.load_study",
+    "boat_check": "seaload.studies.boat.check",
     "run": "seaload.studies.single_run",
     "sweep": "seaload.studies.sweep",
     "read_log": "seaload.studies.log.read_log",

@@ -5,6 +5,7 @@ has one of the same meaning; ours without one have a long name alone. Reverse me
 outboard.
 """
 
+from seaload.basis.vocabulary_boat import BOAT_CHECK
 from seaload.basis.vocabulary_entry import UP_INBOARD, Entry
 from seaload.basis.vocabulary_log import LOG
 
@@ -332,6 +333,7 @@ WHOLE = {  # the same series over the whole realisation, thinned out
 
 TABLE = {
     **LOG,
+    **BOAT_CHECK,
     **COORDINATES,
     **SETTINGS,
     **SEAS,

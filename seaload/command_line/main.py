@@ -44,6 +44,24 @@ def common(
 
 
 @app.command()
+def boat(
+    boat: Annotated[Path, typer.Argument(help="Boat file (TOML).", show_default=False)],
+    out: Out = Path("results"),
+    foil: Annotated[str | None, typer.Option("--foil", help="Working foil, port or starboard.")] = None,
+    heel_deg: Annotated[float | None, typer.Option("--heel-deg", help="Heel; default: the rig's.")] = None,
+    rake_deg: Annotated[float | None, typer.Option("--rake-deg", help="Rake; default: the rig's.")] = None,
+    cant_deg: Annotated[float | None, typer.Option("--cant-deg", help="Keel cant; default: the rig's.")] = None,
+    json: Json = False,
+    quiet: Quiet = False,
+):
+    """Check a boat file by itself: trim, righting, drag, speed, motions, gauges, limits, and what to mend."""
+    from seaload.command_line.boat import boat_command
+
+    angles = {"heel_deg": heel_deg, "rake_deg": rake_deg, "cant_deg": cant_deg}
+    return boat_command(boat, foil=foil, angles=angles, out=out, json=json, quiet=quiet)
+
+
+@app.command()
 def run(
     study: StudyFile,
     out: Out = Path("results"),

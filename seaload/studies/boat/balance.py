@@ -1,0 +1,82 @@
+"""Trim, balance, drag and calm load of the foil over speed at every extension, and the speeds that can be held."""
+
+from dataclasses import replace
+
+import numpy as np
+
+from seaload.simulation.layout import BOAT, T_PLUNGE
+from seaload.studies.boat.calm_points import (
+    drag_parts,
+    load_ratios,
+    rudder_wet_share,
+    sailed_frequency,
+    ventilation_demand,
+)
+
+POINT = ("extension", "speed")
+NO_TRIM = "no heave and pitch at which lift and weight balance"
+FLIES = "foil and fins lift the hull out of the water"
+FALLS = "hull, keel and foil together do not hold this heel up"
+
+
+def balance_parts(question, trims):
+    """{name: (dims, values)} of everything over extension and speed; `trims` a `KnownTrims`."""
+    foil = question.foil
+    columns, given, attained = [], [], []
+    known = trims.reference(question.sea)
+    for extension in question.extensions:
+        setting = replace(question.setting, extension=float(extension))
+        points = trims.points_of(setting)
+        columns.append(point_rows(question, foil, points))
+        curve = trims.curve(setting)
+        spare = trims.spare(curve, known) + curve.thrust if known else np.full(len(question.speeds), np.nan)
+        given.append(np.where(np.isfinite(spare), spare, np.nan))
+        attained.append(trims.attainable(setting, question.sea))
+    parts = {}
+    for name in columns[0]:
+        values = np.array([column[name] for column in columns])
+        parts[name] = ((*POINT, "place") if values.ndim == 3 else POINT, values)
+    parts["thrust_given"] = (POINT, np.array(given))
+    parts["speed_attainable"] = (("extension",), np.array(attained, dtype=float))
+    return parts
+
+
+def point_rows(question, foil, points):
+    """{name: (speeds,) or (speeds, places)} of one extension; nan where a point does not balance."""
+    trim, weight = points.trim, points.march.boat[BOAT["weight"]]
+    reasons = np.array([reason(*each) for each in zip(trim.balanced, trim.hull_lift, trim.heel_moment, strict=True)])
+    good = reasons == ""
+    rows = {
+        "calm_heave": trim.heave,
+        "calm_pitch": trim.pitch,
+        "leeway": points.march.boat[BOAT["leeway"]],
+        "foil_lift_share": trim.vertical_lift / weight,
+        "hull_lift_share": trim.hull_lift / weight,
+        "righting_calm": trim.heel_moment,
+        "thrust_needed": trim.thrust,
+        "ventilation_demand": ventilation_demand(foil, points),
+        "rudder_wet_share": rudder_wet_share(points),
+        "plunge_area": points.total[T_PLUNGE],
+        "bending_frequency_sailed": sailed_frequency(points),
+        **drag_parts(points),
+    }
+    rows = {name: np.where(good, values, np.nan) for name, values in rows.items()}
+    rows["calm_load_ratio"] = np.where(good[:, None], load_ratios(foil, points), np.nan)
+    return {**rows, "balanced": good.astype(np.int8), "balance_reason": reasons.astype(object)}
+
+
+def reason(balanced, hull_lift, heel_moment):
+    """Why a point does not balance, "" where it does.
+
+    `balanced` bool of heave and pitch, `hull_lift` [N], `heel_moment` [N m] that rights the boat.
+    """
+    if not balanced:
+        return NO_TRIM
+    if hull_lift <= 0.0:
+        return FLIES
+    return "" if heel_moment > 0.0 else FALLS
+
+
+def at_speed(question, parts, name, speed):
+    """Values of a curve at a `speed` [m/s], one an extension."""
+    return np.array([np.interp(speed, question.speeds, row) for row in parts[name][1]])
