@@ -20,6 +20,7 @@ BOAT_CHECK = {
     "calm_heave": Entry("m", "height of the centre of gravity above calm water"),
     "calm_pitch": Entry("rad", "pitch in calm water", positive="bow up"),
     "leeway": Entry("rad", "leeway in calm water", positive=TO_LEEWARD),
+    "rudder": Entry("rad", "angle of the rudder in calm water", positive="turns the bow to leeward"),
     "foil_lift_share": Entry("1", "vertical lift of the foil over the boat's weight", positive="up"),
     "hull_lift_share": Entry("1", "what the hull carries over the boat's weight", positive="up"),
     "righting_calm": Entry("N m", "righting moment of hull, keel, foil and rudder at the stated heel", positive=RIGHTS),

@@ -5,7 +5,7 @@ from seaload.result.assemble_dataset import finished
 from seaload.result.birth_record import made_by, plain_json
 
 NOTES = (
-    "calm water, no current; the boat sails straight, nobody steers",
+    "calm water, no current; the boat sails straight at a given heel",
     "at rest lift, and the volumes of fins, bulb and foil, are left out; deck houses and mast give no buoyancy",
     "thrust follows righting moment in the wind that the file states its thrust for",
 )

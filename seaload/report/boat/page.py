@@ -19,8 +19,10 @@ MOST_ROWS = 60
 DASHED = "The dashed upright line is the racing speed"
 LOST = "; a cross on the axis marks a speed at which some extension does not balance"
 METHOD = (
-    "Calm water, no current, nobody steers. At every speed heave and pitch are found at which nothing accelerates, "
-    "with the same hull strips, foil strips, keel fin and rudder that a run marches through waves; thrust follows.",
+    "Calm water, no current, nobody steers. At every speed heave, pitch, leeway and rudder are found at which nothing "
+    "accelerates, with the same hull strips, foil strips, keel fin and rudder that a run marches through waves. The heel "
+    "is given: what rights the boat there is the sails' heeling moment, over its lever the sail force that leeway has to "
+    "meet; thrust follows from the drag.",
     "Righting at rest comes from the true heeled sections of the hull (V bottom, chine, topside, flat deck, closed) "
     "at level trim. Lift, and the volumes of fins, bulb and foil, are left out there; deck houses and mast give no "
     "buoyancy. At speed the hull rights with the part of the weight it still carries.",
@@ -139,12 +141,9 @@ def balance_blocks(dataset):
         ("centre of gravity above water", "[m]", curve("calm_heave"), None),
         ("lift of the foil", "% of the weight", curve("foil_lift_share", PERCENT), None),
         ("carried by the hull", "% of the weight", curve("hull_lift_share", PERCENT), None),
+        ("leeway", "°", curve("leeway", DEGREE), None),
+        ("rudder", "°, turns the bow to leeward", curve("rudder", DEGREE), None),
     ]
-    if read.has_leeway(dataset):
-        panels.append(("leeway", "°", curve("leeway", DEGREE), None))
-    if "rudder" in dataset:
-        panels.append(("rudder", "°", curve("rudder", DEGREE), None))
-    panels.append(("righting moment at this heel", "[kN m]", curve("righting_calm", 1e3), None))
     good = np.asarray(dataset["balanced"].values) > 0
     drawn = draw.balance_figure(speed, panels, names, good=good, racing=read.racing_knots(dataset))
     caption = (
@@ -155,9 +154,6 @@ def balance_blocks(dataset):
     reasons = sorted({str(text_) for text_ in dataset["balance_reason"].values.ravel()} - {""})
     if reasons:
         blocks.append(text(f"Where it does not balance: {'; '.join(line(reason) for reason in reasons)}.", "mark"))
-    if not read.has_leeway(dataset):
-        held = float(np.nanmean(read.curve(dataset, "leeway", DEGREE)))
-        blocks.append(text(f"Leeway is held at {held:.2g}°, the file's number: side force is not balanced.", "note"))
     heads = tuple(f"{top} [{unit}]" if unit else top for top, unit in words.EXTENSION_HEADS)
     caption = f"By extension at {read.racing_knots(dataset):.3g} kn"
     return [*blocks, table(caption, heads, words.extension_rows(dataset))]

@@ -99,12 +99,6 @@ def worst_load(dataset):
     return high, low
 
 
-def has_leeway(dataset):
-    """Whether leeway is found by balance, not held at one value."""
-    values = curve(dataset, "leeway")
-    return bool(np.nanmax(values) - np.nanmin(values) > 1e-6)
-
-
 def defaults(dataset):
     """Lines "key = value" of what the file leaves unsaid."""
     return [line(text) for text in attribute(dataset, "defaults_used").splitlines() if text]

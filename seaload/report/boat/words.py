@@ -82,7 +82,7 @@ def tip_words(dataset, k):
 
 
 EXTENSION_HEADS = (
-    ("foil out", ""), ("attainable", "kn"), ("trim", "° bow up"), ("foil lift", "% weight"), ("hull", "% weight"),
+    ("foil out", ""), ("attainable", "kn"), ("trim", "° bow up"), ("leeway", "°"), ("foil lift", "% weight"), ("hull", "% weight"),
     ("righting", "kN m"), ("calm load", "% normal"), ("bends dry", "Hz"), ("bends wet", "Hz"),
     ("tip up", "t to limit"), ("tip down", "t to limit"),
 )  # fmt: skip
@@ -97,6 +97,7 @@ def extension_rows(dataset):
         best = read.attainable_knots(dataset)[k]
         rows.append((
             name, f"{best:.1f}" if math.isfinite(best) else "none", signed(at("calm_pitch", DEGREE), 1, ""),
+            signed(at("leeway", DEGREE), 1, ""),
             plain(at("foil_lift_share", PERCENT)), plain(at("hull_lift_share", PERCENT)),
             plain(at("righting_calm", 1e3)),
             plain(np.interp(read.racing_knots(dataset), read.speeds(dataset), load[k])),

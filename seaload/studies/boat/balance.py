@@ -14,9 +14,10 @@ from seaload.studies.boat.calm_points import (
 )
 
 POINT = ("extension", "speed")
-NO_TRIM = "no heave and pitch at which lift and weight balance"
+NO_TRIM = "heave and pitch do not balance"
 FLIES = "foil and fins lift the hull out of the water"
-FALLS = "hull, keel and foil together do not hold this heel up"
+FALLS = "nothing holds up this heel"
+DRIFTS = "no leeway meets the side force"
 
 
 def balance_parts(question, trims):
@@ -44,12 +45,14 @@ def balance_parts(question, trims):
 def point_rows(question, foil, points):
     """{name: (speeds,) or (speeds, places)} of one extension; nan where a point does not balance."""
     trim, weight = points.trim, points.march.boat[BOAT["weight"]]
-    reasons = np.array([reason(*each) for each in zip(trim.balanced, trim.hull_lift, trim.heel_moment, strict=True)])
+    asked = zip(trim.balanced, trim.hull_lift, trim.heel_moment, trim.sideways, strict=True)
+    reasons = np.array([reason(*each) for each in asked])
     good = reasons == ""
     rows = {
         "calm_heave": trim.heave,
         "calm_pitch": trim.pitch,
-        "leeway": points.march.boat[BOAT["leeway"]],
+        "leeway": trim.leeway,
+        "rudder": trim.rudder,
         "foil_lift_share": trim.vertical_lift / weight,
         "hull_lift_share": trim.hull_lift / weight,
         "righting_calm": trim.heel_moment,
@@ -65,16 +68,19 @@ def point_rows(question, foil, points):
     return {**rows, "balanced": good.astype(np.int8), "balance_reason": reasons.astype(object)}
 
 
-def reason(balanced, hull_lift, heel_moment):
+def reason(balanced, hull_lift, heel_moment, sideways):
     """Why a point does not balance, "" where it does.
 
-    `balanced` bool of heave and pitch, `hull_lift` [N], `heel_moment` [N m] that rights the boat.
+    `balanced` bool of heave and pitch, `hull_lift` [N], `heel_moment` [N m] that rights the boat, `sideways` bool of
+    leeway and rudder.
     """
     if not balanced:
         return NO_TRIM
     if hull_lift <= 0.0:
         return FLIES
-    return "" if heel_moment > 0.0 else FALLS
+    if heel_moment <= 0.0:
+        return FALLS
+    return "" if sideways else DRIFTS
 
 
 def at_speed(question, parts, name, speed):

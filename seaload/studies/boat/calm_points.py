@@ -7,7 +7,8 @@ import numpy as np
 from seaload.boat.heeling import heeled
 from seaload.boat.resistance import friction_resistance, hump_resistance, other_resistance, plunge_drag
 from seaload.foil.bending import static_moments
-from seaload.simulation.calm import CalmTrim, calm_trim, still_water_loads
+from seaload.simulation.balance import rudder_rows, still_water_loads
+from seaload.simulation.calm import CalmTrim, calm_trim
 from seaload.simulation.layout import (
     BOAT,
     LANES,
@@ -31,7 +32,6 @@ from seaload.simulation.layout import (
 )
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays
-from seaload.simulation.prepare_foil import RUDDER_STRIPS
 from seaload.simulation.workspace import load_state
 from seaload.studies.attainable import Reach, TrimCurve
 
@@ -86,7 +86,8 @@ class KnownTrims(Reach):
             lanes = [replace(key[0], speed=float(speed)) for speed in speeds]
             points = self.points[key] = calm_points(self.boat, self.foil, lanes, self.model)
             trim = points.trim
-            self._curves[key] = TrimCurve(speeds, trim.thrust, trim.heel_moment, trim.balanced)
+            sideways = trim.balanced & trim.sideways
+            self._curves[key] = TrimCurve(speeds, trim.thrust, trim.heel_moment, trim.balanced, sideways)
         return self._curves[key]
 
     def points_of(self, setting):
@@ -166,7 +167,7 @@ def ventilation_demand(foil, points):
 
 def rudder_wet_share(points):
     """Share of the rudder under water, (LANES,) [-]."""
-    return points.out[-RUDDER_STRIPS:, O_WET].mean(axis=0)
+    return points.out[rudder_rows(points.march), O_WET].mean(axis=0)
 
 
 def sailed_frequency(points):

@@ -10,6 +10,10 @@ from seaload.studies.boat.balance import at_speed
 MEND, LOOK, KNOW = "mend", "look", "know"
 TRIM_WINDOW = (0.0, 2.0 * DEGREE)  # [rad] bow up, of a light hull sailing fast (common practice, no source)
 TRIM_FROM = 10.0 * KNOT  # [m/s] below it the hull floats more than it runs
+SIDEWAYS = (  # [rad] past which they are asked about (common practice, no source)
+    ("leeway", 5.0 * DEGREE, "check keel.area_m2 and effective_aspect, rig.sail_height_m and the cant"),
+    ("rudder", 8.0 * DEGREE, "move rig.effort_from_transom_m until she steers with a few degrees"),
+)
 THRUST_MISS = 0.1  # [-] of thrust stated against drag, at the reference speed
 LCG_MISS = 1.5 * DEGREE  # [rad] trim at rest
 GYRADIUS = (0.2, 0.3)  # [-] pitch gyradius over length (common practice: a quarter, no source)
@@ -99,6 +103,13 @@ def trim_findings(question, parts):
             worst = (np.nanmin if low else np.nanmax)(np.where(cases, pitch, np.nan)) / DEGREE
             text = f"she trims {word} ({worst:+.1f} deg at worst): {where(question, cases)}"
             found.append(Finding(LOOK, "cg_from_transom_m", text, f"{todo}; usual is 0 to 2 deg bow up"))
+    for name, most, todo in SIDEWAYS:
+        angle = parts[name][1]
+        cases = sailed & (np.abs(angle) > most)
+        if cases.any():
+            worst = angle[cases][np.argmax(np.abs(angle[cases]))] / DEGREE
+            text = f"{name} past {most / DEGREE:.0f} deg ({worst:+.1f} deg at worst): {where(question, cases)}"
+            found.append(Finding(LOOK, name, text, todo))
     buried = held(question, parts) & (parts["plunge_area"][1] > 0.0)
     if buried.any():
         text = f"the bow runs buried in calm water: {where(question, buried)}"
