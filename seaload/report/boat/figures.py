@@ -106,7 +106,8 @@ def drag_figure(speed, parts, given, needed, names, *, reference, attainable):
         edgecolor=look.PAPER, linewidth=0.4,
     )  # fmt: skip
     (line,) = stack.plot(speed, given[reference], color=look.REVERSE, linewidth=1.8, label="thrust the sails give")
-    stack.set(title=f"{names[reference]} out, by part", xlabel="speed [kn]", ylabel="[kN]", xlim=(speed[0], speed[-1]))
+    stack.set(title=f"{names[reference]} out, by part", xlabel="speed [kn]", ylabel="drag, thrust [kN]")
+    stack.set_xlim(speed[0], speed[-1])
     extension_lines(each, speed, needed, names)
     colours = look.place_colours(len(names))
     for k, best in enumerate(attainable):
@@ -116,7 +117,7 @@ def drag_figure(speed, parts, given, needed, names, *, reference, attainable):
     each.set(title="drag and thrust, every extension", xlabel="speed [kn]", xlim=(speed[0], speed[-1]))
     top = 1.1 * np.nanmax(needed[:, : max(2, int(0.85 * len(speed)))])
     each.set_ylim(0.0, top)
-    each.legend(loc="upper left", fontsize=8.5)
+    each.legend(loc="lower center", fontsize=8.5)
     figure.legend(handles=[*bands[::-1], line], loc="outside upper left", ncols=3, fontsize=8.5)
     return figure
 
@@ -179,5 +180,6 @@ def limits_figure(material, normal, reverse, chord, thickness, stiffness, *, sta
     section.set(ylabel="[mm]", ylim=(0.0, 1.25 * chord.max()))
     bend.plot(material, stiffness, color=look.INK)
     bend.set(yscale="log", ylabel="EI [MN m²]", xlabel="material, from the bearing of the fully extended foil [m]")
+    bend.yaxis.set_major_formatter(lambda value, _: f"{value:g}")
     bend.set_xlim(material[0] - 0.02 * material[-1], 1.01 * material[-1])
     return figure

@@ -19,10 +19,10 @@ MOST_ROWS = 60
 DASHED = "The dashed upright line is the racing speed"
 LOST = "; a cross on the axis marks a speed at which some extension does not balance"
 METHOD = (
-    "Calm water, no current, nobody steers. At every speed heave, pitch, leeway and rudder are found at which nothing "
-    "accelerates, with the same hull strips, foil strips, keel fin and rudder that a run marches through waves. The heel "
-    "is given: what rights the boat there is the sails' heeling moment, over its lever the sail force that leeway has to "
-    "meet; thrust follows from the drag.",
+    "Calm water, no current, nobody steers. At every speed heave, pitch, leeway and rudder are found at which "
+    "nothing accelerates, with the same hull strips, foil strips, keel fin and rudder that a run marches through "
+    "waves. The heel is given: what rights the boat there is the sails' heeling moment, over its lever the sail "
+    "force that leeway has to meet; thrust follows from the drag.",
     "Righting at rest comes from the true heeled sections of the hull (V bottom, chine, topside, flat deck, closed) "
     "at level trim. Lift, and the volumes of fins, bulb and foil, are left out there; deck houses and mast give no "
     "buoyancy. At speed the hull rights with the part of the weight it still carries.",
@@ -102,8 +102,10 @@ def drawing_blocks(dataset):
         for n, s in zip(read.stations(dataset), pick("place_material")[-1, 1:], strict=True)
     ]
     k, speeds = read.reference(dataset), read.speeds(dataset)
+    heave = read.curve(dataset, "calm_heave")[k]
+    slow = int(np.argmax(np.isfinite(heave)))
     waters = [
-        (f"water at {speeds[0]:.3g} kn", -float(pick("calm_heave")[k, 0])),
+        (f"water at {speeds[slow]:.2g} kn", -float(heave[slow])),
         (f"at {read.racing_knots(dataset):.3g} kn", -float(read.at_racing(dataset, "calm_heave")[k])),
     ]
     ends = (pick(f"fin_{end}") for end in ("root_place", "root_height", "tip_height"))
@@ -247,6 +249,16 @@ def gauge_blocks(dataset):
     return [table(f"Display for 1 t at the tip, boat upright, foil dry [{unit}]", heads, rows), text(note)]
 
 
+def default_table(used):
+    """Defaults by table of the file."""
+    rows = {}
+    for each in used:
+        name, _, value = each.partition(" = ")
+        table_name, _, key = name.rpartition(".")
+        rows.setdefault(table_name or "boat", []).append(f"{key} = {value}")
+    return table("By table of the file", (), [(name, ", ".join(keys)) for name, keys in rows.items()], plain=True)
+
+
 def input_blocks(dataset):
     """Defaults, assumptions, how it was made, the file as written."""
     used = read.defaults(dataset)
@@ -258,7 +270,7 @@ def input_blocks(dataset):
     written = json.dumps(scenario(dataset), indent=1, ensure_ascii=False, sort_keys=True)
     return [
         {"what": "subhead", "text": f"Defaults used ({len(used)})"},
-        {"what": "bullets", "items_": used or ["none: every key is written"]},
+        default_table(used) if used else text("None: every key is written."),
         {"what": "subhead", "text": "Assumed"},
         {"what": "bullets", "items_": [line(note) for note in attribute(dataset, "notes").splitlines() if note]},
         table("How this page was made", (), made, plain=True),

@@ -22,8 +22,8 @@ def speeds(dataset):
 
 
 def extensions(dataset):
-    """Extensions in words: "80 %"."""
-    return [f"{value:.3g} %" for value in curve(dataset, "extension", PERCENT)]
+    """Extensions in words: "80 %", on one line."""
+    return [f"{value:.3g}\u00a0%" for value in curve(dataset, "extension", PERCENT)]
 
 
 def reference(dataset):

@@ -7,7 +7,7 @@ import numpy as np
 from seaload.basis.units import DEGREE, PERCENT, TONNE_FORCE
 from seaload.report.boat import reading as read
 from seaload.report.shared.answer_words import display_unit
-from seaload.report.shared.result_reading import attribute, line, number
+from seaload.report.shared.result_reading import number
 from seaload.report.shared.wording import significant
 
 
@@ -21,12 +21,23 @@ def answer_sentences(dataset):
     best = read.attainable_knots(dataset)[k]
     held = f"holds {best:.1f} kn" if math.isfinite(best) else "holds no speed"
     points = np.asarray(dataset["balanced"].values)
-    some = f"balances at {points.sum()} of {points.size} points of speed and extension"
-    balance = "balances at every speed looked at" if points.all() else some
+    balance = "balances at every speed looked at" if points.all() else balanced_words(dataset, points)
     return (
-        f"{opening}: {', '.join(counts)}. {line(attribute(dataset, 'boat'), 60)} {balance}, and with "
+        f"{opening}: {', '.join(counts)}. She {balance}, and with "
         f"{read.extensions(dataset)[k]} of the foil out {held} in her reference wind ({read.wind_words(dataset)})."
     )
+
+
+def balanced_words(dataset, points):
+    """The stretch of speeds round the racing one at which every extension balances, in words."""
+    speed, every = read.speeds(dataset), points.all(axis=0)
+    near = int(np.argmin(np.abs(speed - read.racing_knots(dataset))))
+    if not every[near]:
+        return f"balances at {points.sum()} of {points.size} points of speed and extension"
+    lost = np.flatnonzero(~every)
+    first = max([i + 1 for i in lost if i < near], default=0)
+    last = min([i - 1 for i in lost if i > near], default=len(speed) - 1)
+    return f"balances from {speed[first]:.0f} to {speed[last]:.0f} kn at every extension"
 
 
 def tiles(dataset):
@@ -82,8 +93,8 @@ def tip_words(dataset, k):
 
 
 EXTENSION_HEADS = (
-    ("foil out", ""), ("attainable", "kn"), ("trim", "° bow up"), ("leeway", "°"), ("foil lift", "% weight"), ("hull", "% weight"),
-    ("righting", "kN m"), ("calm load", "% normal"), ("bends dry", "Hz"), ("bends wet", "Hz"),
+    ("foil out", ""), ("attainable", "kn"), ("trim", "° bow up"), ("leeway", "°"), ("foil lift", "% weight"),
+    ("hull", "% weight"), ("righting", "kN m"), ("calm load", "% normal"), ("bends dry", "Hz"), ("bends wet", "Hz"),
     ("tip up", "t to limit"), ("tip down", "t to limit"),
 )  # fmt: skip
 
@@ -118,7 +129,8 @@ def gauge_table(dataset):
         for key, words in (("gauge_up", "1 t up"), ("gauge_down", "1 t down"), ("gauge_weight", "own weight")):
             values = dataset[key].values[k, 1:]
             cells = [
-                f"{scale * v:+z.{digits}f}{' (inside)' if within else ''}"
+                f"{scale * v:+z.{digits}f}{' (inside)' if within else ''}" if abs(scale * v) >= 0.5 * 10**-digits
+                else f"0{' (inside)' if within else ''}"
                 for v, within in zip(values, inside[k, 1:], strict=True)
             ]
             rows.append((f"{name}, {words}", *cells))

@@ -10,7 +10,7 @@ from seaload.result.boat_dataset import boat_dataset
 from seaload.sailing.blas_threads import one_blas_thread
 from seaload.sailing.block_task import BlockTask, load_kernels
 from seaload.scenario.records import Sampling
-from seaload.studies.boat.balance import balance_parts
+from seaload.studies.boat.balance import at_speed, balance_parts
 from seaload.studies.boat.calm_points import KnownTrims
 from seaload.studies.boat.drawing import drawing_parts
 from seaload.studies.boat.findings import findings
@@ -60,7 +60,24 @@ def check_boat(question, *, out, say=None):
         result_path=path,
         done=int(parts["balanced"][1].size + parts["heel_sailed"][1].size),
         compile_s=compiled,
+        settings=setting_rows(question, parts),
     )
+
+
+def setting_rows(question, parts):
+    """What a program asks first, one dictionary an extension, SI, at the racing speed."""
+    names = ("calm_pitch", "leeway", "rudder", "foil_lift_share", "hull_lift_share", "righting_calm", "thrust_needed")
+    at_racing = {name: at_speed(question, parts, name, question.racing_speed) for name in names}
+    of_extension = ("speed_attainable", "bending_frequency_dry", "bending_frequency_wet", "tip_force_normal",
+                    "tip_force_reverse")  # fmt: skip
+    return [
+        {
+            "extension": float(extension), "speed": float(question.racing_speed),
+            **{name: float(values[k]) for name, values in at_racing.items()},
+            **{name: float(parts[name][1][k]) for name in of_extension},
+        }
+        for k, extension in enumerate(question.extensions)
+    ]  # fmt: skip
 
 
 def all_parts(question):

@@ -15,6 +15,7 @@ SIDEWAYS = (  # [rad] past which they are asked about (common practice, no sourc
     ("rudder", 8.0 * DEGREE, "move rig.effort_from_transom_m until she steers with a few degrees"),
 )
 THRUST_MISS = 0.1  # [-] of thrust stated against drag, at the reference speed
+RACED_FROM = 0.6  # [-] of the racing speed: slower points at the stated heel are no point of sailing
 LCG_MISS = 1.5 * DEGREE  # [rad] trim at rest
 GYRADIUS = (0.2, 0.3)  # [-] pitch gyradius over length (common practice: a quarter, no source)
 SLOW_BENDING = 2.0  # [1/s] below it the foil's own ringing meets the waves
@@ -80,13 +81,17 @@ def held(question, parts):
 
 
 def balance_findings(question, parts):
-    """Points without a balance, and why; those that the thrust cannot reach anyway only to be known."""
+    """Points without a balance, and why; slow ones, and those that no thrust reaches, only to be known."""
     reasons, found = parts["balance_reason"][1], []
     for reason in sorted({*reasons.ravel()} - {""}):
         cases = reasons == reason
-        level = MEND if (cases & held(question, parts)).any() else LOOK
-        todo = "check mass, centre of gravity and the foil's incidence; less foil or less rake there"
-        found.append(Finding(level, "balance", f"{reason}: {where(question, cases)}", todo))
+        raced = question.speeds[None, :] >= RACED_FROM * question.racing_speed
+        grave = (cases & raced & held(question, parts)).any()
+        todo = "check mass, centre of gravity, fins and the foil's incidence; less heel, foil or rake there"
+        slow = "nobody carries the stated heel there; settings there are refused"
+        found.append(
+            Finding(MEND if grave else KNOW, "balance", f"{reason}: {where(question, cases)}", todo if grave else slow)
+        )
     return found
 
 
@@ -251,9 +256,7 @@ def written_findings(question):
     spec, found = question.spec, []
     for table, words in OPTIONAL.items():
         if table not in spec.model_fields_set:
-            found.append(
-                Finding(LOOK if table == "sensors" else KNOW, f"[{table}]", f"no [{table}] in the file", words)
-            )
+            found.append(Finding(LOOK if table == "sensors" else KNOW, f"[{table}]", "missing in the file", words))
     if question.boat.speed_table is None:
         text = "no speed_table"
         todo = "attainable speeds hold near the reference wind alone; give the boat's own table"
