@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from seaload.simulation.layout import BOAT, T_PLUNGE
+from seaload.simulation import layout as L
+from seaload.simulation.layout import BOAT
 from seaload.studies.boat.calm_points import (
     drag_parts,
     load_ratios,
@@ -59,7 +60,7 @@ def point_rows(question, foil, points):
         "thrust_needed": trim.thrust,
         "ventilation_demand": ventilation_demand(foil, points),
         "rudder_wet_share": rudder_wet_share(points),
-        "plunge_area": points.total[T_PLUNGE],
+        "plunge_area": points.total[L.T_PLUNGE],
         "bending_frequency_sailed": sailed_frequency(points),
         **drag_parts(points),
     }

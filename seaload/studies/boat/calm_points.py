@@ -9,27 +9,9 @@ from seaload.boat.resistance import friction_resistance, hump_resistance, other_
 from seaload.foil.bending import static_moments
 from seaload.simulation.balance import rudder_rows, still_water_loads
 from seaload.simulation.calm import CalmTrim, calm_trim
-from seaload.simulation.layout import (
-    BOAT,
-    LANES,
-    O_DEMAND_N,
-    O_DEMAND_R,
-    O_NORMAL,
-    O_VERTICAL,
-    O_WET,
-    S_INDUCED,
-    S_LENGTH,
-    S_NY,
-    S_NZ,
-    STRIP_OUT_ROWS,
-    T_FOIL_FX,
-    T_FX,
-    T_HULL_FZ,
-    T_MODE_MASS,
-    T_PLUNGE,
-    TOTAL_ROWS,
-    March,
-)
+from seaload.simulation import layout as L
+from seaload.simulation.layout import BOAT, LANES
+from seaload.simulation.march_records import March
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays
 from seaload.simulation.workspace import load_state
@@ -47,8 +29,8 @@ class CalmPoints:
     march: March
     geometries: list  # of FoilGeometry
     trim: CalmTrim
-    total: np.ndarray  # (TOTAL_ROWS, LANES) loads at the trim
-    out: np.ndarray  # (strips, STRIP_OUT_ROWS, LANES)
+    total: np.ndarray  # (L.TOTAL_ROWS, LANES) loads at the trim
+    out: np.ndarray  # (strips, L.STRIP_OUT_ROWS, LANES)
 
 
 def calm_points(boat, foil, settings, model):
@@ -66,7 +48,7 @@ def loads_at(march, trim):
         boat[BOAT[name]] = 0.0
     work = load_state(march, np.float64)
     still_water_loads(march._replace(boat=boat), work, trim.heave, trim.pitch)
-    return work.total.reshape(TOTAL_ROWS, LANES), work.out.reshape(-1, STRIP_OUT_ROWS, LANES)
+    return work.total.reshape(L.TOTAL_ROWS, LANES), work.out.reshape(-1, L.STRIP_OUT_ROWS, LANES)
 
 
 class KnownTrims(Reach):
@@ -116,19 +98,19 @@ def drag_parts(points):
     ]
     waves = [hump_resistance(speed[k], row("waterline_length")[k], row("weight")[k], row("hump")[k]) for k in lanes]
     other = [other_resistance(speed[k], row("other_area")[k], march.density) for k in lanes]
-    buried = [plunge_drag(speed[k], total[T_PLUNGE, k], march.density) for k in lanes]
+    buried = [plunge_drag(speed[k], total[L.T_PLUNGE, k], march.density) for k in lanes]
     foil = march.foil_strips
-    bare = without(points, S_LENGTH, slice(None))
-    alone = without(points, S_LENGTH, slice(foil, None))
-    smooth = without(points, S_INDUCED, slice(0, foil))
+    bare = without(points, L.S_LENGTH, slice(None))
+    alone = without(points, L.S_LENGTH, slice(foil, None))
+    smooth = without(points, L.S_INDUCED, slice(0, foil))
     return {
         "drag_hull_friction": np.array(friction),
         "drag_hull_waves": np.array(waves),
-        "drag_hull_pressure": np.array(buried) - bare[T_FX],
+        "drag_hull_pressure": np.array(buried) - bare[L.T_FX],
         "drag_other": np.array(other),
-        "drag_foil_profile": -smooth[T_FOIL_FX],
-        "drag_foil_induced": smooth[T_FOIL_FX] - total[T_FOIL_FX],
-        "drag_fins": alone[T_FX] - total[T_FX],
+        "drag_foil_profile": -smooth[L.T_FOIL_FX],
+        "drag_foil_induced": smooth[L.T_FOIL_FX] - total[L.T_FOIL_FX],
+        "drag_fins": alone[L.T_FX] - total[L.T_FX],
     }
 
 
@@ -147,8 +129,8 @@ def load_ratios(foil, points):
     found = np.empty((LANES, places))
     for lane, (setting, geometry) in enumerate(zip(points.settings, points.geometries, strict=True)):
         strip, out = points.march.strip[:count, :, lane], points.out[:count, :, lane]
-        lateral = out[:, O_NORMAL] * strip[:, S_NY]
-        vertical = out[:, O_NORMAL] * strip[:, S_NZ] + out[:, O_VERTICAL]
+        lateral = out[:, L.O_NORMAL] * strip[:, L.S_NY]
+        vertical = out[:, L.O_NORMAL] * strip[:, L.S_NZ] + out[:, L.O_VERTICAL]
         force = heeled(lateral, vertical, -setting.heel)
         s, at = geometry.strips, geometry.channel_s[:places]
         y, z = (np.interp(at, s.s_edge, edge) for edge in (s.y_edge, s.z_edge))
@@ -161,19 +143,19 @@ def load_ratios(foil, points):
 def ventilation_demand(foil, points):
     """Highest demanded lift over the onset of ventilation among the wet strips of the `foil`, (LANES,) [-]."""
     out = points.out[: points.march.foil_strips]
-    demand = np.maximum(out[:, O_DEMAND_N], out[:, O_DEMAND_R]) / foil.ventilation_onset
-    return np.where(out[:, O_WET] > WET, demand, 0.0).max(axis=0)
+    demand = np.maximum(out[:, L.O_DEMAND_N], out[:, L.O_DEMAND_R]) / foil.ventilation_onset
+    return np.where(out[:, L.O_WET] > WET, demand, 0.0).max(axis=0)
 
 
 def rudder_wet_share(points):
     """Share of the rudder under water, (LANES,) [-]."""
-    return points.out[rudder_rows(points.march), O_WET].mean(axis=0)
+    return points.out[rudder_rows(points.march), L.O_WET].mean(axis=0)
 
 
 def sailed_frequency(points):
     """First bending frequency as wet as at each trim, (LANES,) [1/s]."""
     boat = points.march.boat
-    mass = boat[BOAT["mode_mass"]] + points.total[T_MODE_MASS]
+    mass = boat[BOAT["mode_mass"]] + points.total[L.T_MODE_MASS]
     return np.sqrt(boat[BOAT["mode_stiffness"]] / mass) / (2.0 * np.pi)
 
 
@@ -185,4 +167,4 @@ def keel_share(boat, points):
             heeled(*lane_centre(boat, each)[1:], setting.heel)[0] for each in (setting, replace(setting, cant=0.0))
         )
         sides.append(upright - canted)
-    return points.total[T_HULL_FZ] * np.array(sides)
+    return points.total[L.T_HULL_FZ] * np.array(sides)

@@ -13,31 +13,16 @@ import numpy as np
 
 from seaload.foil.lag_states import WAGNER_A1, WAGNER_A2
 from seaload.simulation.calm import calm_trim
-from seaload.simulation.layout import (
-    BOAT,
-    HEAVE,
-    HEAVE_RATE,
-    LAGS,
-    LANES,
-    PITCH,
-    PITCH_RATE,
-    RIGID_ROWS,
-    ROLL,
-    ROLL_RATE,
-    SPEED,
-    T_ACC_HEAVE,
-    T_ACC_PITCH,
-    T_ACC_ROLL,
-    TOTAL_ROWS,
-)
+from seaload.simulation import layout as L
+from seaload.simulation.layout import BOAT, LANES
 from seaload.simulation.motion import accelerations
 from seaload.simulation.prepare import carried_righting, march_arrays
 from seaload.simulation.stage import loads
 from seaload.simulation.workspace import load_state
 
 FREEDOMS = ("heave", "pitch", "roll")
-STATES = (HEAVE, PITCH, ROLL, HEAVE_RATE, PITCH_RATE, ROLL_RATE)
-ACCELERATIONS = (T_ACC_HEAVE, T_ACC_PITCH, T_ACC_ROLL)
+STATES = (L.HEAVE, L.PITCH, L.ROLL, L.HEAVE_RATE, L.PITCH_RATE, L.ROLL_RATE)
+ACCELERATIONS = (L.T_ACC_HEAVE, L.T_ACC_PITCH, L.T_ACC_ROLL)
 NUDGES = (1e-4, 1e-5, 1e-5, 1e-3, 1e-4, 1e-4)  # [m], [rad], [rad] and per second, of the finite differences
 LAG_NUDGE = 1e-3  # [m/s]
 FIRST_GUESS = 2.5  # [rad/s] that the hull makes waves at, before its own heave is known
@@ -115,8 +100,8 @@ def state_matrix(march, trim):
 def rates_after(march, trim, changes, nudges):
     """Rates of all states, (n, LANES), each lane with one of the `changes` (state, sign) of size `nudges` (n,)."""
     work = load_state(march, np.float64)
-    rigid, lags = work.rigid.reshape(RIGID_ROWS, LANES), work.lags.reshape(-1, LAGS, LANES)
-    rigid[HEAVE], rigid[PITCH], rigid[SPEED] = trim.heave, trim.pitch, march.boat[BOAT["target_speed"]]
+    rigid, lags = work.rigid.reshape(L.RIGID_ROWS, LANES), work.lags.reshape(-1, L.LAGS, LANES)
+    rigid[L.HEAVE], rigid[L.PITCH], rigid[L.SPEED] = trim.heave, trim.pitch, march.boat[BOAT["target_speed"]]
     lags[:, 0], lags[:, 1] = WAGNER_A1 * trim.motion, WAGNER_A2 * trim.motion
     for lane, (state, sign) in enumerate(changes):
         if state < len(STATES):
@@ -127,7 +112,7 @@ def rates_after(march, trim, changes, nudges):
     work.lags_before[:] = work.lags
     loads(march, work, 1.0, 0.0, 0.0)
     accelerations(march.boat.reshape(-1), work.rigid, np.zeros(LANES), 1.0, march.density, work.total)
-    total, wake = work.total.reshape(TOTAL_ROWS, LANES), work.lag_sums.reshape(-1, LAGS, LANES)
+    total, wake = work.total.reshape(L.TOTAL_ROWS, LANES), work.lag_sums.reshape(-1, L.LAGS, LANES)
     return np.concatenate(
         [rigid[list(STATES[3:])], total[list(ACCELERATIONS)], wake[:, :MOTION_LAGS].reshape(-1, LANES)]
     )

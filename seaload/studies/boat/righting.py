@@ -9,7 +9,8 @@ from seaload.basis.constants import STANDARD_GRAVITY
 from seaload.boat.heeling import heeled
 from seaload.boat.hydrostatics import flotation, section_corners
 from seaload.boat.righting import righting_arm, righting_line
-from seaload.simulation.layout import BOAT, LANES, T_FOIL_RM, T_HULL_FZ, T_MROLL
+from seaload.simulation import layout as L
+from seaload.simulation.layout import BOAT, LANES
 from seaload.simulation.prepare import lane_centre
 from seaload.studies.boat.calm_points import calm_points, keel_share
 
@@ -110,14 +111,14 @@ def sailed_parts(question, trims):
     settings = [replace(question.setting, heel=float(heel), speed=question.racing_speed) for heel in heels]
     points = calm_points(boat, question.foil, settings, trims.model)
     trim, total = points.trim, points.total
-    carried = total[T_HULL_FZ] * points.march.boat[BOAT["righting_arm"]]
+    carried = total[L.T_HULL_FZ] * points.march.boat[BOAT["righting_arm"]]
     keel = keel_share(boat, points)
     rows = {
         "righting_sailed": trim.heel_moment,
         "righting_sailed_hull": carried - keel,
         "righting_sailed_keel": keel,
-        "righting_sailed_foil": total[T_FOIL_RM],
-        "righting_sailed_fins": -total[T_MROLL] - total[T_FOIL_RM],
+        "righting_sailed_foil": total[L.T_FOIL_RM],
+        "righting_sailed_fins": -total[L.T_MROLL] - total[L.T_FOIL_RM],
     }
     dims, good = ("heel_sailed",), trim.balanced & (trim.hull_lift > 0.0)
     shown = {name: (dims, np.where(good, values, np.nan)) for name, values in rows.items()}
