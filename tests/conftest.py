@@ -185,6 +185,14 @@ def small_run(small_study, tmp_path_factory):
 
 
 @pytest.fixture(scope="session")
+def demo_check(tmp_path_factory):
+    """The demonstration boat looked at by the README's command."""
+    from tests.boat_page import checked_demo
+
+    return checked_demo(tmp_path_factory.mktemp("boat"))
+
+
+@pytest.fixture(scope="session")
 def made_case():
     """Function: a finished case with quiet numbers, and what is said otherwise."""
     from tests.small_study import made_case

@@ -7,11 +7,10 @@ import numpy as np
 from seaload.boat.heeling import heeled
 from seaload.boat.resistance import friction_resistance, hump_resistance, other_resistance, plunge_drag
 from seaload.foil.bending import static_moments
+from seaload.simulation import layout as L
 from seaload.simulation.balance import rudder_rows, still_water_loads
 from seaload.simulation.calm import CalmTrim, calm_trim
-from seaload.simulation import layout as L
-from seaload.simulation.layout import BOAT, LANES
-from seaload.simulation.march_records import March
+from seaload.simulation.layout import BOAT, LANES, March
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays
 from seaload.simulation.workspace import load_state

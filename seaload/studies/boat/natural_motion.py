@@ -12,8 +12,8 @@ from typing import NamedTuple
 import numpy as np
 
 from seaload.foil.lag_states import WAGNER_A1, WAGNER_A2
-from seaload.simulation.calm import calm_trim
 from seaload.simulation import layout as L
+from seaload.simulation.calm import calm_trim
 from seaload.simulation.layout import BOAT, LANES
 from seaload.simulation.motion import accelerations
 from seaload.simulation.prepare import carried_righting, march_arrays

@@ -16,6 +16,7 @@ from seaload.studies.boat.calm_points import calm_points, keel_share
 
 REST_HEELS = np.radians(np.arange(0.0, 121.0, 5.0))
 MOST_SAILED_HEEL = np.radians(35.0)
+SAILED_HEELS = 8  # heels of that curve: each costs a dozen flotations
 MOST_TRIM = np.radians(8.0)  # looked for at rest
 
 
@@ -107,8 +108,9 @@ def freeboard(boat, heel):
 def sailed_parts(question, trims):
     """Righting at the racing speed and the reference extension: {name: (dims, values)}, nan where nothing balances."""
     boat = question.boat
-    heels = np.linspace(0.0, max(MOST_SAILED_HEEL, question.setting.heel), LANES)
-    settings = [replace(question.setting, heel=float(heel), speed=question.racing_speed) for heel in heels]
+    heels = np.linspace(0.0, max(MOST_SAILED_HEEL, question.setting.heel), SAILED_HEELS)
+    lanes = np.minimum(np.arange(LANES), SAILED_HEELS - 1)  # empty lanes repeat the last
+    settings = [replace(question.setting, heel=float(heel), speed=question.racing_speed) for heel in heels[lanes]]
     points = calm_points(boat, question.foil, settings, trims.model)
     trim, total = points.trim, points.total
     carried = total[L.T_HULL_FZ] * points.march.boat[BOAT["righting_arm"]]
@@ -121,5 +123,5 @@ def sailed_parts(question, trims):
         "righting_sailed_fins": -total[L.T_MROLL] - total[L.T_FOIL_RM],
     }
     dims, good = ("heel_sailed",), trim.balanced & (trim.hull_lift > 0.0)
-    shown = {name: (dims, np.where(good, values, np.nan)) for name, values in rows.items()}
+    shown = {name: (dims, np.where(good, values, np.nan)[:SAILED_HEELS]) for name, values in rows.items()}
     return {"heel_sailed": (dims, heels), **shown}
