@@ -100,9 +100,10 @@ def drag_figure(speed, parts, given, needed, names, *, reference, attainable):
     attainable (extensions,) [kn], nan where none.
     """
     figure, (stack, each) = new_figure(1, 2, width=WIDTH, height=3.9, sharey=True)
-    rows = np.nan_to_num(np.array([parts[name] for name, _, _ in DRAG_PARTS]))
+    rows = np.array([parts[name] for name, _, _ in DRAG_PARTS])
+    known = np.isfinite(rows).all(axis=0)
     bands = stack.stackplot(
-        speed, rows, colors=[colour for _, _, colour in DRAG_PARTS], labels=[words for _, words, _ in DRAG_PARTS],
+        speed[known], rows[:, known], colors=[colour for _, _, colour in DRAG_PARTS], labels=[words for _, words, _ in DRAG_PARTS],
         edgecolor=look.PAPER, linewidth=0.4,
     )  # fmt: skip
     (line,) = stack.plot(speed, given[reference], color=look.REVERSE, linewidth=1.8, label="thrust the sails give")

@@ -200,7 +200,7 @@ def drag_blocks(dataset):
 def motion_blocks(dataset):
     """Periods and damping at two speeds."""
     slow, fast = read.curve(dataset, "motion_speed") / read.KNOT
-    heads = ("Natural motion", f"at {slow:.3g} kn", f"at {fast:.3g} kn")
+    heads = ("Natural motion", f"at {slow:.2g} kn", f"at {fast:.3g} kn")
     note = (
         "Undamped period and damping over the critical one; from 100 % on she creeps back without a swing. Alone: the "
         "other freedoms held. At speed foil, fin and rudder damp so much that the three hardly swing, and pull on each "

@@ -19,7 +19,7 @@ def boat_table(dataset):
     lines += ["", title, *columns(heads, words.extension_rows(dataset))]
     slow, fast = read.curve(dataset, "motion_speed") / read.KNOT
     lines += ["", "NATURAL MOTIONS, undamped period and damping"]
-    lines += columns([("", ""), ("", f"at {slow:.3g} kn"), ("", f"at {fast:.3g} kn")], read.motion_rows(dataset))
+    lines += columns([("", ""), ("", f"at {slow:.2g} kn"), ("", f"at {fast:.3g} kn")], read.motion_rows(dataset))
     heads, rows, unit = words.gauge_table(dataset)
     lines += ["", f"GAUGES, foil in the shed, 1 t at the tip, in {unit}"]
     lines += columns([tuple(head.split(", ")) if ", " in head else (head, "") for head in heads], rows)

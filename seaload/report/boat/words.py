@@ -50,6 +50,7 @@ def tiles(dataset):
     period = dataset["motion_period"].values[:, list(dataset["freedom"].values).index("roll")]
     load = read.worst_load(dataset)[0][k]
     speed, best = read.speeds(dataset), read.attainable_knots(dataset)[k]
+    slow = read.curve(dataset, "motion_speed")[0] / read.KNOT
     out = read.extensions(dataset)[k]
     return [
         {"head": "Attainable speed", "big": knots_words(best),
@@ -61,7 +62,7 @@ def tiles(dataset):
         {"head": "Stability at rest", "big": f"GM {number(dataset, 'metacentric_height'):.2f} m",
          "more": [f"righting {up}"]},
         {"head": "Roll period, slow", "big": f"{period[0]:.1f} s" if math.isfinite(period[0]) else "none",
-         "more": [f"at {speed[0]:.3g} kn, roll alone"]},
+         "more": [f"at {slow:.2g} kn, roll alone"]},
         {"head": "Foil bends at", "big": f"{dataset['bending_frequency_wet'].values[k]:.1f} Hz",
          "more": [f"under water; {dataset['bending_frequency_dry'].values[k]:.1f} Hz in air, {out} out"]},
         {"head": "Calm load of the foil", "big": f"{plain(np.interp(read.racing_knots(dataset), speed, load))} %",

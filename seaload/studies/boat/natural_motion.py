@@ -43,8 +43,9 @@ NOT_KNOWN = SmallMotions((np.nan,) * 3, (np.nan,) * 3, np.nan, np.nan, np.nan)
 
 
 def motion_parts(question, trims):
-    """{name: (dims, values)} at the slowest and the racing speed, reference extension."""
-    speeds = np.array([question.speeds[0], question.racing_speed])
+    """{name: (dims, values)} at the slowest speed that balances and the racing one, reference extension."""
+    slow = int(np.argmax(trims.curve(question.setting).sideways))
+    speeds = np.array([question.speeds[slow], question.racing_speed])
     found = [
         small_motions(question.boat, question.foil, replace(question.setting, speed=float(speed)), trims.model)
         for speed in speeds
