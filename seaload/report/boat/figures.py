@@ -102,10 +102,10 @@ def drag_figure(speed, parts, given, needed, names, *, reference, attainable):
     figure, (stack, each) = new_figure(1, 2, width=WIDTH, height=3.9, sharey=True)
     rows = np.array([parts[name] for name, _, _ in DRAG_PARTS])
     known = np.isfinite(rows).all(axis=0)
+    colours, labels = [colour for *_, colour in DRAG_PARTS], [words for _, words, _ in DRAG_PARTS]
     bands = stack.stackplot(
-        speed[known], rows[:, known], colors=[colour for _, _, colour in DRAG_PARTS], labels=[words for _, words, _ in DRAG_PARTS],
-        edgecolor=look.PAPER, linewidth=0.4,
-    )  # fmt: skip
+        speed[known], rows[:, known], colors=colours, labels=labels, edgecolor=look.PAPER, linewidth=0.4
+    )
     (line,) = stack.plot(speed, given[reference], color=look.REVERSE, linewidth=1.8, label="thrust the sails give")
     stack.set(title=f"{names[reference]} out, by part", xlabel="speed [kn]", ylabel="drag, thrust [kN]")
     stack.set_xlim(speed[0], speed[-1])
