@@ -25,8 +25,8 @@ def boat_birth(question, found):
     return {
         **made_by(),
         "title": f"{question.name}: the boat by herself",
-        "summary": "One boat file by itself, in calm water: trim and balance, righting, drag, natural motions, what the "
-        "foil's gauges read and where its limits lie.",
+        "summary": "One boat file by itself, in calm water: trim and balance, righting, drag, natural motions, what "
+        "the foil's gauges read and where its limits lie.",
         "study": question.name,
         "boat": question.name,
         "foil": question.side,
