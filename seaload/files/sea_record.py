@@ -10,6 +10,7 @@ from seaload.basis.constants import STANDARD_GRAVITY
 from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE
 from seaload.scenario.sea_spec import STEEPEST
+from seaload.scenario.text_file import shown
 from seaload.waves.components import direction_widths
 
 SENSE_FROM = "from"  # compass, clockwise from north, where the waves come from
@@ -128,10 +129,10 @@ def refuse_no_sea(path, field, frequency, record):
 
 
 def existing_file(path):
-    """The path as a Path. Raises InputError when there is no such file."""
+    """The path as a Path. Raises InputError when there is no such file, or its name does not print."""
     path = Path(path)
-    if not path.is_file():
-        raise InputError(path, "file", path.name, "no such file")
+    if not path.is_file() or not str(path).isprintable():
+        raise InputError(shown(path), "file", shown(path.name), "no such file")
     return path
 
 

@@ -11,7 +11,7 @@ import annotated_types
 from pydantic import BaseModel, ValidationError
 
 from seaload.basis.errors import InputError
-from seaload.scenario.text_file import file_text
+from seaload.scenario.text_file import file_text, shown
 from seaload.scenario.written import Refused
 
 LARGEST_FILE = 5_000_000  # [bytes] of something a person wrote
@@ -223,9 +223,3 @@ def dotted(steps):
         else:
             text += ("." if text else "") + shown(step)
     return text or "file"
-
-
-def shown(text):
-    """`text` from outside on one line: what does not print is escaped, what is long is cut."""
-    text = "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in str(text))
-    return text if len(text) <= 300 else text[:297] + "..."

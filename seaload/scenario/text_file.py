@@ -23,22 +23,23 @@ def file_text(path, *, field="file", largest=LARGEST_TEXT):
     of the `field` for a missing, unreadable or packed file, one larger than `largest` [bytes], and what is no text.
     """
     path = Path(path)
-    if not path.exists():
-        raise InputError(path, field, path.name, "no such file")
-    if not path.is_file():
-        raise InputError(path, field, path.name, "is not a file")
+    name, told = shown(path), shown(path.name)
     try:
+        if not path.exists():
+            raise InputError(name, field, told, "no such file")
+        if not path.is_file():
+            raise InputError(name, field, told, "is not a file")
         size = path.stat().st_size
         if size > largest:
             allowed = f"{size / 1e6:.0f} MB; at most {largest / 1e6:.0f} MB: keep what is needed"
-            raise InputError(path, field, path.name, allowed)
+            raise InputError(name, field, told, allowed)
         raw = path.read_bytes()
     except OSError as error:
-        raise InputError(path, field, path.name, f"cannot be read: {error.strerror or error}") from None
+        raise InputError(name, field, told, f"cannot be read: {error.strerror or error}") from None
     try:
         return text_of(raw)
     except ValueError as error:
-        raise InputError(path, field, path.name, f"cannot be read: {error}") from None
+        raise InputError(name, field, told, f"cannot be read: {error}") from None
 
 
 def text_of(raw):
@@ -59,3 +60,9 @@ def text_of(raw):
 def lines_of(text):
     """(number from 1, line) of the lines that hold something."""
     return [(number, line) for number, line in enumerate(text.split("\n"), 1) if line.strip()]
+
+
+def shown(text):
+    """`text` from outside on one line: what does not print is escaped, what is long is cut."""
+    text = "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in str(text))
+    return text if len(text) <= 300 else text[:297] + "..."

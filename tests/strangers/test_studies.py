@@ -159,7 +159,7 @@ def test_two_hundred_accepted_boats_march_for_a_minute(folders, monkeypatch, fre
     from seaload.basis.records import STATUS_NAMES
     from seaload.simulation.block import march_block
 
-    account, boats = broken_studies(folders, fresh_seed, 4 * MARCHED, monkeypatch)
+    account, boats = broken_studies(folders, fresh_seed, 8 * MARCHED, monkeypatch)
     account.judge(most_accepted=0.6)
     marched, ended = Account(fresh_seed), []
     for study in boats[: int(os.environ.get("SEALOAD_FUZZ_MARCHED", MARCHED))]:

@@ -198,6 +198,7 @@ MISTAKES = [
     ({"sea": RECORD.replace("46042", "none") + "waves_from_bow_deg = 45"}, ["no such file"]),
     ({"sea": 'file = "../boats/demo.toml"\nwaves_from_bow_deg = 45'}, ["demo.toml"]),
     ({"sea": f'file = "{"x" * 5000}"\nwaves_from_bow_deg = 45'}, ["xxx"]),
+    ({"sea": 'file = "\\u001b[2J"\nwaves_from_bow_deg = 45'}, ["\\\\x1b[2J", "no such file"]),
     ({"settings": "extension_percent = 40"}, ["settings.extension_percent = 40", "from 50 to 100"]),
     ({"settings": 'speed_knots = "attainable"', "sea": NAMED + "true_wind_speed_knots = 50"}, ["attainable"]),
 ]
@@ -268,6 +269,14 @@ def test_a_named_sea_steeper_than_waves_can_be_is_refused(folder):
     assert "sea[1].hs_m = 3.0" in line and "a seventh of the length" in line
 
 
+@pytest.mark.parametrize("name", ["x" * 3000, "\x1b[2J", "a\x00b"])
+def test_a_boat_of_an_impossible_name_is_one_line(folder, name):
+    path = written(folder)
+    path.write_text(path.read_text().replace("../boats/demo.toml", json.dumps(name)[1:-1]))
+    line = refused(path)
+    assert line.isprintable() and ("no such file" in line or "name too long" in line)
+
+
 def test_a_missing_boat_is_named(folder):
     (folder / "boats" / "demo.toml").unlink()
     assert "no such file" in refused(written(folder))
@@ -298,5 +307,6 @@ def test_every_choice_of_the_model_is_known_to_the_simulation():
     from seaload.scenario.risk_spec import ModelSpec
     from seaload.simulation.model_options import SWITCHES
 
-    choices = {name: set(get_args(field.annotation)) for name, field in ModelSpec.model_fields.items()}
+    written = {name: set(get_args(field.annotation)) for name, field in ModelSpec.model_fields.items()}
+    choices = {name: options for name, options in written.items() if all(isinstance(one, str) for one in options)}
     assert choices == {name: set(options) for name, options in SWITCHES.items()}
