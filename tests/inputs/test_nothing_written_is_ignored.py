@@ -90,9 +90,17 @@ LISTED = {  # key: why another value changes no number
 }
 
 
+FAR_OFF = {  # last step of a path: a value tried first, so far off that it acts at once
+    "least_deadrise_deg": [25.0], "heel_hold_most_n_m": [100.0], "speed_hold_most_n": [100.0], "steepness": [0.015],
+    "pitch_deg": [1.0], "cavitation_normal": [[0.02, 0.1]], "cavitation_reverse": [[0.02, 0.1]],
+    "reference_wind_angle_deg": [60.0], "reference_wind_speed_knots": [12.0], "reference_cant_deg": [5.0],
+    "thrust_slope": [4.0],
+}  # fmt: skip
+
+
 @pytest.fixture(scope="session")
 def texts(tmp_path_factory):
-    """{last step of a path: other texts}: names, and copies of files with other numbers in them."""
+    """{last step of a path: others}: numbers far off, names, and copies of files with other numbers in them."""
     folder = tmp_path_factory.mktemp("other")
     table = (SCENARIOS / "boats" / BOAT["speed_table"]).read_text(encoding="utf-8")
     slower = table.replace("24,14,17,19.5,21,22,23", "24,14,17,18,19,20,21")
@@ -107,7 +115,8 @@ def texts(tmp_path_factory):
     with xr.open_dataset(DATA / "sea_era5_2d_spectra.nc") as grid:
         (grid["d2fd"] + 0.3).to_dataset(name="d2fd").to_netcdf(folder / "grid.nc")  # logarithms to the base ten
     return {
-        "name": ["another"], "speed_table": [str(folder / "speeds.csv")], "boat": [str(folder / "boat.toml")],
+        **FAR_OFF, "name": ["another"],
+        "speed_table": [str(folder / "speeds.csv")], "boat": [str(folder / "boat.toml")],
         "file": [str(folder / "records.txt"), str(folder / "grid.nc")],
         "record": ["1996-03-12T20:00Z", "1996-03-13T16:00Z"], "place": [[36.0, 180.0]],
         "words": ["Do that"], "words_back": ["Back again"],

@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 
 from seaload.boat.heeling import heeled
+from seaload.simulation import block, sea_table, wave_rows
 from seaload.simulation import layout as L
 from seaload.simulation.block import march_block
 from seaload.simulation.calm import calm_trim
@@ -26,11 +27,14 @@ from seaload.waves.encounter import mean_encounter_frequency
 from tests.reference_march.plain_march import PlainMarch
 from tests.reference_march.plain_waves import PlainWaves
 
-STUDY = Path(__file__).resolve().parents[1] / "boats" / "bow-quarter-swell.toml"
+ROOT = Path(__file__).resolve().parents[2]
+STUDY = ROOT / "tests" / "boats" / "bow-quarter-swell.toml"
+EXAMPLE = ROOT / "scenarios" / "studies" / "bow-quarter-swell.toml"
 REALISATION = 3
 PARTING = {0.5: 12.0, 0.8: 12.0, 1.0: 7.0}  # [s] from calm until the first switch that lands apart, by extension
 # [-] root mean square of the difference over the spread of each: until then, and until 20 s
 EARLY = {"heave": 3e-4, "pitch": 8e-4, "roll": 1e-3, "speed": 6e-4, "moment": 3e-3}
+FINE = {"heave": 5e-5, "pitch": 5e-5, "roll": 5e-4, "speed": 1e-4, "moment": 1e-3}  # with fine wave tables
 LATER = {"heave": 5e-3, "pitch": 1e-2, "roll": 1e-2, "speed": 5e-3, "moment": 2e-2}
 
 
@@ -59,9 +63,9 @@ def plain_march(study, setting, sampling):
     return PlainMarch(march, 0, waves, trim, sampling.step), reading.edge[:, 0], reading.weight[:, 0]
 
 
-def both(seconds, **changed):
+def both(seconds, path=STUDY, **changed):
     """(fast series, plain series) of one case, dicts of arrays; the moment is that at the bearing."""
-    study = load_study(STUDY)
+    study = load_study(path)
     setting = replace(study.settings[0], **changed)
     sampling = replace(study.sampling, run_in=0.0, realisation_time=seconds)
     foil = study.boat.foils[study.foil_side]
@@ -95,6 +99,17 @@ def hold_series(fast, slow, step, extension, later=20.0):
 @pytest.mark.parametrize("extension", [0.5, 1.0])
 def test_twelve_seconds_of_sea(extension):
     hold_series(*both(12.0, extension=extension), extension, 12.0)
+
+
+def test_with_fine_wave_tables_the_two_marches_are_one(monkeypatch):
+    """NUMBERS"""
+    monkeypatch.setattr(block, "ANCHOR_STEPS", 1)
+    monkeypatch.setattr(wave_rows, "RANK_TOLERANCE", 1e-7)
+    for name, count in (("FOIL_NODES", 9), ("KEEL_NODES", 9), ("RUDDER_NODES", 5), ("MOST_NODES", 9)):
+        monkeypatch.setattr(sea_table, name, count)
+    fast, slow, _ = both(12.0, EXAMPLE, extension=0.5)
+    for name, bound in FINE.items():
+        assert apart(fast, slow, name, None) <= bound, name
 
 
 @pytest.mark.slow
