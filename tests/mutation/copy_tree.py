@@ -15,6 +15,7 @@ COPIED = ("seaload", "tests", "scenarios", "README.md", "DEVELOPERS.md", "pyproj
 LIBRARIES = ("numpy", "scipy.special", "scipy.optimize", "scipy.interpolate", "scipy.stats", "numba", "hypothesis",
              "xarray", "pydantic", "pytest")  # fmt: skip
 CALLS = "calls.json"  # {test: definitions of the package that it calls}
+UNCOMPILED_SECONDS = 20  # a test that takes longer uncompiled is left to the compiled code
 
 
 def load_libraries():
@@ -36,7 +37,7 @@ def copy_of_the_tree():
 
 
 class Calls:
-    """Pytest plugin: which definitions of the package each test calls, as plain Python. Compiled ones are not seen."""
+    """Pytest plugin: which definitions of the package each test calls, as plain Python; compiled ones are not seen."""
 
     def __init__(self, folder):
         self.folder, self.inside = folder, str(folder / "seaload") + "/"
@@ -49,7 +50,7 @@ class Calls:
         def called(frame, event, argument):
             code = frame.f_code
             if code.co_filename.startswith(self.inside):
-                mine.add(f"{code.co_filename[len(self.inside):]}:{code.co_qualname.split('.')[0]}")
+                mine.add(f"{code.co_filename[len(self.inside) :]}:{code.co_qualname.split('.')[0]}")
 
         sys.settrace(called)
 
@@ -68,18 +69,22 @@ class Calls:
         (self.folder / CALLS).write_text(json.dumps(told), encoding="utf-8")
 
 
-def calls_of(folder, tests):
-    """{test: definitions it calls, or None where it fails} of the test files, run once in the whole copy."""
-    _in_a_fork(folder, tests, None, watch=True)
+def calls_of(folder, tests, uncompiled=False):
+    """{test: definitions it calls, or None where it fails} of the test files, run once in the whole copy.
+
+    `uncompiled` runs the kernels as plain Python, so that their calls are seen too.
+    """
+    _in_a_fork(folder, tests, None, watch=True, uncompiled=uncompiled)
     return json.loads((folder / CALLS).read_text(encoding="utf-8"))
 
 
-def said_by(folder, tests, seconds, without=()):
+def said_by(folder, tests, seconds, without=(), uncompiled=False):
     """(verdict, test) of tests in a copy: the first that fails, or "not noticed"; past `seconds` of CPU it is noticed.
 
     The tests `without` are left out.
     """
-    status, said = _in_a_fork(folder, [*tests, *(f"--deselect={test}" for test in without)], seconds)
+    chosen = [*tests, *(f"--deselect={test}" for test in without)]
+    status, said = _in_a_fork(folder, chosen, seconds, uncompiled=uncompiled)
     if os.WIFSIGNALED(status):
         overrun = os.WTERMSIG(status) in (signal.SIGXCPU, signal.SIGKILL)
         return ("noticed", f"more than {seconds} s") if overrun else ("noticed", "the process died")
@@ -89,20 +94,20 @@ def said_by(folder, tests, seconds, without=()):
     return ("not noticed", "") if os.WEXITSTATUS(status) == 0 else ("no result", said[-500:])
 
 
-def _in_a_fork(folder, tests, seconds, watch=False):
+def _in_a_fork(folder, tests, seconds, watch=False, uncompiled=False):
     """(wait status, what pytest said) of a child that knows the libraries, and the package of the copy only."""
     out = folder / "said.txt"
     child = os.fork()
     if child == 0:
         try:
-            _be_the_tests(folder, tests, seconds, out, watch)
+            _be_the_tests(folder, tests, seconds, out, watch, uncompiled)
         finally:
             os._exit(70)
     _, status = os.waitpid(child, 0)
     return status, out.read_text(encoding="utf-8")
 
 
-def _be_the_tests(folder, tests, seconds, out, watch):
+def _be_the_tests(folder, tests, seconds, out, watch, uncompiled):
     """What the child does; never returns."""
     if seconds:
         resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds + 5))
@@ -111,11 +116,14 @@ def _be_the_tests(folder, tests, seconds, out, watch):
         os.dup2(file.fileno(), 2)
     _see_only(folder)
     import hypothesis
+    import numba
     import pytest
 
+    numba.config.DISABLE_JIT = uncompiled
     hypothesis.settings.register_profile("no clock", deadline=None)  # a busy machine is no finding
     hypothesis.settings.load_profile("no clock")
-    options = ["-rfE", "--tb=no", "-p", "no:cacheprovider", "-p", "no:warnings", "--timeout=0"]
+    options = ["-rfE", "--tb=no", "-p", "no:cacheprovider", "-p", "no:warnings"]
+    options.append(f"--timeout={UNCOMPILED_SECONDS if watch and uncompiled else 0}")
     if watch:
         code = pytest.main([*options, *tests], plugins=[Calls(folder)])
     else:

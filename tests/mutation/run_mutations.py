@@ -7,7 +7,9 @@ started again: only what has no verdict yet is run, with --again also what was n
 nine of ten are noticed. The checkout itself is never changed: tokens are broken in a copy in a temporary
 folder. A room's tests are its mirror in tests/ and the files named in TESTS; each is first run in the whole copy, what
 fails there is left out, and it is noted which definitions it calls: only tests that call the broken one are then
-run, all of the room where the broken one is compiled or works at import. CPU_SECONDS without an end count as noticed.
+run, all of the room where the broken one works at import. A kernel is first broken uncompiled, for the tests that call
+it and end soon without a compiler; only what these let pass is compiled, and met with the whole room. CPU_SECONDS
+without an end count as noticed.
 """
 
 import argparse
@@ -45,6 +47,7 @@ TESTS = {
     "result": ("result/test_*.py", "studies/test_single_run.py", "studies/test_sweep.py"),
     "sailing": ("sailing/test_*.py", "studies/test_single_run.py"),
 }  # every other room: its mirror
+FORMULAS = ("basis", "waves", "boat", "foil", "fatigue", "risk")  # rooms whose tests end soon uncompiled
 LATER = ("test_house_rules", "test_kernel_cache", "test_same_bits", "test_bit_equality", "test_reach")  # of the tree
 
 
@@ -60,28 +63,33 @@ def files_of(room, folder):
 
 
 def users_of(mutation):
-    """Definitions "file:name" whose call shows the mutation; nothing where it works at import or in a kernel."""
+    """Definitions "file:name" whose call shows the mutation; nothing where it works at import."""
     known = reach.definitions()
     statements = known[mutation.module, mutation.definition]
     kinds = {type(statement).__name__ for statement in statements}
-    if mutation.kernel or ("ClassDef" in kinds and mutation.at_import):
+    if "ClassDef" in kinds and mutation.at_import:
         return set()
     if kinds <= {"FunctionDef", "ClassDef"}:
         nodes = {(mutation.module, mutation.definition)}
     else:
         nodes = reach.users(mutation.module, mutation.definition)
-    return {f"{module.replace('.', '/')[len('seaload/'):]}.py:{name}" for module, name in nodes}
+    return {f"{module.replace('.', '/')[len('seaload/') :]}.py:{name}" for module, name in nodes}
+
+
+def callers(mutation, files, calls):
+    """Tests of these files that call what is broken, those that call least first."""
+    mine = {test: set(seen) for test, seen in calls.items() if seen is not None and test.split("::")[0] in files}
+    users = users_of(mutation)
+    return sorted((test for test, seen in mine.items() if seen & users), key=lambda test: (len(mine[test]), test))
 
 
 def tests_for(mutation, files, calls):
-    """Tests of the room that can show the mutation, those that call least first."""
-    mine = {test: set(seen) for test, seen in calls.items() if seen is not None and test.split("::")[0] in files}
-    users = users_of(mutation)
-    some = [test for test, seen in mine.items() if seen & users]
+    """Tests of the room that can show the mutation, those that call least first, or all that name it first."""
+    some = [] if mutation.kernel else callers(mutation, files, calls)
     if not some:
         texts = {file: (ROOT / file).read_text(encoding="utf-8") for file in files}
         return sorted(files, key=lambda file: (mutation.definition not in texts[file], len(texts[file]), file))
-    return sorted(some, key=lambda test: (len(mine[test]), test))
+    return some
 
 
 def row_of(mutation, verdict, test):
@@ -113,29 +121,53 @@ def earlier(folder):
     return {row["key"]: (row["verdict"], row["test"]) for row in told["rows"] if row["verdict"] != "not run"}
 
 
+class Tries:
+    """One copy of the tree in which tokens are broken one after the other; what each test calls is found once."""
+
+    def __init__(self):
+        self.copy = copy_of_the_tree()
+        self.base = code_of_the_whole(self.copy)
+        self.calls, self.uncompiled, self.clock = {}, {}, 0
+
+    def known(self, files, uncompiled):
+        """What the tests of these files call, see `calls_of`."""
+        calls = self.uncompiled if uncompiled else self.calls
+        if not set(files) <= {test.split("::")[0] for test in calls}:
+            calls.update(calls_of(self.copy, files, uncompiled))
+        return calls
+
+    def verdict(self, mutation):
+        """(verdict, test) of one mutation."""
+        self.clock += 2
+        files = files_of(room_of(mutation), self.copy)
+        alone = mutation.kernel and room_of(mutation) in FORMULAS
+        tests = callers(mutation, files, self.known(files, True)) if alone else []
+        if tests:
+            with broken(self.copy, mutation, self.clock):
+                verdict, test = said_by(self.copy, tests, CPU_SECONDS, uncompiled=True)
+            if verdict == "noticed":
+                return verdict, test
+        calls = self.known(files, False)
+        without = [test for test, seen in calls.items() if seen is None]
+        with broken(self.copy, mutation, self.clock), machine_code(self.copy, mutation, self.base):
+            verdict, test = said_by(self.copy, tests_for(mutation, files, calls), CPU_SECONDS, without)
+            if verdict == "not noticed" and not mutation.kernel:  # a shared fixture worked it out for other tests
+                verdict, test = said_by(self.copy, files, CPU_SECONDS, without)
+        return verdict, test
+
+
 def run(folder, drawn, verdicts, todo):
     """Try every mutation of `todo`, plain ones before kernels, and note each verdict at once."""
     load_libraries()
-    copy = copy_of_the_tree()
-    base = code_of_the_whole(copy)
-    files = {room: files_of(room, copy) for room in sorted({room_of(m) for m in todo})}
+    tries = Tries()
     try:
-        calls = {}
-        for clock, mutation in enumerate(todo, start=1):
-            room = room_of(mutation)
-            if not set(files[room]) <= {test.split("::")[0] for test in calls}:
-                calls.update(calls_of(copy, files[room]))
-            without = [test for test, seen in calls.items() if seen is None]
-            with broken(copy, mutation, 2 * clock), machine_code(copy, mutation, base):
-                verdict, test = said_by(copy, tests_for(mutation, files[room], calls), CPU_SECONDS, without)
-                if verdict == "not noticed":  # what a shared fixture worked out is seen by tests that do not call it
-                    verdict, test = said_by(copy, files[room], CPU_SECONDS, without)
-            verdicts[mutation.key()] = verdict, test
+        for mutation in todo:
+            verdict, test = verdicts[mutation.key()] = tries.verdict(mutation)
             write(folder, drawn, verdicts)
             place = f"{mutation.file}:{mutation.line}"
             print(f"{verdict}: {place} {mutation.token} -> {mutation.broken} {test}", flush=True)
     finally:
-        shutil.rmtree(copy, ignore_errors=True)
+        shutil.rmtree(tries.copy, ignore_errors=True)
 
 
 def main(arguments=None):
