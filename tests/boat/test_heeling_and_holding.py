@@ -78,3 +78,9 @@ def test_a_hull_without_relief_loses_the_momentum_of_its_transom():
 def test_relief_takes_off_what_a_dry_transom_cannot_hold():
     lift, along, eased, mass = relieved_slice(500.0, 200.0, 800.0, 1.5, 10.0, 0.0, 0.0, 0.0, 1.0)
     assert (lift, along, eased, mass) == (300.0, 0.0, 0.0, 0.0)
+
+
+def test_a_hold_follows_its_error_within_its_bounds_and_stops_at_them():
+    assert bounded_hold(0.0, 2.0, 1.0) == 2.0 and bounded_hold(0.0, -2.0, 1.0) == -2.0
+    assert bounded_hold(1.0, 2.0, 1.0) == bounded_hold(1.5, 2.0, 1.0) == 0.0
+    assert bounded_hold(-1.0, -2.0, 1.0) == bounded_hold(-1.5, -2.0, 1.0) == 0.0

@@ -8,4 +8,20 @@ REASONS = {
     "cells.t_y * (mid - fine[0]) ** 2|operator|*|/|34": (
         "the shape that the iteration starts from: it ends at the same mode from any"
     ),
+    "seaload/sailing/compile_first.py|SHORT|SHORT = 1.0  # [s] marched|constant|1.0|2.0|8": (
+        "how long the march that only compiles lasts: nothing is read from it"
+    ),
+    "seaload/simulation/compile_parts.py|compile_part|run = _Run(march, single, reading, table, clock, work, rules, "
+    "trim, sampling, None, None, 1)|constant|1|2|94": (
+        "how many lanes are counted where the kernels are only called to be compiled"
+    ),
+    "seaload/simulation/minute.py|march_minute|deepest = float(samples[run.reading.channels + R_WORST_REVERSE].max())"
+    "|operator|+|-|49": "the row is number 0 after the channels: plus and minus are the same",
+    "seaload/simulation/sea_table.py|swings_of|return np.ascontiguousarray(np.stack([known[r] for r in realisations], "
+    "axis=-1))|sign|-|+|80": "of two axes the last one is number 1 as well as -1",
+    "seaload/simulation/windows.py|deepest_place|deepest = 0.0|constant|0.0|1.0|14": (
+        "where the search for the deepest strip begins: a keel fin that reaches less than a metre down carries no boat"
+    ),
+    "seaload/waves/spectra.py|jonswap_normalisation|nodes, weights = np.polynomial.legendre.leggauss(80)|constant|80|81"
+    "|53": "one more place of an integration that has converged",
 }

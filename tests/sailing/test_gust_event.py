@@ -1,9 +1,12 @@
 """The stated gust: its shape, and when a boat counts as leaping."""
 
+from dataclasses import replace
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
-from seaload.sailing.gust_event import BEFORE, gust_answer, gust_length, gust_pressure
+from seaload.sailing.gust_event import BEFORE, calm_gusts, gust_answer, gust_length, gust_pressure
 from seaload.scenario.records import Gust
 
 
@@ -50,3 +53,24 @@ def test_gust_of_a_run_is_in_the_result(small_run):
     data = small_run.dataset
     assert data["gust_leaps"].item() in (0, 1)
     assert 0.0 < data["gust_normal_share_calm"].item() < 2.0
+
+
+def test_each_sea_has_its_own_calm_water_and_every_setting_its_answer(small_study, made_case):
+    """Settings of one sea march side by side, those of another apart."""
+    asked = []
+
+    def submit(task):
+        asked.append((task.sea.name, len(task.cases)))
+        records = [made_case(hull_lift_min=5.0, tip_depth_min=1.0) for _ in task.cases]
+        return SimpleNamespace(result=lambda: (records, None))
+
+    seas = tuple(replace(small_study.seas[0], name=name) for name in ("north", "south"))
+    study = replace(small_study, seas=seas)
+    pairs = [(0, 0), (0, 1), (1, 0)]
+    settings = {pair: study.settings[0] for pair in pairs}
+    sailer = SimpleNamespace(
+        study=study, settings=settings, model=study.model, crew=SimpleNamespace(submit=submit)
+    )
+    answers = calm_gusts(sailer, pairs)
+    assert set(answers) == set(pairs) and all(answer["gust_leaps"] == 0.0 for answer in answers.values())
+    assert asked == [("north", 2), ("south", 1)]

@@ -104,3 +104,20 @@ def test_wrong_words_are_refused():
         bulk.bulk_sea(OMEGA, 0.0 * OMEGA)
     with pytest.raises(ValueError, match="above zero"):
         dispersion.finite_wavenumber(np.array([0.0, 1.0]), 10.0)
+
+
+def test_a_buoys_two_harmonics_come_back_as_two_thirds_and_a_sixth():
+    """Fourier amplitudes of the weighted series; weights from Longuet-Higgins, Cartwright & Smith 1963."""
+    angle = 2.0 * np.pi * np.arange(360) / 360.0
+    density = spreading.buoy_density(angle, 0.7, 0.6, 1.9, 0.4)
+    turn = 2.0 * np.pi / 360.0
+    assert turn * density.sum() == pytest.approx(1.0)
+    assert turn * np.sum(density * np.cos(angle - 0.7)) == pytest.approx(2.0 / 3.0 * 0.6)
+    assert turn * np.sum(density * np.cos(2.0 * (angle - 1.9))) == pytest.approx(0.4 / 6.0)
+
+
+def test_even_directions_are_drawn_evenly_all_the_way_round():
+    direction = 2.0 * np.pi * np.arange(36) / 36.0
+    quantile = np.array([0.0, 0.3, 0.98, 0.995])
+    found = spreading.tabulated_direction(direction, np.ones(36), quantile)
+    assert found == pytest.approx(2.0 * np.pi * quantile)
