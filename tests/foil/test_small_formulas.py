@@ -76,3 +76,9 @@ def test_a_dry_strip_forgets_that_it_was_wetted_and_heals_only_in_water():
 
 def test_the_moment_between_the_bearings_falls_to_nothing_at_the_upper_one():
     assert share_between_bearings(np.array([2.0, 1.5, 1.0, 0.5, 3.0]), 2.0, 1.0) == pytest.approx([1.0, 0.5, 0, 0, 1])
+
+
+def test_flow_damps_a_bending_strip_by_half_its_quasi_steady_lift():
+    """1/2 rho U c a l of a strip that moves with the mode's shape, half of it at once (Wagner 1925)."""
+    damping = flow_damping(0.6, 0.25, 1025.0, 10.0, 0.5, 5.0, 0.8)
+    assert damping == pytest.approx(0.5 * (0.5 * 1025.0 * 10.0 * 0.5 * 5.0 * 0.25) * 0.6**2 * 0.8)
