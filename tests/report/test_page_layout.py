@@ -2,9 +2,7 @@
 
 import json
 import re
-import tomllib
 from importlib.resources import files
-from pathlib import Path
 
 import pytest
 
@@ -129,12 +127,3 @@ def test_scripts_of_every_page_are_looked_at():
 @pytest.mark.parametrize("name", [name for name in SCRIPTS if name.startswith(("board/", "shared/"))])
 def test_scripts_are_written_in_120_columns(name):
     assert max(map(len, asset(name).splitlines())) <= 120
-
-
-def test_what_lies_beside_the_pages_is_packed_with_them():
-    root = Path(__file__).parents[2]
-    patterns = tomllib.loads((root / "pyproject.toml").read_text())["tool"]["setuptools"]["package-data"]
-    found = [path.relative_to(root / "seaload" / "report") for path in (root / "seaload" / "report").rglob("*.*")]
-    beside = [path for path in found if path.suffix in (".js", ".css", ".html")]
-    assert len(beside) > 12
-    assert all(any(path.match(pattern) for pattern in patterns["seaload.report"]) for path in beside)

@@ -8,17 +8,14 @@ from seaload.sailing.sail_cases import Account
 from seaload.studies.load_study import load_study
 from tests.small_study import STUDIES, shortened
 
-DOUBTS = ("forecast_hs", "lift_slope", "limit_reverse", "limit_normal")  # one of each kind: sea, model, limits
-
 
 def small_sweep(realisations=3):
-    """Two settings in one sea, twenty seconds a realisation, few doubts, limits of validity out of the way."""
+    """Two settings in one sea, twenty seconds a realisation, limits of validity out of the way."""
     study = load_study(STUDIES / "quick-look.toml")
     wide = replace(study.boat.limits_of_validity, pitch=9.0, speed_ratio=9.0, speed_held=9.0)
     few = tuple(move for move in study.boat.moves if move.name in ("ease_sheets", "bear_away", "rake"))
     boat = replace(study.boat, limits_of_validity=wide, moves=few)
-    doubts = tuple(each for each in study.uncertain if each.name in DOUBTS)
-    return shortened(replace(study, boat=boat, settings=study.settings[:2], uncertain=doubts), realisations)
+    return shortened(replace(study, boat=boat, settings=study.settings[:2]), realisations)
 
 
 def few_realisations():

@@ -46,7 +46,7 @@ def test_extremes_are_shares_of_their_own_limits(outcome):
 
 def test_what_is_written_is_what_is_given(outcome):
     assert outcome.result_path.is_file() and outcome.dataset.attrs["kind"] == "log"
-    plain = {"units", "calendar", "flag_values", "flag_meanings", "bounds"}
+    plain = {"units", "calendar", "flag_values", "flag_meanings", "bounds", "coverage_content_type"}
     for name, variable in outcome.dataset.variables.items():
         said = {k: v for k, v in variable.attrs.items() if k not in plain}
         assert said == {k: v for k, v in attributes(name).items() if k != "units"}, name
