@@ -9,9 +9,11 @@ from seaload.sailing.blas_threads import one_blas_thread
 from seaload.sailing.compile_first import ready_kernels
 from seaload.simulation.block import march_block
 from seaload.simulation.minute import march_minute
+from seaload.simulation.prepared import Prepared
 
 _LOADING = threading.Lock()
 _LOADED = threading.Event()
+_PREPARED = Prepared()  # of this process; a block has the same bytes without it
 
 
 @dataclass(frozen=True)
@@ -56,8 +58,8 @@ def march_task(task, stop=None):
     one_blas_thread()
     scene = (block.boat, block.foil, block.sea)
     if isinstance(task, MinuteTask):
-        return march_minute(*scene, block.cases[0], block.sampling, block.model, task.rewind)
+        return march_minute(*scene, block.cases[0], block.sampling, block.model, task.rewind, _PREPARED)
     return march_block(
         *scene, block.cases, block.sampling, block.model,
-        gust=block.gust, keep=block.keep, deepest=block.deepest, stop=stop,
+        gust=block.gust, keep=block.keep, deepest=block.deepest, stop=stop, prepared=_PREPARED,
     )  # fmt: skip

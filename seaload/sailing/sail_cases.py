@@ -2,12 +2,11 @@
 back.
 """
 
-from concurrent.futures import FIRST_COMPLETED, wait
-
 from seaload.basis.records import STATUS_DONE, STATUS_NAMES
 from seaload.basis.units import HOUR
 from seaload.sailing.block_task import BlockTask, load_kernels
 from seaload.sailing.case_key import CaseKeys
+from seaload.sailing.under_way import UnderWay
 from seaload.simulation.layout import LANES
 
 
@@ -59,12 +58,12 @@ class CaseSailer:
 
     settings : {(setting, sea) numbers: Setting} as sailed. `records` holds
     {(setting, sea, realisation): CaseRecord}. deepest : whether the deepest reverse load of each block can be
-    marched again.
+    marched again. blocks : `UnderWay` of the whole study, shared with its variants.
     """
 
-    def __init__(self, study, settings, store, crew, account, *, model=None, deepest=False):
+    def __init__(self, study, settings, store, crew, account, *, model=None, deepest=False, blocks=None):
         self.study, self.settings, self.store, self.crew = study, settings, store, crew
-        self.account = account
+        self.account, self.blocks = account, blocks or UnderWay()
         self.model = study.model if model is None else model
         self.keys, self.deepest = CaseKeys(study, self.model), deepest
         self.records = {}
@@ -74,20 +73,27 @@ class CaseSailer:
         """A sailer of other settings and of a model with `changes`; store, crew and account are shared."""
         settings = self.settings if settings is None else settings
         model = {**self.model, **changes}
-        return CaseSailer(self.study, settings, self.store, self.crew, self.account, model=model)
+        return CaseSailer(self.study, settings, self.store, self.crew, self.account, model=model, blocks=self.blocks)
 
     def sail(self, wanted):
         """Have all these cases, (setting, sea, realisation) numbers, finished in `records`."""
         sail_together([(self, wanted)])
 
     def submit(self, wanted):
-        """{future: cases} of what is neither in `records` nor in the store."""
+        """Have those cases marched that are neither in `records` nor in the store nor under way."""
         missing = [case for case in dict.fromkeys(wanted) if case not in self.records]
         self.account.expect(len(missing))
         missing = self._reuse(missing)
-        if missing:
+        mine = [case for case in missing if self.blocks.first(self.name_of(case), self, case)]
+        self.account.expect(len(mine) - len(missing))  # another has them marched
+        if mine:
             self.compile_first()
-        return {self.crew.submit(self.task(cases)): cases for cases in blocks_of(missing)}
+        for cases in blocks_of(mine):
+            self.blocks.begin(self.crew.submit(self.task(cases)), self, cases)
+
+    def name_of(self, case):
+        """What a case is called while it is under way: its key, and whether it is marched for its deepest load."""
+        return self.key_of(case), self.deepest
 
     def task(self, cases, **options):
         """`BlockTask` of cases that share a sea."""
@@ -166,22 +172,19 @@ def sail_together(jobs):
 
 
 def under_way(jobs):
-    """{future: (sailer, cases)} of blocks begun, for `finish`; jobs as in `sail_together`."""
-    waiting = {}
+    """[(sailer, case)] of everything that was asked for, its blocks begun, for `finish`; jobs as in `sail_together`."""
     for sailer, wanted in jobs:
-        waiting.update({future: (sailer, cases) for future, cases in sailer.submit(wanted).items()})
+        sailer.submit(wanted)
     if jobs:
         jobs[0][0].account.show()
-    return waiting
+    return [(sailer, case) for sailer, wanted in jobs for case in wanted]
 
 
 def finish(waiting):
-    """Take every block as it comes back."""
-    while waiting:
-        for future in wait(waiting, return_when=FIRST_COMPLETED).done:
-            sailer, cases = waiting.pop(future)
-            sailer.take(cases, *future.result())
-            sailer.account.show()
+    """Take blocks as they come back until all that is waited for is in the records of its sailer."""
+    for sailer, case in waiting:
+        while case not in sailer.records:
+            sailer.blocks.land()
 
 
 class Earlier:

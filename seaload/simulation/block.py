@@ -9,7 +9,6 @@ import numpy as np
 from seaload.fatigue.constant_life import reference_scale
 from seaload.fatigue.rainflow import OVERFLOWED
 from seaload.foil.lag_states import WAGNER_A1, WAGNER_A2
-from seaload.simulation.calm import calm_trim
 from seaload.simulation.case_record import block_records
 from seaload.simulation.counting import BLOCK_TIME, CountRules, count_block, new_tally
 from seaload.simulation.deepest import DeepestKeeper
@@ -25,9 +24,10 @@ from seaload.simulation.layout import (
 )
 from seaload.simulation.march import march_steps
 from seaload.simulation.model_options import model_factors
-from seaload.simulation.prepare import carried_righting, lane_sides, march_arrays
+from seaload.simulation.prepare import lane_sides
+from seaload.simulation.prepared import Prepared
 from seaload.simulation.sampling import BOAT_SAMPLES
-from seaload.simulation.sea_table import sea_components, wave_table
+from seaload.simulation.sea_table import wave_table
 from seaload.simulation.series import MomentKeeper, SeriesKeeper
 from seaload.simulation.wave_field import anchor_waves
 from seaload.simulation.workspace import blank_work, in_numbers_of
@@ -122,23 +122,21 @@ def _park(work, lanes, trim, march):
     work.state[SPEED, lanes] = march.boat[BOAT_TARGET, lanes]
 
 
-def prepared_run(boat, foil, sea, cases, sampling, named_model=None, gust=None, keeper=None):
+def prepared_run(boat, foil, sea, cases, sampling, named_model=None, *, gust=None, keeper=None, prepared=None):
     """(a block ready to march from calm, `FoilGeometry` of its lanes).
 
-    `boat`, `foil`, `sea`, `cases`, `sampling`, `named_model` and `gust` as `march_block`'s; `keeper` makes what keeps
-    samples of the block, or None.
+    `boat`, `foil`, `sea`, `cases`, `sampling`, `named_model`, `gust` and `prepared` as `march_block`'s; `keeper` makes
+    what keeps samples of the block, or None.
     """
-    model = model_factors(named_model)
+    model, prepared = model_factors(named_model), prepared or Prepared()
     lanes = list(cases) + [cases[-1]] * (LANES - len(cases))
     settings = [setting for setting, _ in lanes]
-    components = sea_components(sea, sampling.seed, sampling.components, model)
-    march, reading, geometries = march_arrays(
-        boat, foil, settings, [mean_encounter_frequency(components, s.speed) for s in settings], model
-    )
-    trim = calm_trim(march, foil, model, carried_righting(boat, settings))
+    known = prepared.sea(boat, foil, sea, sampling, model)
+    encounters = [mean_encounter_frequency(known[0], s.speed) for s in settings]
+    march, reading, geometries, trim = prepared.block(boat, foil, settings, encounters, model)
     table = wave_table(
         boat, foil, sea, [r for _, r in lanes], march, lane_sides(boat, settings),
-        seed=sampling.seed, count=sampling.components, model=model,
+        seed=sampling.seed, count=sampling.components, model=model, known=known,
     )  # fmt: skip
     clock = Clock(sampling.step, ANCHOR_STEPS, RAMP)
     single = in_numbers_of(np.float32, march)
@@ -158,8 +156,9 @@ def keeper_of(keep, deepest):
 
 
 def march_block(
-    boat, foil, sea, cases, sampling, named_model=None, *, gust=None, keep=None, deepest=False, stop=None
-):
+    boat, foil, sea, cases, sampling, named_model=None,
+    *, gust=None, keep=None, deepest=False, stop=None, prepared=None,
+):  # fmt: skip
     """March and count one block. Returns (list of CaseRecord in the order of `cases`, BlockTimes).
 
     boat, foil, sea : scenario records. cases : up to LANES pairs (setting, realisation number), SI.
@@ -169,9 +168,13 @@ def march_block(
     keep : None, or number of the case whose samples are kept as its `series`, or MOMENTS, those of every case.
     deepest : whether the case with the deepest reverse load gets what its minute can be marched again from.
     stop : None, or a function asked at every chunk; once it says True the block ends with KeyboardInterrupt.
+    prepared : None, or the `Prepared` that remembers what other blocks were prepared from; it moves no bit.
     """
     began = time.thread_time()
-    run, geometries = prepared_run(boat, foil, sea, cases, sampling, named_model, gust, keeper_of(keep, deepest))
+    run, geometries = prepared_run(
+        boat, foil, sea, cases, sampling, named_model,
+        gust=gust, keeper=keeper_of(keep, deepest), prepared=prepared,
+    )  # fmt: skip
     prepared = time.thread_time()
     run.go(stop)
     simulated = len(cases) * (sampling.run_in + sampling.realisation_time)

@@ -8,13 +8,13 @@ from seaload.simulation.sampling import R_WORST_REVERSE
 from seaload.simulation.series import named_series, strip_loads
 
 
-def march_minute(boat, foil, sea, case, sampling, named_model, rewind):
+def march_minute(boat, foil, sea, case, sampling, named_model, rewind, prepared=None):
     """Series by name of a case's minute, SI, a sample every MINUTE_STRIDE steps.
 
-    `boat`, `foil`, `sea`, `sampling`, `named_model` as `march_block`'s, `case` one (setting, realisation number),
-    `rewind` the `Rewind` of that case. RuntimeError unless the deepest reverse load comes again bit for bit.
+    `boat`, `foil`, `sea`, `sampling`, `named_model`, `prepared` as `march_block`'s, `case` one (setting, realisation
+    number), `rewind` the `Rewind` of that case. RuntimeError unless the deepest reverse load comes again bit for bit.
     """
-    run, geometries = prepared_run(boat, foil, sea, [case], sampling, named_model)
+    run, geometries = prepared_run(boat, foil, sea, [case], sampling, named_model, prepared=prepared)
     go_back(run.work, rewind)
     for number in range(rewind.step, rewind.first, CHUNK):
         run.go_on(number, min(CHUNK, rewind.first - number))

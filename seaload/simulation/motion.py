@@ -11,8 +11,8 @@ from seaload.boat.resistance import (
     thrust,
 )
 from seaload.boat.steady_hold import bounded_hold
-from seaload.simulation.layout import *  # noqa: F403  (row names only)
-from seaload.simulation.layout import BOAT
+from seaload.simulation import layout as L
+from seaload.simulation.layout import BOAT, LANES
 
 _MASS, _SURGE_MASS = BOAT["mass"], BOAT["surge_mass"]
 _PITCH_INERTIA, _ROLL_INERTIA = BOAT["pitch_inertia"], BOAT["roll_inertia"]
@@ -39,41 +39,41 @@ def accelerations(boat, state, lateral_slope, gust, density, total):
     in T_RESIDUAL_X.
     """
     for lane in range(LANES):  # by itself, because a logarithm is not vectorised
-        total[at(T_RESIDUAL_X, lane)] = friction_resistance(
-            state[at(SPEED, lane)], boat[at(_WATERLINE, lane)], boat[at(_WETTED, lane)], density
+        total[at(L.T_RESIDUAL_X, lane)] = friction_resistance(
+            state[at(L.SPEED, lane)], boat[at(_WATERLINE, lane)], boat[at(_WETTED, lane)], density
         )
     for lane in range(LANES):
-        u = state[at(SPEED, lane)]
+        u = state[at(L.SPEED, lane)]
         mass = boat[at(_MASS, lane)]
         weight = boat[at(_WEIGHT, lane)]
         drive = (
             thrust(boat[at(_THRUST, lane)] * gust, boat[at(_THRUST_SLOPE, lane)], u, boat[at(_TARGET, lane)])
-            + state[at(THRUST_HOLD, lane)]
+            + state[at(L.THRUST_HOLD, lane)]
         )
-        hull_lift = total[at(T_HULL_FZ, lane)]
-        arm = boat[at(_ARM, lane)] + boat[at(_ARM_SLOPE, lane)] * (state[at(ROLL, lane)] + lateral_slope[lane])
+        hull_lift = total[at(L.T_HULL_FZ, lane)]
+        arm = boat[at(_ARM, lane)] + boat[at(_ARM_SLOPE, lane)] * (state[at(L.ROLL, lane)] + lateral_slope[lane])
         down = boat[at(_DOWN, lane)] * gust
-        f3 = total[at(T_FZ, lane)] + hull_lift - weight - down
+        f3 = total[at(L.T_FZ, lane)] + hull_lift - weight - down
         f5 = (
-            total[at(T_MPITCH, lane)]
+            total[at(L.T_MPITCH, lane)]
             - drive * boat[at(_SAIL_ARM, lane)]
             - down * boat[at(_EFFORT, lane)]
-            - boat[at(_RIG_PITCH, lane)] * state[at(PITCH_RATE, lane)]
+            - boat[at(_RIG_PITCH, lane)] * state[at(L.PITCH_RATE, lane)]
         )
         f4 = (
-            total[at(T_MROLL, lane)]
+            total[at(L.T_MROLL, lane)]
             - hull_lift * arm
-            + heeling_moment(boat[at(_HEEL_MOMENT, lane)], boat[at(_HEEL_FALL, lane)], state[at(ROLL, lane)], gust)
-            + state[at(HEEL_HOLD, lane)]
-            - boat[at(_RIG_ROLL, lane)] * state[at(ROLL_RATE, lane)]
+            + heeling_moment(boat[at(_HEEL_MOMENT, lane)], boat[at(_HEEL_FALL, lane)], state[at(L.ROLL, lane)], gust)
+            + state[at(L.HEEL_HOLD, lane)]
+            - boat[at(_RIG_ROLL, lane)] * state[at(L.ROLL_RATE, lane)]
         )
         free = boat[at(_ROLL_FREE, lane)]
-        a33 = mass + total[at(T_A33, lane)]
-        a55 = boat[at(_PITCH_INERTIA, lane)] + total[at(T_A55, lane)]
-        a44 = boat[at(_ROLL_INERTIA, lane)] + total[at(T_A44, lane)]
-        a35 = total[at(T_A35, lane)]
-        a34 = total[at(T_A34, lane)] * free
-        a45 = total[at(T_A45, lane)] * free
+        a33 = mass + total[at(L.T_A33, lane)]
+        a55 = boat[at(_PITCH_INERTIA, lane)] + total[at(L.T_A55, lane)]
+        a44 = boat[at(_ROLL_INERTIA, lane)] + total[at(L.T_A44, lane)]
+        a35 = total[at(L.T_A35, lane)]
+        a34 = total[at(L.T_A34, lane)] * free
+        a45 = total[at(L.T_A45, lane)] * free
         f4 = f4 * free
         c33 = a55 * a44 - a45 * a45
         c35 = a34 * a45 - a35 * a44
@@ -82,18 +82,18 @@ def accelerations(boat, state, lateral_slope, gust, density, total):
         c55 = a33 * a44 - a34 * a34
         c45 = a34 * a35 - a33 * a45
         c44 = a33 * a55 - a35 * a35
-        total[at(T_ACC_HEAVE, lane)] = (c33 * f3 + c35 * f5 + c34 * f4) * inverse
-        total[at(T_ACC_PITCH, lane)] = (c35 * f3 + c55 * f5 + c45 * f4) * inverse
-        total[at(T_ACC_ROLL, lane)] = (c34 * f3 + c45 * f5 + c44 * f4) * inverse * free
+        total[at(L.T_ACC_HEAVE, lane)] = (c33 * f3 + c35 * f5 + c34 * f4) * inverse
+        total[at(L.T_ACC_PITCH, lane)] = (c35 * f3 + c55 * f5 + c45 * f4) * inverse
+        total[at(L.T_ACC_ROLL, lane)] = (c34 * f3 + c45 * f5 + c44 * f4) * inverse * free
         resistance = (
-            total[at(T_RESIDUAL_X, lane)]
+            total[at(L.T_RESIDUAL_X, lane)]
             + other_resistance(u, boat[at(_OTHER, lane)], density)
             + hump_resistance(u, boat[at(_WATERLINE, lane)], weight, boat[at(_HUMP, lane)])
-            + plunge_drag(u, total[at(T_PLUNGE, lane)], density)
+            + plunge_drag(u, total[at(L.T_PLUNGE, lane)], density)
         )
-        net = drive - resistance + total[at(T_FX, lane)]
-        total[at(T_RESIDUAL_X, lane)] = net
-        total[at(T_ACC_SURGE, lane)] = net / boat[at(_SURGE_MASS, lane)] * boat[at(_SURGE_FREE, lane)]
+        net = drive - resistance + total[at(L.T_FX, lane)]
+        total[at(L.T_RESIDUAL_X, lane)] = net
+        total[at(L.T_ACC_SURGE, lane)] = net / boat[at(_SURGE_MASS, lane)] * boat[at(_SURGE_FREE, lane)]
 
 
 @compiled
@@ -104,20 +104,20 @@ def advance_rigid(boat, state, start, gathered, weight, ahead, last, total):
     rates so far; `weight`, `ahead` [s], `last` as in `stage.strip_loads`.
     """
     for lane in range(LANES):
-        miss = (boat[at(_TARGET, lane)] - state[at(SPEED, lane)]) * boat[at(_SPEED_RATE, lane)]
-        lean = -state[at(ROLL, lane)] * boat[at(_HEEL_RATE, lane)] * boat[at(_ROLL_FREE, lane)]
-        r0 = state[at(SPEED, lane)]
-        r1 = state[at(HEAVE_RATE, lane)]
-        r2 = state[at(PITCH_RATE, lane)]
-        r3 = state[at(ROLL_RATE, lane)]
-        r4 = 1.0 * total[at(T_ACC_SURGE, lane)]
-        r5 = 1.0 * total[at(T_ACC_HEAVE, lane)]
-        r6 = 1.0 * total[at(T_ACC_PITCH, lane)]
-        r7 = 1.0 * total[at(T_ACC_ROLL, lane)]
-        r8 = bounded_hold(state[at(THRUST_HOLD, lane)], miss, boat[at(_SPEED_BOUND, lane)])
-        r9 = bounded_hold(state[at(HEEL_HOLD, lane)], lean, boat[at(_HEEL_BOUND, lane)])
+        miss = (boat[at(_TARGET, lane)] - state[at(L.SPEED, lane)]) * boat[at(_SPEED_RATE, lane)]
+        lean = -state[at(L.ROLL, lane)] * boat[at(_HEEL_RATE, lane)] * boat[at(_ROLL_FREE, lane)]
+        r0 = state[at(L.SPEED, lane)]
+        r1 = state[at(L.HEAVE_RATE, lane)]
+        r2 = state[at(L.PITCH_RATE, lane)]
+        r3 = state[at(L.ROLL_RATE, lane)]
+        r4 = 1.0 * total[at(L.T_ACC_SURGE, lane)]
+        r5 = 1.0 * total[at(L.T_ACC_HEAVE, lane)]
+        r6 = 1.0 * total[at(L.T_ACC_PITCH, lane)]
+        r7 = 1.0 * total[at(L.T_ACC_ROLL, lane)]
+        r8 = bounded_hold(state[at(L.THRUST_HOLD, lane)], miss, boat[at(_SPEED_BOUND, lane)])
+        r9 = bounded_hold(state[at(L.HEEL_HOLD, lane)], lean, boat[at(_HEEL_BOUND, lane)])
         rates = (r0, r1, r2, r3, r4, r5, r6, r7, r8, r9)
-        for row in range(RIGID_ROWS):
+        for row in range(L.RIGID_ROWS):
             sum_ = gathered[at(row, lane)] + weight * rates[row]
             gathered[at(row, lane)] = sum_
             state[at(row, lane)] = start[at(row, lane)] + (sum_ if last else ahead * rates[row])

@@ -1,5 +1,7 @@
 """The sea of a block: components and phases from named random streams, and the matrices that carry them to the boat."""
 
+from typing import NamedTuple
+
 import numpy as np
 
 from seaload.basis.random_streams import random_stream
@@ -97,21 +99,39 @@ def generic_rows(boat, foil, components):
     return np.concatenate(parts), start.astype(np.int64), groups
 
 
-def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, model):
+class SeaShapes(NamedTuple):
+    """A sea at a boat as two thin matrices, see `wave_rows.low_rank`."""
+
+    expand: np.ndarray  # (generic rows, rank) float32
+    project: np.ndarray  # (rank, 2 N) float32; phases stay in float64: the error is 1e-6 of the sea, the time half
+    start: np.ndarray  # (groups,) int64, first generic row of each surface group
+    nodes: list  # of (nodes,) [m], the lateral nodes of each group
+
+
+def sea_shapes(boat, foil, components):
+    """`SeaShapes` of a sea for a boat; `boat`, `foil` scenario records, `components` of the sea."""
+    rows, start, nodes = generic_rows(boat, foil, components)
+    expand, project = low_rank(rows, weighing(rows, start[0]))
+    return SeaShapes(expand.astype(np.float32), project.astype(np.float32), start, nodes)
+
+
+def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, model, known=None):
     """`WaveTable` of a block.
 
     `boat`, `foil`, `sea` scenario records, `realisations` one a lane, `march` arrays of the block; `centres_y` (LANES,)
     [m] of the centres of gravity from the centre line, heeled, so that a strip's lateral place in the sea is known;
-    `seed`, `count` and `model` as in `sea_components`. ValueError for a strip outside the lateral windows.
+    `seed`, `count` and `model` as in `sea_components`; `known` (`Components`, `SeaShapes`) where they have been worked
+    out. ValueError for a strip outside the lateral windows.
     """
-    components = sea_components(sea, seed, count, model)
+    if known is None:
+        components = sea_components(sea, seed, count, model)
+        known = components, sea_shapes(boat, foil, components)
+    components, shapes = known
     n = len(components.omega)
-    rows, start, groups = generic_rows(boat, foil, components)
-    expand, project = low_rank(rows, weighing(rows, start[0]))
     strips = march.strip.shape[0]
     group = np.repeat(np.arange(3), [march.foil_strips, KEEL_STRIPS, RUDDER_STRIPS]).astype(np.int64)
     weight = np.zeros((strips, MOST_NODES, LANES))
-    for g, nodes in enumerate(groups):
+    for g, nodes in enumerate(shapes.nodes):
         mine = group == g
         for lane in range(LANES):
             at = march.strip[mine, S_Y, lane] + centres_y[lane]
@@ -122,10 +142,10 @@ def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, 
         along=np.ascontiguousarray(components.wavenumber * np.cos(components.direction)),
         phase=phases_of(sea, seed, realisations, n),
         swing=swings_of(sea, seed, realisations, n, model).astype(np.float32),
-        project=project.astype(np.float32),  # phases stay in float64: the error is 1e-6 of the sea, the time half
-        expand=expand.astype(np.float32),
-        group_start=start,
-        group_nodes=np.array([len(g) for g in groups], dtype=np.int64),
+        project=shapes.project,
+        expand=shapes.expand,
+        group_start=shapes.start,
+        group_nodes=np.array([len(g) for g in shapes.nodes], dtype=np.int64),
         strip_group=group,
         strip_weight=weight.astype(np.float32),
         sway_following=following.astype(np.float32),

@@ -65,11 +65,15 @@ class Reach:
         if key not in self._curves:
             speeds = np.linspace(*window, LANES)
             lanes = [replace(key[0], speed=float(speed)) for speed in speeds]
-            march, _, _ = march_arrays(self.boat, self.foil, lanes, [1.0] * LANES, self.model)
-            trim = calm_trim(march, self.foil, self.model, carried_righting(self.boat, lanes))
+            trim = self.trim(key, lanes)
             level, sideways = trim.balanced, trim.balanced & trim.sideways
             self._curves[key] = TrimCurve(speeds, trim.thrust, trim.heel_moment, level, sideways)
         return self._curves[key]
+
+    def trim(self, key, lanes):
+        """`CalmTrim` of LANES settings, those of the curve that is known by `key`."""
+        march, _, _ = march_arrays(self.boat, self.foil, lanes, [1.0] * LANES, self.model)
+        return calm_trim(march, self.foil, self.model, carried_righting(self.boat, lanes))
 
     def curve_to(self, setting):
         """`TrimCurve` of a setting over the boat's window, widened to its own speed where that lies outside."""

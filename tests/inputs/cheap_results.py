@@ -6,6 +6,7 @@ from types import SimpleNamespace
 
 import numpy as np
 
+from seaload.basis.exact_hash import hash_of
 from seaload.basis.units import DEGREE, KNOT
 from seaload.deciding.choice import SeaChoice
 from seaload.deciding.moves import move_changes, only_below, tolerance_changes
@@ -27,7 +28,6 @@ from seaload.result.sweep_parts import (
     trigger_parts,
 )
 from seaload.sailing.blas_threads import one_blas_thread
-from seaload.sailing.case_key import hash_of
 from seaload.sailing.gust_event import calm_task, gust_answer
 from seaload.simulation.block import march_block
 from seaload.simulation.layout import LANES

@@ -5,7 +5,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from seaload.sailing.case_key import CaseKeys, hash_of
+from seaload.basis.exact_hash import hash_of
+from seaload.sailing.case_key import CaseKeys
 
 
 def key(study, **options):

@@ -7,7 +7,7 @@ import pytest
 
 from seaload.sailing import sail_cases
 from seaload.sailing.case_store import CaseStore
-from seaload.sailing.sail_cases import Account, CaseSailer, Earlier
+from seaload.sailing.sail_cases import Account, CaseSailer, Earlier, finish, sail_together, under_way
 from seaload.studies.load_study import load_study
 from tests.small_study import STUDIES, made_case, shortened
 
@@ -17,7 +17,11 @@ TIMES = SimpleNamespace(march=1.0, count=0.0, simulated=20.0)
 class MadeUp:
     """A crew that makes up what a block gives."""
 
+    def __init__(self):
+        self.marched = []  # cases handed to it, by what their tasks say
+
     def submit(self, task):
+        self.marched += [(setting, realisation, task.model.get("hs_factor")) for setting, realisation in task.cases]
         future = Future()
         future.set_result(([made_case() for _ in task.cases], TIMES))
         return future
@@ -63,3 +67,30 @@ def test_cases_made_for_one_purpose_and_found_for_another_are_not_called_earlier
     account = sailer.account
     assert (account.done, account.reused, account.total) == (6, 0, 6)
     assert earlier.line(account) == ""
+
+
+def test_a_case_asked_for_more_than_once_at_a_time_is_marched_once(sailing):
+    """By two numbers of one setting, by two sailers of one model, and while it is under way."""
+    sailer, _ = sailing()
+    sailer.settings[2, 0] = sailer.settings[0, 0]
+    twice = [(0, 0, 0), (2, 0, 0), (1, 0, 0)]
+    same, higher = sailer.variant(), sailer.variant(hs_factor=1.1)
+    first = under_way([(sailer, twice), (same, twice), (higher, twice[:2])])
+    second = under_way([(sailer.variant(), [*twice, (1, 0, 1)])])
+    finish(first)
+    finish(second)
+    marched = sailer.crew.marched
+    assert len(marched) == len(set(marched)) == 4
+    account = sailer.account
+    assert (account.done, account.reused, account.total, account.sea_s) == (4, 0, 4, 4 * 20.0)
+    for asked in (sailer, same, second[0][0]):
+        assert asked.records[0, 0, 0] is asked.records[2, 0, 0] is sailer.records[0, 0, 0]
+    assert higher.records[0, 0, 0] is not sailer.records[0, 0, 0]
+    sail_together([(sailer.variant(), twice)])
+    assert len(sailer.crew.marched) == 4 and (account.done, account.reused, account.total) == (4, 0, 4)
+
+
+def test_a_case_that_nobody_marches_is_not_waited_for(sailing):
+    sailer, _ = sailing()
+    with pytest.raises(RuntimeError, match="nobody marches"):
+        finish([(sailer, (0, 0, 0))])

@@ -14,7 +14,7 @@ from seaload.simulation.layout import BOAT, LANES, March
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays
 from seaload.simulation.workspace import load_state
-from seaload.studies.attainable import Reach, TrimCurve
+from seaload.studies.attainable import Reach
 
 ENCOUNTER = 1.0  # [rad/s] that stands for the sea in the arrays; a trim does not hang on it
 WET = 0.2  # [-] a strip with less of it under water is not asked whether it ventilates
@@ -58,18 +58,10 @@ class KnownTrims(Reach):
         self.window = float(question.speeds[0]), float(question.speeds[-1])
         self.points = {}
 
-    def curve(self, setting, window=None):
-        """`TrimCurve` of a setting over a `window` [m/s], its points kept."""
-        window = window or self.window
-        key = replace(setting, speed=0.0, attainable=False), window
-        if key not in self._curves:
-            speeds = np.linspace(*window, LANES)
-            lanes = [replace(key[0], speed=float(speed)) for speed in speeds]
-            points = self.points[key] = calm_points(self.boat, self.foil, lanes, self.model)
-            trim = points.trim
-            sideways = trim.balanced & trim.sideways
-            self._curves[key] = TrimCurve(speeds, trim.thrust, trim.heel_moment, trim.balanced, sideways)
-        return self._curves[key]
+    def trim(self, key, lanes):
+        """`CalmTrim` of LANES settings, their points kept."""
+        points = self.points[key] = calm_points(self.boat, self.foil, lanes, self.model)
+        return points.trim
 
     def points_of(self, setting):
         """`CalmPoints` of a setting over the page's speeds."""
