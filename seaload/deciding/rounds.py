@@ -62,12 +62,27 @@ def most_realisations(sampling):
     return max(base, sampling.most_realisations) if sampling.precision > 0.0 else base
 
 
+def first_round(sampling):
+    """Realisations that every setting is sailed for before anything is decided."""
+    return min(FIRST, sampling.realisations) if sampling.precision > 0.0 else sampling.realisations
+
+
+def whole(study, states):
+    """One `State` of those of single seas."""
+    found = State({}, {sea: no_doubt(study) for sea in range(len(study.seas))})
+    for state in states:
+        for name, part in vars(state).items():
+            of = getattr(found, name)
+            of.update(part if name != "doubts" else {sea: part[sea] for _, sea in state.counts})
+    return found
+
+
 def sail_rounds(sailer, pairs, rank):
     """`State` after all rounds. pairs : (setting, sea) that can be sailed; rank : {pair: sortable speed}."""
     study = sailer.study
     adaptive = study.sampling.precision > 0.0
     base, most = study.sampling.realisations, most_realisations(study.sampling)
-    first = min(FIRST, base) if adaptive else base
+    first = first_round(study.sampling)
     state = State({pair: first for pair in pairs})
     sailer.sail([(*pair, r) for pair in pairs for r in range(first)])
     state.doubts = {sea: no_doubt(study) for sea in range(len(study.seas))}

@@ -78,7 +78,7 @@ class Watch:
         zero = zero_moment(study.boat, foil, setting.extension, g.channel_s[:places], sensors)
         seen = []
         for blocks in self.futures:
-            records = [record for future in blocks for record in future.result()[0]]
+            records = [record for found, _ in self.sailer.blocks.results(blocks) for record in found]
             true = [
                 shown(record.series["bending_moment"] - zero, normal, reverse, sensors, foil.strain_normal)
                 for record in records

@@ -20,7 +20,8 @@ def open_alone(path, tables):
     path = Path(path)
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        base = sqlite3.connect(path, timeout=0.2, isolation_level=None)
+        # threads of one process may take turns at it, one at a time
+        base = sqlite3.connect(path, timeout=0.2, isolation_level=None, check_same_thread=False)
         base.execute("PRAGMA locking_mode=EXCLUSIVE")
         base.execute("PRAGMA synchronous=FULL")
         base.execute("BEGIN EXCLUSIVE")

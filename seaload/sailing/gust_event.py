@@ -48,8 +48,8 @@ def calm_task(study, settings, sea, model):
     return BlockTask(study.boat, foil, sea, cases, still, {**model, "hs_factor": CALM}, gust=pressure)
 
 
-def calm_gusts(sailer, pairs):
-    """{pair: gust numbers in calm water} of many settings, side by side."""
+def begin_calm_gusts(sailer, pairs):
+    """Function that gives {pair: gust numbers in calm water} of many settings; their marches are begun."""
     study, waiting = sailer.study, []
     for sea in sorted({j for _, j in pairs}):
         mine = [pair for pair in pairs if pair[1] == sea]
@@ -58,7 +58,7 @@ def calm_gusts(sailer, pairs):
             settings = [sailer.settings[pair] for pair in some]
             task = calm_task(study, settings, study.seas[sea], sailer.model)
             waiting.append((some, sailer.crew.submit(task)))
-    return {
+    return lambda: {
         pair: gust_answer([record], [], [])
         for some, future in waiting
         for pair, record in zip(some, future.result()[0], strict=True)

@@ -1,6 +1,12 @@
-"""Blocks begun and not yet back: a case that several ask for at once is marched once and given to each of them."""
+"""Blocks begun and not yet back: a case that several ask for at once is marched once and given to each of them; and
+work that goes on in turns, one part while the others wait for their blocks.
+"""
 
-from concurrent.futures import FIRST_COMPLETED, wait
+import threading
+from concurrent.futures import FIRST_COMPLETED, FIRST_EXCEPTION, ThreadPoolExecutor, wait
+from contextlib import contextmanager
+
+LOOK = 0.5  # [s] between two looks whether to go on waiting
 
 
 class UnderWay:
@@ -9,6 +15,7 @@ class UnderWay:
     def __init__(self):
         self._blocks = {}  # {future: (sailer, cases)}
         self._others = {}  # {name of a case: [(sailer, case)] who asked after the one that has it marched}
+        self._turn, self._stopped = None, False  # the lock of whose turn it is, while there are turns
 
     def first(self, name, sailer, case):
         """Whether nobody has yet asked for the case of this name; else the sailer will be given it as its `case`."""
@@ -26,10 +33,62 @@ class UnderWay:
         """Take what has come back, once something has. RuntimeError when nothing is under way."""
         if not self._blocks:
             raise RuntimeError("a case is waited for that nobody marches")
-        for future in wait(self._blocks, return_when=FIRST_COMPLETED).done:
+        for future in self._first_of(list(self._blocks), FIRST_COMPLETED):
+            if future not in self._blocks:  # taken by another while this one waited for its turn
+                continue
             sailer, cases = self._blocks.pop(future)
             sailer.take(cases, *future.result())
             for case in cases:
                 for other, asked in self._others.pop(sailer.name_of(case)):
                     other.records[asked] = sailer.records[case]
             sailer.account.show()
+
+    def results(self, futures):
+        """Results of futures that no sailer takes, in their order, once all are there."""
+        self._first_of(futures, FIRST_EXCEPTION)
+        return [future.result() for future in futures]
+
+    def in_turns(self, parts):
+        """[what each of the functions `parts` gives]; while one waits for its blocks, another has its turn.
+
+        Parts share nothing, so what they give does not hang on the order of the turns. The first error of any ends all.
+        """
+        if len(parts) < 2:
+            return [part() for part in parts]
+        self._turn, self._stopped = threading.Lock(), False
+        with ThreadPoolExecutor(len(parts)) as pool:
+            begun = [pool.submit(self._in_turn, part) for part in parts]
+            try:
+                for part in wait(begun, return_when=FIRST_EXCEPTION).done:
+                    part.result()
+                return [part.result() for part in begun]
+            finally:
+                self._stopped = True
+
+    def _in_turn(self, part):
+        with self._turn:
+            return part()
+
+    def _first_of(self, futures, when):
+        """Those of the futures that are done, once there are as many as `when` says; others have their turn meanwhile.
+
+        KeyboardInterrupt when a part has failed or the whole was interrupted.
+        """
+        with self._released():
+            while True:
+                done, rest = wait(futures, timeout=LOOK, return_when=when)
+                if self._stopped:
+                    raise KeyboardInterrupt
+                if not rest or (when == FIRST_COMPLETED and done) or any(each.exception() for each in done):
+                    return done
+
+    @contextmanager
+    def _released(self):
+        if self._turn is None:
+            yield
+            return
+        self._turn.release()
+        try:
+            yield
+        finally:
+            self._turn.acquire()

@@ -141,11 +141,12 @@ class Reach:
         return setting, speed, next((why for holds, why in found if not holds), "")
 
 
-def settle_all(study, named_model, account):
+def settle_all(study, named_model, account, reached=lambda pair, setting: None):
     """({(setting, sea): Setting} with speeds worked out, parts for the Dataset: attainable speed and
     reachable).
 
-    Machine code is fetched first, so that it is loaded in the order that every process loads it in.
+    reached(pair, setting) is told of each that can be sailed as soon as that is known. Machine code is fetched first,
+    so that it is loaded in the order that every process loads it in.
     """
     foil = study.boat.foils[study.foil_side]
     first = replace(study.settings[0], speed=study.boat.reference_speed)
@@ -157,6 +158,8 @@ def settle_all(study, named_model, account):
     for i, setting in enumerate(study.settings):
         for j, sea in enumerate(study.seas):
             settled[i, j], speeds[i, j], why[i, j] = reach.settle(setting, sea)
+            if not why[i, j]:
+                reached((i, j), settled[i, j])
     reachable = (why == "").astype(np.int8)
     found = {"speed_attainable": speeds, "reachable": reachable, "unreachable_reason": why}
     return settled, {name: (("setting", "sea"), values) for name, values in found.items()}

@@ -4,6 +4,7 @@ suggested, or none.
 
 import time
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import NamedTuple
 
@@ -11,7 +12,7 @@ import numpy as np
 
 from seaload.basis.errors import InputError
 from seaload.deciding.choice import choose_all, look_around
-from seaload.deciding.rounds import sail_rounds, speed_rank
+from seaload.deciding.rounds import first_round, sail_rounds, speed_rank, whole
 from seaload.deciding.triggers import watch_all
 from seaload.files.result_file import write_result
 from seaload.result.assemble_dataset import assemble_dataset, table_of
@@ -27,9 +28,10 @@ from seaload.result.sweep_parts import (
 )
 from seaload.sailing.case_store import CaseStore
 from seaload.sailing.executor import crew
-from seaload.sailing.gust_event import calm_gusts
+from seaload.sailing.gust_event import begin_calm_gusts
 from seaload.sailing.sail_cases import Account, CaseSailer, Earlier
 from seaload.scenario.records import Study
+from seaload.simulation.layout import LANES
 from seaload.studies.attainable import settle_all
 from seaload.studies.load_study import load_study
 
@@ -57,29 +59,61 @@ def sweep_study(study, *, out, workers=None, scheduler=None, account=None, clean
     account = account or Account()
     folder = Path(out) / study.name
     with CaseStore(folder) as store, crew(workers, scheduler) as hands:
-        settled, reach = settle_all(study, study.model, account)
+        sailer = CaseSailer(study, {}, store, hands, account)
+        settled, reach = settle_all(study, study.model, account, Early(sailer).reached)
         pairs = sorted(pair for pair in settled if reach["reachable"][1][pair])
         if not pairs:
             allowed = (
                 "a speed that heel, cant, foil and thrust can hold in one of the seas; none of the grid is"
             )
             raise InputError(study.path, "settings", len(study.settings), allowed)
-        sailer = CaseSailer(study, {pair: settled[pair] for pair in pairs}, store, hands, account)
-        earlier = Earlier(store, sailer)
         speeds = {pair: float(reach["speed_attainable"][1][pair]) for pair in pairs}
         rank = {pair: speed_rank(study, settled, speeds, pair) for pair in pairs}
-        state = sail_rounds(sailer, pairs, rank)
-        gusts = calm_gusts(sailer, pairs)
-        choices = choose_all(sailer, state, rank)
-        look_around(sailer, state, choices)
-        readings = {sea: watch.readings() for sea, watch in watch_all(sailer, choices).items()}
+        earlier = Earlier(store, sailer)
+        gusts = begin_calm_gusts(sailer, pairs)
+        answers = sailer.blocks.in_turns([
+            partial(answer_of, sailer, [pair for pair in pairs if pair[1] == sea], rank)
+            for sea in sorted({j for _, j in pairs})
+        ])  # fmt: skip
+        found = Found(
+            whole(study, [answer.state for answer in answers]),
+            {sea: choice for answer in answers for sea, choice in answer.choices.items()},
+            {sea: reading for answer in answers for sea, reading in answer.readings.items()},
+            gusts(),
+        )
         if line := earlier.line(account):
             account.say(line)
         if clean:
             store.delete_others(account.keys_used)
-    grid, found = Grid(settled, reach, rank, speeds), Found(state, choices, readings, gusts)
+    grid = Grid(settled, reach, rank, speeds)
     dataset = sweep_dataset(sailer, grid, found)
     return outcome_of(dataset, write_result(dataset, folder), sailer, began)
+
+
+class Early:
+    """Has the first round of a setting marched as soon as it is known that it can be sailed."""
+
+    def __init__(self, sailer):
+        """`sailer` without settings, which are given to it one by one."""
+        self.sailer, self._waiting = sailer, {}
+
+    def reached(self, pair, setting):
+        """A setting can be sailed; once there are so many in its sea that they fill a block, they are begun."""
+        self.sailer.settings[pair] = setting
+        some = self._waiting.setdefault(pair[1], [])
+        some.append(pair)
+        if len(some) == LANES:
+            rounds = range(first_round(self.sailer.study.sampling))
+            self.sailer.submit([(*each, r) for each in self._waiting.pop(pair[1]) for r in rounds])
+
+
+def answer_of(sailer, pairs, rank):
+    """`Found` of one sea, without calm gusts: its rounds, the choice, what is around it, the readings."""
+    state = sail_rounds(sailer, pairs, rank)
+    choices = choose_all(sailer, state, rank)
+    look_around(sailer, state, choices)
+    readings = {sea: watch.readings() for sea, watch in watch_all(sailer, choices).items()}
+    return Found(state, choices, readings, {})
 
 
 class Grid(NamedTuple):

@@ -6,7 +6,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from seaload.sailing.gust_event import BEFORE, calm_gusts, gust_answer, gust_length, gust_pressure
+from seaload.sailing.gust_event import BEFORE, begin_calm_gusts, gust_answer, gust_length, gust_pressure
 from seaload.scenario.records import Gust
 
 
@@ -71,6 +71,6 @@ def test_each_sea_has_its_own_calm_water_and_every_setting_its_answer(small_stud
     sailer = SimpleNamespace(
         study=study, settings=settings, model=study.model, crew=SimpleNamespace(submit=submit)
     )
-    answers = calm_gusts(sailer, pairs)
+    answers = begin_calm_gusts(sailer, pairs)()
     assert set(answers) == set(pairs) and all(answer["gust_leaps"] == 0.0 for answer in answers.values())
     assert asked == [("north", 2), ("south", 1)]
