@@ -163,7 +163,7 @@ def march_block(
 
     boat, foil, sea : scenario records. cases : up to LANES pairs (setting, realisation number), SI.
     sampling : record with seed, realisation_time, run_in, step, components.
-    named_model : choices and factors of the physics, see `model_options`.
+    named_model : choices and factors of the physics, as `model_options` has them.
     gust : (steps + 1,) wind pressure over its mean at every step, or None.
     keep : None, or number of the case whose samples are kept as its `series`, or MOMENTS, those of every case.
     deepest : whether the case with the deepest reverse load gets what its minute can be marched again from.

@@ -66,15 +66,19 @@ def lane_inertia(boat, setting, centre):
     return roll, pitch
 
 
-def boat_column(boat, setting, foil, geometry, centre, model):
+def boat_column(boat, setting, foil, geometry, centre, model, lines):
     """Boat parameters of one lane, (len(BOAT_ROWS),) SI; thrust, sail force and leeway come from the calm trim.
 
     `boat`, `setting`, `foil` scenario records, `geometry` a `FoilGeometry`, `centre` (x, y, z) [m] of the centre of
-    gravity in hull axes, `model` {name: value} as `model_factors` gives it.
+    gravity in hull axes, `model` {name: value} as `model_factors` gives it; `lines` {(mass [kg], heel [rad],
+    centre): righting line} of other lanes, this one's added.
     """
     hull, mass = boat.hull, lane_mass(boat, setting)
     roll_inertia, pitch_inertia = lane_inertia(boat, setting, centre)
-    gz, gz_slope = righting_line(hull, mass, setting.heel, centre[1], centre[2])
+    floating = mass, setting.heel, *centre[1:]
+    if floating not in lines:
+        lines[floating] = righting_line(hull, *floating)
+    gz, gz_slope = lines[floating]
     eased = planing_share(setting.speed, hull.waterline_length)
     axis = shaft_axis(foil, geometry.bearing, setting.heel)
     effort_side, effort_up = heeled(-centre[1], boat.sail_height - centre[2], setting.heel)
@@ -209,7 +213,7 @@ def march_arrays(boat, foil, settings, encounter_frequencies, model):
     `boat`, `foil` scenario records; `settings` and `encounter_frequencies` [rad/s] one a lane; `model` {name: value} as
     `model_factors` gives it.
     """
-    cache, columns = {}, []
+    cache, columns, lines = {}, [], {}
     for setting, encounter in zip(settings, encounter_frequencies, strict=True):
         if setting not in cache:
             centre = lane_centre(boat, setting)
@@ -224,7 +228,7 @@ def march_arrays(boat, foil, settings, encounter_frequencies, model):
             s = geometry.strips
             edge = heeled(foil.exit_y + s.y_edge - centre[1], foil.exit_z + s.z_edge - centre[2], setting.heel)
             cache[setting] = (
-                boat_column(boat, setting, foil, geometry, centre, model),
+                boat_column(boat, setting, foil, geometry, centre, model, lines),
                 hull_rows_of(boat, setting, centre, encounter),
                 strip,
                 edge,

@@ -5,13 +5,12 @@ A lane never looks at another, so one prepared in other company has the same bit
 without what is remembered here.
 """
 
-import threading
-from collections import OrderedDict
 from typing import NamedTuple
 
 import numpy as np
 
 from seaload.basis.exact_hash import hash_of, without
+from seaload.basis.newest import Newest
 from seaload.simulation.calm import CalmTrim, calm_trim
 from seaload.simulation.layout import LANES, March, Reading
 from seaload.simulation.prepare import carried_righting, march_arrays
@@ -32,31 +31,6 @@ OF_COMPONENTS = ("crest_factor", "hs_factor", "tp_factor", "heading_shift")
 MOST_LANES, MOST_SEAS = 1024, 64  # kept, the newest used: some 30 MB
 
 
-class Newest:
-    """The `most` values used last, by key; threads may ask at once."""
-
-    def __init__(self, most):
-        self._most, self._values, self._lock = most, OrderedDict(), threading.Lock()
-
-    def get(self, key):
-        """The value of a key, or None."""
-        with self._lock:
-            if key in self._values:
-                self._values.move_to_end(key)
-            return self._values.get(key)
-
-    def put(self, key, value):
-        """Keep a value, and drop the one that nobody has asked for the longest when there are too many."""
-        with self._lock:
-            self._values[key] = value
-            self._values.move_to_end(key)
-            while len(self._values) > self._most:
-                self._values.popitem(last=False)
-
-    def __len__(self):
-        return len(self._values)
-
-
 class Lane(NamedTuple):
     """One setting in calm trim: entries of `March`, `Reading` and `CalmTrim` without their last axis, the lanes."""
 
@@ -67,26 +41,30 @@ class Lane(NamedTuple):
 
 
 def lanes_cut(march, reading, geometries, trim, count):
-    """The first `count` lanes of a block as `Lane`s; `geometries` one a lane, `trim` its `CalmTrim`."""
+    """The first `count` lanes of a block, arrays of `march` and `reading` as in `layout`, as `Lane`s; `geometries` one
+    a lane, `trim` its `CalmTrim`.
+    """
     parts = march._asdict(), reading._asdict(), vars(trim)
     return [Lane(*({name: _cut(value, k) for name, value in part.items()} for part in parts), geometries[k])
             for k in range(count)]  # fmt: skip
 
 
 def _cut(value, lane):
-    """Lane number `lane` of an array, whose last axis are the lanes; a number is the same for all."""
+    """Lane number `lane` of a `value` [any unit]: of an array, whose last axis are the lanes; a number is the same for
+    all.
+    """
     return value[..., lane].copy() if isinstance(value, np.ndarray) else value
 
 
 def side_by_side(lanes):
-    """(`March`, `Reading`, geometries, `CalmTrim`) of a block of `Lane`s."""
+    """(`March`, `Reading`, geometries, `CalmTrim`) of a block of `lanes`."""
     march, reading, trim = ({name: _stacked([part[name] for part in parts]) for name in parts[0]}
                             for parts in zip(*(lane[:3] for lane in lanes), strict=True))  # fmt: skip
     return March(**march), Reading(**reading), [lane.geometry for lane in lanes], CalmTrim(**trim)
 
 
 def _stacked(values):
-    """Values of all lanes as one array, the lanes last; a number is the same for all."""
+    """The `values` of all lanes [any unit] as one array, the lanes last; a number is the same for all."""
     if isinstance(values[0], np.ndarray):
         return np.ascontiguousarray(np.stack(values, axis=-1))
     return values[0]
@@ -95,11 +73,15 @@ def _stacked(values):
 class Prepared:
     """Settings in calm trim and seas as matrix rows, the newest used of each remembered."""
 
-    def __init__(self, lanes=MOST_LANES, seas=MOST_SEAS):
-        self.lanes, self.seas = Newest(lanes), Newest(seas)
+    def __init__(self, most_lanes=MOST_LANES, most_seas=MOST_SEAS):
+        """At most so many are kept: `most_lanes`, `most_seas` [-]."""
+        self.lanes, self.seas = Newest(most_lanes), Newest(most_seas)
 
     def sea(self, boat, foil, sea, sampling, model):
-        """(`Components`, `SeaShapes`) of a sea; scenario records, `model` {name: value} as `model_factors` gives it."""
+        """(`Components`, `SeaShapes`) of a `sea` at a `boat` with a `foil`.
+
+        They and `sampling` are scenario records, `model` {name: value} as `model_factors` gives it.
+        """
         known_by = [
             without(boat, BOAT_ASIDE), without(foil, FOIL_ASIDE), without(sea, SEA_ASIDE), sampling.seed,
             sampling.components, [model[name] for name in OF_COMPONENTS],

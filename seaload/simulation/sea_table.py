@@ -109,7 +109,7 @@ class SeaShapes(NamedTuple):
 
 
 def sea_shapes(boat, foil, components):
-    """`SeaShapes` of a sea for a boat; `boat`, `foil` scenario records, `components` of the sea."""
+    """`SeaShapes` of a sea for a boat; `boat`, `foil` scenario records, `components` of the sea as `sea_components`."""
     rows, start, nodes = generic_rows(boat, foil, components)
     expand, project = low_rank(rows, weighing(rows, start[0]))
     return SeaShapes(expand.astype(np.float32), project.astype(np.float32), start, nodes)

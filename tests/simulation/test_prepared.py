@@ -11,7 +11,7 @@ from seaload.simulation import prepared
 from seaload.simulation.block import march_block
 from seaload.simulation.layout import LANES
 from seaload.simulation.model_options import FACTORS, model_factors
-from seaload.simulation.prepared import Newest, Prepared
+from seaload.simulation.prepared import Prepared
 from seaload.studies.load_study import load_study
 from tests.small_study import STUDIES, shortened
 
@@ -124,12 +124,3 @@ def test_what_the_components_hang_on_is_known(study):
     for name in FACTORS:
         moved = arrays({**plain, name: plain[name] + 0.1}) != first
         assert moved == (name in prepared.OF_COMPONENTS), name
-
-
-def test_the_newest_used_are_kept():
-    kept = Newest(2)
-    kept.put("a", 1)
-    kept.put("b", 2)
-    assert kept.get("a") == 1
-    kept.put("c", 3)
-    assert (kept.get("a"), kept.get("b"), kept.get("c"), len(kept)) == (1, None, 3, 2)
