@@ -12,6 +12,8 @@ STATUS_PITCH_BEYOND = 2  # pitch beyond the stated angle for more than the state
 STATUS_SPEED_BEYOND = 3  # speed above the stated multiple of the mean
 STATUS_SPEED_NOT_HELD = 4  # the thrust could not hold the mean speed
 STATUS_COUNTER_FULL = 5  # a rainflow stack overflowed; its damage would be incomplete
+STATUS_FOREDECK_BURIED = 6  # the foredeck under water for more than the stated share of time
+STATUS_THRUST_FLOOR = 7  # faster than the sails can drive for more than the stated share of time
 STATUS_NAMES = {
     STATUS_DONE: "done",
     STATUS_NOT_FINITE: "not_finite",
@@ -19,6 +21,8 @@ STATUS_NAMES = {
     STATUS_SPEED_BEYOND: "speed_beyond_validity",
     STATUS_SPEED_NOT_HELD: "mean_speed_not_held",
     STATUS_COUNTER_FULL: "rainflow_stack_full",
+    STATUS_FOREDECK_BURIED: "foredeck_buried",
+    STATUS_THRUST_FLOOR: "thrust_at_its_floor",
 }
 
 
@@ -90,3 +94,7 @@ class CaseRecord:
     series: dict = field(default_factory=dict)  # kept series by vocabulary name, empty unless asked for
     leeway_mean: float = nan  # [rad] to leeward +
     rudder_mean: float = nan  # [rad] turns the bow to leeward +
+    thrust_mean: float = nan  # [N] of the sails, hold of speed included
+    thrust_calm: float = nan  # [N] that still water asks for at the mean speed
+    foredeck_time: float = nan  # [s] with the foredeck under water
+    thrust_floor_time: float = nan  # [s] faster than the sails can drive

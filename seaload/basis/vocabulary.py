@@ -39,8 +39,12 @@ SETTINGS = {
     "ballast_mass": Entry("kg", "water in the tanks"),
     "speed_set": Entry("m s-1", "mean speed through the water that the setting asks for in this sea"),
     "attainable": Entry("1", "1 where the speed is what the thrust can hold, worked out"),
-    "speed_attainable": Entry("m s-1", "speed that thrust and righting moment can hold"),
-    "reachable": Entry("1", "0 where heel, side force, foil and thrust do not balance at this speed"),
+    "speed_attainable": Entry("m s-1", "speed that thrust and righting moment can hold in calm water"),
+    "speed_attainable_in_sea": Entry("m s-1", "mean speed that thrust and righting moment can hold in this sea"),
+    "surf_riding_speed": Entry(
+        "m s-1", "speed set from which a following wave of this sea's height and period can carry the boat along"
+    ),
+    "reachable": Entry("1", "0 where heel, side force, foil and thrust do not balance at this speed in this sea"),
     "unreachable_reason": Entry("", "why the setting cannot be sailed at this speed"),
     "place_material": Entry("m", "material at each place"),
     "place_inside": Entry("1", "1 where the place is inside the hull: its load is that between the bearings"),
@@ -170,6 +174,10 @@ BOAT = {
     "lift_share_mean": Entry("1", "mean vertical lift of the foil over the boat's weight", positive="up"),
     "righting_moment_mean": Entry("N m", "mean righting moment of the foil", positive="rights the boat"),
     "foil_drag_mean": Entry("N", "mean drag of the foil", positive="aft"),
+    "added_resistance": Entry(
+        "N", "mean thrust of the sails less that of still water at the same mean speed", positive="waves slow the boat"
+    ),
+    "thrust_calm": Entry("N", "thrust that still water asks for at the mean speed"),
     "leeway_mean": Entry("rad", "mean leeway", positive="to leeward"),
     "rudder_mean": Entry("rad", "mean angle of the rudder", positive="turns the bow to leeward"),
     "hold_down_load_mean": Entry("N", "mean load of the hold-down line"),
@@ -177,6 +185,8 @@ BOAT = {
     "hold_down_share_max": Entry("1", "highest load of the hold-down line over its breaking load"),
     "slack_time_share": Entry("1", "share of time with a slack hold-down line"),
     "pitch_beyond_share": Entry("1", "share of time with pitch beyond the validity of the hull model"),
+    "foredeck_buried_share": Entry("1", "share of time with the middle of the foredeck under water"),
+    "thrust_floor_share": Entry("1", "share of time faster than the sails can drive"),
     "hull_lift_min": Entry(
         "N", "least that the hull carried, added mass left out; at most 0 = nothing", positive="up"
     ),
@@ -231,7 +241,7 @@ CHOICE = {
     "least_bad_setting": Entry("1", "number of the sailed setting nearest to the levels; -1 = none"),
     "choice_reason": Entry("", "why this setting, or why none"),
     "sampling_reason": Entry("", "why the setting got no more sea"),
-    "speed_given_up": Entry("m s-1", "attainable speed less than that of the fastest setting"),
+    "speed_given_up": Entry("m s-1", "attainable speed, in the sea where known, less than that of the fastest setting"),
     "fresh_reverse_odds": Entry(
         "1", "reverse odds of the suggested setting on fresh waves, everything uncertain"
     ),

@@ -2,6 +2,8 @@
 
 from math import log10
 
+import numpy as np
+
 from seaload.basis.compile import compiled
 from seaload.basis.constants import SEA_WATER_VISCOSITY, STANDARD_GRAVITY
 from seaload.basis.fading import fading
@@ -102,3 +104,12 @@ def thrust(reference, slope, speed, reference_speed):
     `reference` [N] at `reference_speed` [m/s], `slope` [-], `speed` [m/s] (common practice, no source).
     """
     return max(0.0, reference * (1.0 - slope * (speed - reference_speed) / reference_speed))
+
+
+def floor_speed(reference_speed, slope):
+    """Speed [m/s] from which on the sails of `thrust` give nothing; infinite where they never fall, array as given.
+
+    `reference_speed` (n,) [m/s], `slope` [-]: the root of that line.
+    """
+    reference_speed = np.asarray(reference_speed, dtype=float)
+    return reference_speed * (1.0 + 1.0 / slope) if slope > 0.0 else np.full_like(reference_speed, np.inf)

@@ -97,5 +97,7 @@ def pooled_boat(records):
         "hold_down_load_max": highest("hold_down_max"),
         "slack_time_share": float(sum(r.slack_time for r in records) / span),
         "pitch_beyond_share": float(sum(r.pitch_beyond_time for r in records) / span),
+        "foredeck_buried_share": float(sum(r.foredeck_time for r in records) / span),
+        "thrust_floor_share": float(sum(r.thrust_floor_time for r in records) / span),
         "hull_lift_min": float(_extreme(records, weights, "hull_lift_min", np.min)),
     }

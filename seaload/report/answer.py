@@ -14,6 +14,7 @@ SETTING_SOURCES = {  # field: the variables that can fill it, the first that is 
     "reason": ("sampling_reason",),
     "time_to_decide": ("sea_to_decide",),
     "speed_attainable": ("speed_attainable",),
+    "speed_in_sea": ("speed_attainable_in_sea",),
     "speed_cost": ("speed_given_up",),
     "gust_leaps": ("gust_leaps",),
     "odds.everything": ("reverse_odds_all",),
@@ -84,7 +85,8 @@ class SettingAnswer:
     wear: Bounds  # [1/s] damage rate at the worst place
     speed: float  # [m/s] mean
     speed_set: float  # [m/s]
-    speed_attainable: float | None  # [m/s]
+    speed_attainable: float | None  # [m/s] in calm water
+    speed_in_sea: float | None  # [m/s] attainable in the sea
     speed_cost: float | None  # [m/s] against the fastest setting of the sea
     time: float  # [s] simulated
     time_to_decide: float | None  # [s] of sea in all that would decide

@@ -60,6 +60,7 @@ def setting_answer(of, setting, sea):
         speed=of("speed_mean", **at),
         speed_set=of("speed_set", **at),
         speed_attainable=of.maybe("speed_attainable", **at),
+        speed_in_sea=of.maybe("speed_attainable_in_sea", **at),
         speed_cost=of.maybe("speed_given_up", **at),
         time=of("duration_total", **at),
         time_to_decide=of.maybe("sea_to_decide", **at),

@@ -7,6 +7,7 @@ import numpy as np
 from seaload.basis.records import STATUS_NAMES
 from seaload.basis.vocabulary import attributes
 from seaload.boat.heeling import heeled
+from seaload.evidence.added_resistance import added_resistance
 from seaload.evidence.pool_records import pooled_boat, pooled_grid, pooled_loads, time_weights
 from seaload.evidence.rate_intervals import (
     block_extremes,
@@ -233,6 +234,7 @@ def pooled_parts(study, cases, sailed, model):
             **pooled_loads(records, g.normal_limit[:places], g.reverse_limit[:places]),
             **pooled_grid(records, g.normal_limit[places:], g.reverse_limit[places:]),
             **boat,
+            **added_resistance(records),
             "hold_down_share_max": boat["hold_down_load_max"] / foil.line_breaking_load,
             **place_rates(records, total),
             **damage_rates(records, total),

@@ -84,11 +84,13 @@ class MotionSpec(Written):
 class ValiditySpec(Written):
     """`[validity]`: when to stop believing a run."""
 
-    pitch_deg: number(1, 45, "degrees") = 12.0
+    pitch_deg: number(1, 45, "degrees") = 20.0
     pitch_share_percent: number(0, 100, "percent of the time beyond that pitch") = 1.0
-    speed_ratio: number(1.05, 5, "highest over mean speed") = 1.4
+    speed_ratio: number(1.05, 5, "highest over mean speed") = 2.0
     speed_held_percent: number(0.1, 50, "percent the mean speed may miss the setting") = 5.0
     steepness: number(0.01, 0.15, "Hs over peak wavelength") = 0.0625
+    foredeck_share_percent: number(0, 100, "percent of the time with the foredeck under water") = 1.0
+    thrust_floor_share_percent: number(0, 100, "percent of the time faster than the sails can drive") = 5.0
 
     def si(self):
         """The limits as a record."""
@@ -98,6 +100,8 @@ class ValiditySpec(Written):
             self.speed_ratio,
             self.speed_held_percent * PERCENT,
             self.steepness,
+            self.foredeck_share_percent * PERCENT,
+            self.thrust_floor_share_percent * PERCENT,
         )
 
 

@@ -224,6 +224,8 @@ class Validity:
     speed_ratio: float  # [-] highest over mean speed
     speed_held: float  # [-] allowed relative miss of the mean speed
     steepness: float  # [-] Hs over peak wavelength
+    foredeck_share: float  # [-] of the time with the foredeck under water
+    thrust_floor_share: float  # [-] of the time faster than the sails can drive
 
 
 @dataclass(frozen=True)

@@ -100,6 +100,7 @@ class ModelSpec(Written):
 
     roll: Literal["free", "fixed"] = "free"
     surge: Literal["free", "fixed"] = "free"
+    speed: Literal["held", "free"] = "held"
     keel_fin: Literal["on", "off"] = "on"
     rudders: Literal["on", "off"] = "on"
     lag: Literal["on", "off"] = "on"

@@ -6,6 +6,7 @@ from functools import partial
 
 import numpy as np
 
+from seaload.boat.resistance import floor_speed
 from seaload.fatigue.constant_life import reference_scale
 from seaload.fatigue.rainflow import OVERFLOWED
 from seaload.foil.lag_states import WAGNER_A1, WAGNER_A2
@@ -51,10 +52,10 @@ class BlockTimes:
     simulated: float  # [s] of sea, all real lanes, run-in included
 
 
-def count_rules(boat, foil, geometries, sampling):
+def count_rules(boat, foil, geometries, sampling, speeds):
     """`CountRules` of a block: ultimates in shares [-] of the normal limit, wear scaled to the reference block.
 
-    `boat`, `foil`, `sampling` scenario records, `geometries` a `FoilGeometry` a lane.
+    `boat`, `foil`, `sampling` scenario records, `geometries` a `FoilGeometry` a lane, `speeds` (LANES,) [m/s] set.
     """
     curve, first = foil.fatigue, geometries[0]
     channels = len(first.channel_s)
@@ -70,6 +71,7 @@ def count_rules(boat, foil, geometries, sampling):
         step=sampling.step,
         places=1 + len(foil.stations),
         pitch_bound=boat.limits_of_validity.pitch,
+        floor_speed=floor_speed(speeds, boat.thrust_slope),
         slope=float(curve.slope),
         steep_slope=float(curve.steep_slope),
         normal_ultimate=float(curve.ultimate_normal),
@@ -141,7 +143,7 @@ def prepared_run(boat, foil, sea, cases, sampling, named_model=None, *, gust=Non
     clock = Clock(sampling.step, ANCHOR_STEPS, RAMP)
     single = in_numbers_of(np.float32, march)
     work = start_from_calm(march, single, table, trim)
-    rules = count_rules(boat, foil, geometries, sampling)
+    rules = count_rules(boat, foil, geometries, sampling, march.boat[BOAT_TARGET])
     run = _Run(march, single, reading, table, clock, work, rules, trim, sampling, gust, keeper, len(cases))
     return run, geometries
 

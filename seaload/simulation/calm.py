@@ -151,3 +151,17 @@ def calm_trim(march, foil, model, righting=None):
         hull_lift=total[L.T_HULL_FZ].copy(),
         motion=out[:, L.O_MOTION, :].copy(),
     )
+
+
+def calm_thrust(march, trim, speed):
+    """Thrust [N] that the boat of a block needs in still water at another `speed` [m/s], all (LANES,).
+
+    `march` arrays in double precision as `calm_trim` leaves them, `trim` its `CalmTrim`. The boat is as it marches:
+    what was worked out for the speed set (lift slopes, wetted surface, leeway, rudder) stays; heave and pitch settle.
+    """
+    boat = march.boat.copy()
+    boat[BOAT_TARGET] = speed
+    held = np.array([trim.leeway, np.zeros(LANES)])  # the rudder's angle is in its strips already
+    start = np.array([trim.heave, trim.pitch, *held])
+    found = balance(march._replace(boat=boat), load_state(march, np.float64), start, held)
+    return np.where(found.level, found.sails.thrust, np.nan)

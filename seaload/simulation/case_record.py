@@ -5,18 +5,22 @@ import numpy as np
 from seaload.basis.records import (
     STATUS_COUNTER_FULL,
     STATUS_DONE,
+    STATUS_FOREDECK_BURIED,
     STATUS_NOT_FINITE,
     STATUS_PITCH_BEYOND,
     STATUS_SPEED_BEYOND,
     STATUS_SPEED_NOT_HELD,
+    STATUS_THRUST_FLOOR,
     CaseRecord,
 )
 from seaload.fatigue.excursions import COUNT, LONGEST, TIME_BEYOND
 from seaload.fatigue.rainflow import residue_loads
+from seaload.simulation.calm import calm_thrust
 from seaload.simulation.counting import BLOCK_TIME, FULL, HALF, OVER, close_lane
 from seaload.simulation.layout import BOAT
 from seaload.simulation.sampling import (
     R_DRAG,
+    R_DRIVE,
     R_HEAVE,
     R_HULL_LIFT,
     R_LIFT,
@@ -29,28 +33,43 @@ from seaload.simulation.sampling import (
 )
 
 
-def _status(run, lane, validity, pitch_share, speed_mean, speed_max):
+def _status(run, lane, validity, speed_mean, speed_max):
     """How a case ended (STATUS_*), by the stated limits of `validity`.
 
-    `run` the block, `lane` its number; `pitch_share` [-] of the time beyond the stated pitch, `speed_mean`, `speed_max`
-    [m/s].
+    `run` the block, `lane` its number; `speed_mean`, `speed_max` [m/s]. A speed that is not held cannot miss.
     """
-    target = run.march.boat[BOAT["target_speed"], lane]
+    target, tally = run.march.boat[BOAT["target_speed"], lane], run.tally
+    share = lambda samples: samples[lane] / max(tally.samples[lane], 1.0)  # noqa: E731
     if not np.isnan(run.stopped_at[lane]):
         return STATUS_NOT_FINITE
     if run.overflowed(lane):
         return STATUS_COUNTER_FULL
-    if pitch_share > validity.pitch_share:
+    if share(tally.steep_samples) > validity.pitch_share:
         return STATUS_PITCH_BEYOND
+    if share(tally.buried_samples) > validity.foredeck_share:
+        return STATUS_FOREDECK_BURIED
     if speed_max > validity.speed_ratio * target:
         return STATUS_SPEED_BEYOND
-    if abs(speed_mean / target - 1.0) > validity.speed_held:
+    if share(tally.becalmed_samples) > validity.thrust_floor_share:
+        return STATUS_THRUST_FLOOR
+    held = run.march.boat[BOAT["speed_hold_rate"], lane] > 0.0
+    if held and abs(speed_mean / target - 1.0) > validity.speed_held:
         return STATUS_SPEED_NOT_HELD
     return STATUS_DONE
 
 
-def case_record(run, boat, geometry, lane):
-    """`CaseRecord` of one `lane` of a finished `run`; `boat` a scenario record, `geometry` its `FoilGeometry`."""
+def mean_speeds(run):
+    """Mean speed [m/s] of every lane of a `run`, (LANES,); the speed set where nothing was counted."""
+    tally, row = run.tally, run.reading.channels + R_SPEED
+    mean = tally.offset[:, row] + tally.mean[:, row] / np.maximum(tally.samples, 1.0)
+    return np.where(tally.samples > 0.0, mean, run.march.boat[BOAT["target_speed"]])
+
+
+def case_record(run, boat, geometry, lane, thrust_calm):
+    """`CaseRecord` of one `lane` of a finished `run`; `boat` a scenario record, `geometry` its `FoilGeometry`.
+
+    `thrust_calm` [N] that still water asks for at the mean speed.
+    """
     tally, rules, step = run.tally, run.rules, run.clock.step
     channels, places = run.reading.channels, rules.places
     samples = max(tally.samples[lane], 1.0)
@@ -71,6 +90,7 @@ def case_record(run, boat, geometry, lane):
             ("righting", R_RIGHTING),
             ("drag", R_DRAG),
             ("line", R_LINE),
+            ("drive", R_DRIVE),
         )
     }
     highest, lowest = tally.highest[lane], tally.lowest[lane]
@@ -81,7 +101,6 @@ def case_record(run, boat, geometry, lane):
         run,
         lane,
         boat.limits_of_validity,
-        tally.steep_samples[lane] / samples,
         mean[boat_row["speed"]],
         highest[boat_row["speed"]],
     )
@@ -151,6 +170,10 @@ def case_record(run, boat, geometry, lane):
         series={},
         leeway_mean=float(run.trim.leeway[lane]),
         rudder_mean=float(run.trim.rudder[lane]),
+        thrust_mean=float(mean[boat_row["drive"]]),
+        thrust_calm=float(thrust_calm),
+        foredeck_time=float(tally.buried_samples[lane] * step),
+        thrust_floor_time=float(tally.becalmed_samples[lane] * step),
     )
 
 
@@ -159,7 +182,8 @@ def block_records(run, boat, geometries, cases):
 
     `boat` a scenario record, `geometries` a `FoilGeometry` a lane.
     """
-    records = [case_record(run, boat, geometries[lane], lane) for lane in range(len(cases))]
+    calm = calm_thrust(run.march, run.trim, mean_speeds(run))
+    records = [case_record(run, boat, geometries[lane], lane, calm[lane]) for lane in range(len(cases))]
     if run.keeper is not None:
         for lane, series in run.keeper.series([g.normal_limit for g in geometries]).items():
             records[lane].series.update(series)

@@ -11,7 +11,7 @@ import numpy as np
 from seaload.simulation.block import ANCHOR_STEPS, RAMP, _Run, count_rules, start_from_calm
 from seaload.simulation.calm import CalmTrim, calm_trim
 from seaload.simulation.counting import close_lane
-from seaload.simulation.layout import LANES, Clock
+from seaload.simulation.layout import BOAT, LANES, Clock
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_sides, march_arrays
 from seaload.simulation.sea_table import sea_components, wave_table
@@ -43,7 +43,8 @@ def compile_part(boat, foil, sea, case, sampling, named_model, *, march_part):
         boat, foil, sea, [realisation] * LANES, march, lane_sides(boat, [setting] * LANES),
         seed=sampling.seed, count=sampling.components, model=model,
     )  # fmt: skip
-    clock, rules = Clock(sampling.step, ANCHOR_STEPS, RAMP), count_rules(boat, foil, geometries, sampling)
+    speeds = march.boat[BOAT["target_speed"]]
+    clock, rules = Clock(sampling.step, ANCHOR_STEPS, RAMP), count_rules(boat, foil, geometries, sampling, speeds)
     work = start_from_calm(march, single, table, trim) if march_part else None
     run = _Run(march, single, reading, table, clock, work, rules, trim, sampling, None, None, 1)
     if march_part:

@@ -31,7 +31,15 @@ from seaload.fatigue.rainflow import (
 )
 from seaload.fatigue.side_by_side import MARKS_A_WORD, mark_turns, take_turn
 from seaload.simulation.layout import LANES
-from seaload.simulation.sampling import BOAT_SAMPLES, R_LINE, R_PITCH, R_WORST_NORMAL, R_WORST_REVERSE
+from seaload.simulation.sampling import (
+    BOAT_SAMPLES,
+    R_FOREDECK,
+    R_LINE,
+    R_PITCH,
+    R_SPEED,
+    R_WORST_NORMAL,
+    R_WORST_REVERSE,
+)
 
 HALF, FULL, OVER = range(3)  # reverse past 50 %, reverse past 100 %, normal past 100 %
 LEVELS = (0.5, 1.0, 1.0)
@@ -52,6 +60,8 @@ class Tally(NamedTuple):
     reversed_samples: np.ndarray  # (LANES, channels)
     slack_samples: np.ndarray  # (LANES,)
     steep_samples: np.ndarray  # (LANES,) pitch beyond validity
+    buried_samples: np.ndarray  # (LANES,) foredeck under water
+    becalmed_samples: np.ndarray  # (LANES,) faster than the sails can drive
     excursion: np.ndarray  # (LANES, places, 3, 8)
     event: np.ndarray  # (LANES, 3, 7)
     block_reverse: np.ndarray  # (LANES, blocks)
@@ -71,6 +81,7 @@ class CountRules(NamedTuple):
     step: float  # [s]
     places: int  # bearing and stations; the other load channels are the material grid
     pitch_bound: float  # [rad]
+    floor_speed: np.ndarray  # (LANES,) [m/s] at which the sails give nothing
     slope: float
     steep_slope: float
     normal_ultimate: float  # [-] of the normal limit
@@ -102,6 +113,8 @@ def new_tally(channels, places, blocks):
         reversed_samples=zeros((LANES, channels)),
         slack_samples=zeros(LANES),
         steep_samples=zeros(LANES),
+        buried_samples=zeros(LANES),
+        becalmed_samples=zeros(LANES),
         excursion=new_excursion_state(LANES * places * 3).reshape(LANES, places, 3, -1),
         event=new_event_state(LANES * 3).reshape(LANES, 3, -1),
         block_reverse=np.full((LANES, blocks), -9.0),
@@ -320,6 +333,10 @@ def count_block(buffer, steps, chunk_start, reading, tally, rules, alive):
                 count_worst(samples, blocks, scratch, tally, rules, lane, chunk_start, reverse)
             for i in range(steps if row == channels + R_PITCH else 0):
                 tally.steep_samples[lane] += 1.0 if abs(samples[at(i, lane)]) > rules.pitch_bound else 0.0
+            for i in range(steps if row == channels + R_SPEED else 0):
+                tally.becalmed_samples[lane] += 1.0 if samples[at(i, lane)] > rules.floor_speed[lane] else 0.0
+            if row == channels + R_FOREDECK:
+                tally.buried_samples[lane] += sums[at(SUM_BELOW, lane)]
             for i in range(steps if row == channels + R_LINE else 0):
                 tally.slack_samples[lane] += 1.0 if samples[at(i, lane)] <= 0.0 else 0.0
     for lane in range(LANES):

@@ -186,8 +186,9 @@ BOAT = {name: row for row, name in enumerate(BOAT_ROWS)}
     T_HULL_CARRIED,  # [N] by the hull
     T_FY,  # [N] strips and hull, to leeward
     T_MYAW,  # [N m] strips and hull, bow to leeward
+    T_DRIVE,  # [N] of the sails, forward, hold of speed included
     TOTAL_ROWS,
-) = range(30)
+) = range(31)
 
 # --- wave rows at a lane, `wave[row, lane]`: four a hull station, two for the boat, thirteen a strip ----------
 (
@@ -297,3 +298,6 @@ class Reading(NamedTuple):
     reverse_ratio: np.ndarray  # (channels, LANES) [-] normal over reverse limit
     outside: np.ndarray  # (channels, LANES) [-] 1 outside the hull or at the bearing, else 0
     amidships: np.ndarray  # (LANES,) int64, the last hull station behind the centre of gravity
+    foredeck: np.ndarray  # (LANES,) int64, the hull station in the middle of the bow
+    foredeck_x: np.ndarray  # (LANES,) [m] its place forward of the centre of gravity
+    foredeck_z: np.ndarray  # (LANES,) [m] the deck there above it

@@ -5,6 +5,7 @@ from seaload.basis.units import DEGREE
 
 SWITCHES = {
     "roll": {"free": ("roll", 1.0), "fixed": ("roll", 0.0)},
+    "speed": {"held": ("speed_held", 1.0), "free": ("speed_held", 0.0)},
     "surge": {"free": ("surge", 1.0), "fixed": ("surge", 0.0)},
     "keel_fin": {"on": ("keel_fin", 1.0), "off": ("keel_fin", 0.0)},
     "rudders": {"on": ("rudders", 1.0), "off": ("rudders", 0.0)},

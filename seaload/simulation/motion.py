@@ -50,6 +50,7 @@ def accelerations(boat, state, lateral_slope, gust, density, total):
             thrust(boat[at(_THRUST, lane)] * gust, boat[at(_THRUST_SLOPE, lane)], u, boat[at(_TARGET, lane)])
             + state[at(L.THRUST_HOLD, lane)]
         )
+        total[at(L.T_DRIVE, lane)] = drive
         hull_lift = total[at(L.T_HULL_FZ, lane)]
         arm = boat[at(_ARM, lane)] + boat[at(_ARM_SLOPE, lane)] * (state[at(L.ROLL, lane)] + lateral_slope[lane])
         down = boat[at(_DOWN, lane)] * gust

@@ -97,7 +97,7 @@ def boat_column(boat, setting, foil, geometry, centre, model, lines):
         thrust=boat.reference_thrust,
         thrust_slope=boat.thrust_slope,
         target_speed=setting.speed,
-        speed_hold_rate=boat.speed_hold_rate,
+        speed_hold_rate=boat.speed_hold_rate * model["speed_held"],
         speed_hold_bound=boat.speed_hold_bound,
         heel_moment_fall=heeling_moment_fall(setting.heel),
         heel_hold_rate=boat.heel_hold_rate,
@@ -191,6 +191,17 @@ def hull_rows_of(boat, setting, centre, encounter_frequency):
     return rows
 
 
+def foredeck_of(hull, rows):
+    """(station number, its place ahead of the centre of gravity [m], deck there above it [m]) in the middle of the bow.
+
+    `hull` a scenario record, `rows` (stations, HULL_ROWS) of one lane. The deck is a side height above the chine.
+    """
+    ahead = np.flatnonzero(rows[:, L.H_X] > hull.bow_from_cg)
+    station = int(ahead[len(ahead) // 2]) if len(ahead) else len(rows) - 1
+    deck = rows[station, L.H_Z] + 1.0 / rows[station, L.H_INVERSE_CHINE] + hull.side_height
+    return station, float(rows[station, L.H_X]), float(deck)
+
+
 def reading_columns(foil, geometry):
     """Edge (int), weight [-], per_limit [1/(N m)], reverse_ratio [-], outside [-] of every channel of one lane,
     (channels,).
@@ -251,5 +262,8 @@ def march_arrays(boat, foil, settings, encounter_frequencies, model):
         ambient=ATMOSPHERIC_PRESSURE - VAPOUR_PRESSURE,
     )
     amidships = np.array([np.flatnonzero(c[1][:, L.H_X] < 0.0)[-1] for c in columns])
-    reading = Reading(len(columns[0][5][0]), *(stack(lambda c, i=i: c[5][i]) for i in range(5)), amidships)
+    foredeck = [foredeck_of(boat.hull, c[1]) for c in columns]
+    places = (np.array([place[i] for place in foredeck]) for i in range(3))
+    loads = (stack(lambda c, i=i: c[5][i]) for i in range(5))
+    reading = Reading(len(columns[0][5][0]), *loads, amidships, *places)
     return march, reading, [c[4] for c in columns]

@@ -26,12 +26,15 @@ from seaload.simulation.layout import BOAT, LANES
     R_HULL_LIFT,
     R_TIP_DEPTH,
     R_ELEVATION,
-) = range(13)
-BOAT_SAMPLES = 13
+    R_DRIVE,
+    R_FOREDECK,
+) = range(15)
+BOAT_SAMPLES = 15
 
 _AXIAL_Y, _AXIAL_Z = BOAT["axial_y"], BOAT["axial_z"]
 _BEARINGS, _FRICTION = BOAT["bearing_distance"], BOAT["bearing_friction"]
 _STIFFNESS, _MODE_ON = BOAT["mode_stiffness"], BOAT["mode_on"]
+_HULL_Y = BOAT["hull_arm_y"]
 
 
 @compiled
@@ -164,3 +167,11 @@ def sample_boat(march, reading, loads, moment, sums, step, buffer):
         buffer[first + R_HULL_LIFT, step, lane] = total[at(L.T_HULL_CARRIED, lane)]
         buffer[first + R_TIP_DEPTH, step, lane] = loads.out[at(tip, lane)]
         buffer[first + R_ELEVATION, step, lane] = loads.wave[at(L.HULL_WAVE_ROWS * reading.amidships[lane], lane)]
+        buffer[first + R_DRIVE, step, lane] = total[at(L.T_DRIVE, lane)]
+        buffer[first + R_FOREDECK, step, lane] = (
+            rigid[at(L.HEAVE, lane)]
+            + reading.foredeck_x[lane] * rigid[at(L.PITCH, lane)]
+            - boat[_HULL_Y, lane] * rigid[at(L.ROLL, lane)]
+            + reading.foredeck_z[lane]
+            - loads.wave[at(L.HULL_WAVE_ROWS * reading.foredeck[lane], lane)]
+        )

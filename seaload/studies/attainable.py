@@ -18,6 +18,7 @@ from seaload.simulation.calm import calm_trim
 from seaload.simulation.layout import LANES
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import carried_righting, march_arrays
+from seaload.studies.surf_riding import surf_riding_speed
 
 USUAL_SPEEDS = (8.0 * KNOT, 36.0 * KNOT)  # [m/s] least window of the trims that a curve is drawn through
 AROUND_KNOWN = (0.8, 1.25)  # [-] of the least and most speed known of a boat, which the window reaches to as well
@@ -141,12 +142,12 @@ class Reach:
         return setting, speed, next((why for holds, why in found if not holds), "")
 
 
-def settle_all(study, named_model, account, reached=lambda pair, setting: None):
+def settle_all(study, named_model, account, reached=lambda pair, setting, speed: None):
     """({(setting, sea): Setting} with speeds worked out, parts for the Dataset: attainable speed and
     reachable).
 
-    reached(pair, setting) is told of each that can be sailed as soon as that is known. Machine code is fetched first,
-    so that it is loaded in the order that every process loads it in.
+    reached(pair, setting, attainable speed) is told of each that can be sailed as soon as that is known. Machine code
+    is fetched first, so that it is loaded in the order that every process loads it in.
     """
     foil = study.boat.foils[study.foil_side]
     first = replace(study.settings[0], speed=study.boat.reference_speed)
@@ -154,14 +155,15 @@ def settle_all(study, named_model, account, reached=lambda pair, setting: None):
     account.compile_s += load_kernels(task, account.say)
     reach, settled = Reach(study.boat, foil, named_model), {}
     shape = (len(study.settings), len(study.seas))
-    speeds, why = np.full(shape, nan), np.full(shape, "", dtype=object)
+    speeds, surf, why = np.full(shape, nan), np.full(shape, nan), np.full(shape, "", dtype=object)
     for i, setting in enumerate(study.settings):
         for j, sea in enumerate(study.seas):
             settled[i, j], speeds[i, j], why[i, j] = reach.settle(setting, sea)
+            surf[i, j] = surf_riding_speed(reach, setting, sea)
             if not why[i, j]:
-                reached((i, j), settled[i, j])
+                reached((i, j), settled[i, j], speeds[i, j])
     reachable = (why == "").astype(np.int8)
-    found = {"speed_attainable": speeds, "reachable": reachable, "unreachable_reason": why}
+    found = {"speed_attainable": speeds, "surf_riding_speed": surf, "reachable": reachable, "unreachable_reason": why}
     return settled, {name: (("setting", "sea"), values) for name, values in found.items()}
 
 

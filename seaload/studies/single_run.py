@@ -15,6 +15,7 @@ from seaload.sailing.kept_series import begin_series
 from seaload.sailing.sail_cases import Account, CaseSailer, Earlier, finish, under_way
 from seaload.scenario.records import Study
 from seaload.studies.attainable import settle_later
+from seaload.studies.attainable_in_sea import FreeRuns, earn_speeds
 from seaload.studies.load_study import load_study
 
 GUST_REALISATIONS = 16
@@ -59,19 +60,24 @@ def run_study(
     with CaseStore(folder) as store, crew(workers, scheduler) as hands:
         account = account or Account()
         pairs, speeds = settle_later(study, model, account)
-        for (_, j), setting in pairs.items():
-            if setting.speed != setting.speed:
-                allowed = f"no speed can be held with this setting in sea '{study.seas[j].name}'"
-                raise InputError(study.path, "settings.speed_knots", "attainable", allowed)
         sailer = CaseSailer(study, pairs, store, hands, account, model=model, deepest=not rates_only)
         earlier = Earlier(store, sailer)
+        if study.settings[0].attainable:
+            pairs, earned = earn_speeds(FreeRuns(sailer), pairs, speeds())
+            refuse_no_speed(study, pairs)
+            sailer = CaseSailer(study, pairs, store, hands, account, model=model, deepest=not rates_only)
         wanted = [(i, j, r) for i, j in pairs for r in range(study.sampling.realisations)]
         waiting = under_way([(sailer, wanted)])
         fetch_files()
         meanwhile()
-        speeds = speeds()
+        free = None
+        if not study.settings[0].attainable:
+            earned = speeds()
+            free = None if rates_only else FreeRuns(sailer)
+            waiting += under_way(free.jobs(pairs, earned)) if free else []
         gusts = {} if rates_only else gust_marches(sailer, pairs)  # last: of two cores, one is the first block's alone
         finish(waiting)
+        earned = free.earned(pairs, earned)[1] if free else earned
         if line := earlier.line(account):
             account.say(line)
         kept = dict if rates_only else begin_series(sailer)
@@ -84,10 +90,18 @@ def run_study(
             gusts=gusts,
             kept=kept,
             missing=account.missing,
-            further=speeds,
+            further=earned,
             named_model=model,
         )
     return outcome_of(dataset, write_result(dataset, folder), sailer, began)
+
+
+def refuse_no_speed(study, pairs):
+    """InputError where the thrust holds no speed in a sea; `pairs` {(setting, sea): Setting} as settled."""
+    for (_, j), setting in pairs.items():
+        if setting.speed != setting.speed:
+            allowed = f"no speed can be held with this setting in sea '{study.seas[j].name}'"
+            raise InputError(study.path, "settings.speed_knots", "attainable", allowed)
 
 
 def gust_marches(sailer, pairs):

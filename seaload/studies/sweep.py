@@ -12,7 +12,7 @@ import numpy as np
 
 from seaload.basis.errors import InputError
 from seaload.deciding.choice import choose_all, look_around
-from seaload.deciding.rounds import first_round, sail_rounds, speed_rank, whole
+from seaload.deciding.rounds import sail_rounds, speed_rank, whole
 from seaload.deciding.triggers import watch_all
 from seaload.files.result_file import write_result
 from seaload.result.assemble_dataset import assemble_dataset, table_of
@@ -31,8 +31,8 @@ from seaload.sailing.executor import crew
 from seaload.sailing.gust_event import begin_calm_gusts
 from seaload.sailing.sail_cases import Account, CaseSailer, Earlier
 from seaload.scenario.records import Study
-from seaload.simulation.layout import LANES
 from seaload.studies.attainable import settle_all
+from seaload.studies.attainable_in_sea import FreeRuns, earn_speeds, usable_speed
 from seaload.studies.load_study import load_study
 
 
@@ -60,16 +60,19 @@ def sweep_study(study, *, out, workers=None, scheduler=None, account=None, clean
     folder = Path(out) / study.name
     with CaseStore(folder) as store, crew(workers, scheduler) as hands:
         sailer = CaseSailer(study, {}, store, hands, account)
-        settled, reach = settle_all(study, study.model, account, Early(sailer).reached)
+        free = FreeRuns(sailer)
+        settled, reach = settle_all(study, study.model, account, free.reached)
+        earlier = Earlier(store, CaseSailer(study, settled, store, hands, account))
+        settled, reach = earn_speeds(free, settled, reach)
         pairs = sorted(pair for pair in settled if reach["reachable"][1][pair])
         if not pairs:
             allowed = (
                 "a speed that heel, cant, foil and thrust can hold in one of the seas; none of the grid is"
             )
             raise InputError(study.path, "settings", len(study.settings), allowed)
-        speeds = {pair: float(reach["speed_attainable"][1][pair]) for pair in pairs}
+        sailer.settings.update({pair: settled[pair] for pair in pairs})
+        speeds = {pair: usable_speed(reach, pair) for pair in pairs}
         rank = {pair: speed_rank(study, settled, speeds, pair) for pair in pairs}
-        earlier = Earlier(store, sailer)
         gusts = begin_calm_gusts(sailer, pairs)
         answers = sailer.blocks.in_turns([
             partial(answer_of, sailer, [pair for pair in pairs if pair[1] == sea], rank)
@@ -88,23 +91,6 @@ def sweep_study(study, *, out, workers=None, scheduler=None, account=None, clean
     grid = Grid(settled, reach, rank, speeds)
     dataset = sweep_dataset(sailer, grid, found)
     return outcome_of(dataset, write_result(dataset, folder), sailer, began)
-
-
-class Early:
-    """Has the first round of a setting marched as soon as it is known that it can be sailed."""
-
-    def __init__(self, sailer):
-        """`sailer` without settings, which are given to it one by one."""
-        self.sailer, self._waiting = sailer, {}
-
-    def reached(self, pair, setting):
-        """A setting can be sailed; once there are so many in its sea that they fill a block, they are begun."""
-        self.sailer.settings[pair] = setting
-        some = self._waiting.setdefault(pair[1], [])
-        some.append(pair)
-        if len(some) == LANES:
-            rounds = range(first_round(self.sailer.study.sampling))
-            self.sailer.submit([(*each, r) for each in self._waiting.pop(pair[1]) for r in rounds])
 
 
 def answer_of(sailer, pairs, rank):

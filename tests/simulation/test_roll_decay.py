@@ -67,7 +67,7 @@ def marched_roll(study, march, reading, geometries, trim, model):
     single = in_numbers_of(np.float32, march)
     work = start_from_calm(march, single, table, trim)
     work.state[L.ROLL] = ROLL_AT_START
-    rules = count_rules(study.boat, foil, geometries, sampling)
+    rules = count_rules(study.boat, foil, geometries, sampling, march.boat[L.BOAT["target_speed"]])
     run = _Run(march, single, reading, table, Clock(sampling.step, 4, 10.0), work, rules, trim, sampling, None, None, 1)
     parts = []
     for first in range(0, run.steps, 50):

@@ -142,7 +142,8 @@ def cell_reading(dataset, answer, setting, sea):
     for end, wear in (("", told.wear.best), ("_low", told.wear.low), ("_high", told.wear.high)):
         fields[f"wear{end}"] = swings(wear) * HOUR
     fields["speed_knots"] = told.speed / KNOT
-    fields["attainable_knots"] = math.nan if told.speed_attainable is None else told.speed_attainable / KNOT
+    able = (told.speed_in_sea, told.speed_attainable)
+    fields["attainable_knots"] = next((v / KNOT for v in able if v is not None and math.isfinite(v)), math.nan)
     fields["period_s"] = number(dataset, "sea_tp", sea=sea)
     fields["hours"] = told.time / HOUR
     fields["bearing_m"] = number(dataset, "place_material", setting, place=0)

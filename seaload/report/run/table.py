@@ -149,6 +149,7 @@ def boat_rows(dataset, setting, sea):
     return (
         ("speed", f"{value('speed_mean', KNOT):.1f} kn mean, +-{value('speed_std', KNOT):.1f}, "
                   f"at most {value('speed_max', KNOT):.1f}"),
+        ("waves ask", waves_ask_words(dataset, setting, sea)),
         ("heave", f"+-{value('heave_std'):.2f} m"),
         ("pitch", f"{value('pitch_mean', DEGREE):+.1f} deg mean (bow up +), "
                   f"+-{value('pitch_std', DEGREE):.1f}, at most {value('pitch_max', DEGREE):.0f} either way"),
@@ -162,7 +163,46 @@ def boat_rows(dataset, setting, sea):
                            f"at most {value('hold_down_load_max', TONNE_FORCE):.1f}; slack "
                            f"{say.significant(100.0 * value('slack_time_share'))} % of the time"),
         ("hold-down line, share", breaking),
+        ("validity", validity_words(dataset, setting, sea)),
+        ("surf-riding", surf_words(dataset, setting, sea)),
     )  # fmt: skip
+
+
+def waves_ask_words(dataset, setting, sea):
+    """What waves ask of the sails: "1.9 kN more thrust (1.6 to 2.2), 26 % of calm"; results from before lack it."""
+    more, low, high, calm = (
+        number_if_held(dataset, name, setting, sea) / 1e3
+        for name in ("added_resistance", "added_resistance_low", "added_resistance_high", "thrust_calm")
+    )
+    if not math.isfinite(more):
+        return "not known"
+    between = f" ({low:.1f} to {high:.1f})" if math.isfinite(high - low) else ""
+    part = f", {abs(100.0 * more / calm):.0f} % of calm" if calm > 0.0 else ""
+    return f"{more:.1f} kN more thrust{between}{part}" if more >= 0.0 else f"{-more:.1f} kN less thrust{between}{part}"
+
+
+def validity_words(dataset, setting, sea):
+    """Shares of time at the ends of the model's range; results from before lack some."""
+    names = ("foredeck_buried_share", "pitch_beyond_share", "thrust_floor_share")
+    shares = [number_if_held(dataset, name, setting, sea) / PERCENT for name in names]
+    if not all(map(math.isfinite, shares)):
+        return "not known"
+    buried, steep, floor = map(say.significant, shares)
+    return f"foredeck buried {buried} % of the time, pitch past the hull model {steep} %, no thrust left {floor} %"
+
+
+SURGE = 1.4  # [-] highest over mean speed that a boat reaches without being carried by a wave (common practice)
+
+
+def surf_words(dataset, setting, sea):
+    """From which speed on the waves can carry the boat along, and a doubt where she ran as if they had all the same."""
+    names = ("surf_riding_speed", "speed_set", "speed_mean", "speed_max")
+    least, asked, mean, most = (number_if_held(dataset, name, setting, sea) for name in names)
+    if math.isnan(least):
+        return "not known"
+    words = "no wave of this sea carries her" if math.isinf(least) else f"possible from {least / KNOT:.0f} kn"
+    doubt = most > SURGE * mean and asked < least
+    return words + (f"; {most / KNOT:.0f} kn reached all the same: doubt it" if doubt else "")
 
 
 def why_unreachable(dataset, setting, sea):

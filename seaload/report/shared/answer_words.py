@@ -228,7 +228,9 @@ def display_rows(dataset, readings):
 def speed_words(found):
     """Speed of a `SettingAnswer` and what it gives up."""
     words = f"{found.speed / KNOT:.1f} kn sailed"
-    if known(found.speed_attainable):
+    if known(found.speed_in_sea):
+        words += f", the thrust can hold {found.speed_in_sea / KNOT:.1f} kn in this sea"
+    elif known(found.speed_attainable):
         words += f", the thrust can hold {found.speed_attainable / KNOT:.1f} kn"
     if known(found.speed_cost):
         words += f", {max(found.speed_cost / KNOT, 0.0):.1f} kn given up against the fastest setting"

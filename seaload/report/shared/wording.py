@@ -169,6 +169,8 @@ STATUS_WORDS = {
     "pitch_beyond_validity": "pitched more than the model is valid for",
     "speed_beyond_validity": "ran faster than the model is valid for",
     "mean_speed_not_held": "could not hold the asked speed",
+    "foredeck_buried": "had the foredeck under water for longer than the model is valid for",
+    "thrust_at_its_floor": "ran faster than the sails can drive for longer than the model is valid for",
     "rainflow_stack_full": "had more cycles than could be counted",
 }
 
