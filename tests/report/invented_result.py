@@ -63,7 +63,8 @@ def invented_record(study, setting, realisation, *, severity=1.0, status=0, reve
         heave_std=1.1, pitch_mean=0.01, pitch_std=0.055, pitch_max=0.3, roll_std=0.03,
         vertical_lift_mean=33000.0, lift_share_mean=0.4, righting_moment_mean=134000.0, foil_drag_mean=1600.0,
         hold_down_mean=22000.0, hold_down_max=50000.0, slack_time=2.0, pitch_beyond_time=0.5,
-        hull_lift_min=3000.0, tip_depth_min=0.4,
+        hull_lift_min=3000.0, tip_depth_min=0.4, thrust_mean=10100.0 + 50.0 * generator.random(), thrust_calm=7200.0,
+        foredeck_time=0.6, thrust_floor_time=0.0,
     )  # fmt: skip
 
 

@@ -42,6 +42,8 @@ def test_it_fits_a_hundred_columns_of_plain_characters(text):
         "of the boat's weight",
         "hold-down line",
         "28 % of its breaking load",  # 50 kN of 18 tonne-force
+        "2.9 kN more thrust (2.9 to 2.9), 41 % of calm",  # 10.1 kN given, 7.2 asked in calm
+        "foredeck under 0.05 %",  # 0.6 s of 20 minutes
         "Sailed: 3 hours in 9 realisations. All ran to their end",
         "Gust: she stays in the water",
         "direction and spreading (s = 10) assumed",

@@ -188,7 +188,7 @@ def validity_words(dataset, setting, sea):
     if not all(map(math.isfinite, shares)):
         return "not known"
     buried, steep, floor = map(say.significant, shares)
-    return f"foredeck buried {buried} % of the time, pitch past the hull model {steep} %, no thrust left {floor} %"
+    return f"foredeck under {buried} %, pitch too far {steep} %, no thrust {floor} % of time"
 
 
 SURGE = 1.4  # [-] highest over mean speed that a boat reaches without being carried by a wave (common practice)
