@@ -128,26 +128,26 @@ RISK = {
     "reverse_event_rate": Entry("s-1", "events past the reverse limit at any place, counted"),
     "reverse_event_rate_half": Entry("s-1", "events past half the reverse limit at any place, counted"),
     "normal_event_rate": Entry("s-1", "events past the normal limit at any place, counted"),
-    "reverse_event_rate_tail": Entry(
-        "s-1", "events past the reverse limit from the tail of the block extremes"
+    "reverse_event_rate_joined": Entry("s-1", "events past the reverse limit at any place, count and tail together"),
+    "normal_event_rate_joined": Entry("s-1", "events past the normal limit at any place, count and tail together"),
+    "reverse_odds": Entry(
+        "1", "odds of at least one event past the reverse limit in the exposure time, forecast and model right"
     ),
-    "normal_event_rate_tail": Entry(
-        "s-1", "events past the normal limit from the tail of the block extremes"
+    "normal_odds": Entry(
+        "1", "odds of at least one event past the normal limit in the exposure time, forecast and model right"
     ),
-    "reverse_event_rate_deciding": Entry(
-        "s-1", "events past the reverse limit: the tail or the count, as decided"
+    "reverse_odds_all_told": Entry("1", "the same odds with every uncertain input drawn once an exposure"),
+    "normal_odds_all_told": Entry("1", "the same odds with every uncertain input drawn once an exposure"),
+    "reverse_worst_median": Entry(
+        "1", "share of the reverse limit that the worst load of the exposure time passes with odds of a half, all told"
     ),
-    "normal_event_rate_deciding": Entry(
-        "s-1", "events past the normal limit: the tail or the count, as decided"
+    "normal_worst_median": Entry(
+        "1", "share of the normal limit that the worst load of the exposure time passes with odds of a half, all told"
     ),
-    "reverse_from_tail": Entry("1", "1 where reverse_odds come from the tail, 0 where from the count"),
-    "normal_from_tail": Entry("1", "1 where normal_odds come from the tail, 0 where from the count"),
-    "reverse_tail_agrees": Entry("1", "1 where tail and count agree within their intervals"),
-    "normal_tail_agrees": Entry("1", "1 where tail and count agree within their intervals"),
-    "reverse_odds": Entry("1", "odds of at least one event past the reverse limit in the exposure time"),
-    "normal_odds": Entry("1", "odds of at least one event past the normal limit in the exposure time"),
-    "reverse_odds_direct": Entry("1", "reverse_odds from the count alone"),
-    "normal_odds_direct": Entry("1", "normal_odds from the count alone"),
+    "reverse_worst_one_in_twenty": Entry("1", "the same share, passed with odds of 1 in 20"),
+    "normal_worst_one_in_twenty": Entry("1", "the same share, passed with odds of 1 in 20"),
+    "reverse_worst_place": Entry("1", "place likeliest to pass its reverse limit"),
+    "normal_worst_place": Entry("1", "place likeliest to pass its normal limit"),
     "damage_rate_worst": Entry("s-1", "wear at the worst place of bearing and all material outside"),
     "reverse_share_worst": Entry(
         "1", "highest share of the reverse limit reached at any place outside the hull"
@@ -226,13 +226,10 @@ GUST = {
 }
 
 CHOICE = {
-    "reverse_odds_all": Entry(
-        "1", "reverse_odds with bounds that hold sampling, forecast and model together"
-    ),
-    "normal_odds_all": Entry("1", "normal_odds with bounds that hold sampling, forecast and model together"),
+    "reverse_odds_known": Entry("1", "reverse odds all told once the input is known, where it may turn out"),
+    "normal_odds_known": Entry("1", "normal odds all told once the input is known, where it may turn out"),
     "decision": Entry("1", "whether the setting is within the crew's levels, everything uncertain together"),
     "decision_sampling": Entry("1", "whether the setting is within the crew's levels, by sampling alone"),
-    "sampling_share": Entry("1", "share of the squared half-width of the deciding interval that is sampling"),
     "sea_to_decide": Entry(
         "s", "sea in all that a decision would take; infinite when more sea does not help"
     ),
@@ -242,15 +239,16 @@ CHOICE = {
     "choice_reason": Entry("", "why this setting, or why none"),
     "sampling_reason": Entry("", "why the setting got no more sea"),
     "speed_given_up": Entry("m s-1", "attainable speed, in the sea where known, less than that of the fastest setting"),
-    "fresh_reverse_odds": Entry(
-        "1", "reverse odds of the suggested setting on fresh waves, everything uncertain"
+    "fresh_reverse_odds": Entry("1", "reverse odds all told of the suggested setting on fresh waves"),
+    "fresh_normal_odds": Entry("1", "normal odds all told of the suggested setting on fresh waves"),
+    "bears_hs": Entry("m", "significant wave height up to which the setting is within the levels"),
+    "bears_tp_least": Entry("s", "peak period down to which the setting is within the levels"),
+    "bears_tp_most": Entry("s", "peak period up to which the setting is within the levels"),
+    "bears_angle_least": Entry(
+        "rad", "least angle off the bow, the waves turned bodily, at which the setting is within the levels"
     ),
-    "fresh_normal_odds": Entry(
-        "1", "normal odds of the suggested setting on fresh waves, everything uncertain"
-    ),
-    "hs_most": Entry("m", "significant wave height up to which the setting stays within the levels"),
-    "tp_least": Entry("s", "peak period down to which the setting stays within the levels"),
-    "tp_most": Entry("s", "peak period up to which the setting stays within the levels"),
+    "bears_angle_most": Entry("rad", "the same, the most angle"),
+    "bears_beyond": Entry("1", "how many deviations of the forecast either way the sea was simulated"),
     "growth_survived": Entry(
         "m s-1", "growth of the significant wave height that the suggestion has to survive"
     ),
@@ -285,13 +283,17 @@ CHOICE = {
     "move_valid": Entry("1", "0 where a case with the move left the validity"),
     "move_factor_reverse": Entry("1", "reverse event rate after the move over that before"),
     "move_factor_normal": Entry("1", "normal event rate after the move over that before"),
-    "move_reverse_odds": Entry("1", "reverse odds in the exposure time after the move"),
+    "move_reverse_odds": Entry("1", "reverse odds all told in the exposure time after the move"),
+    "move_worst_change_reverse": Entry("1", "reverse_worst_one_in_twenty after the move less that before"),
+    "move_worst_change_normal": Entry("1", "normal_worst_one_in_twenty after the move less that before"),
     "move_odds_during": Entry("1", "reverse odds while the move is made, at the setting as it was"),
     "move_speed_change": Entry("m s-1", "mean speed after the move less that before"),
     "neighbour": Entry("1", "number of the setting a tolerance away from the suggested one"),
     "neighbour_name": Entry("", "actuator that is off by its tolerance, and which way"),
     "neighbour_factor_reverse": Entry("1", "reverse event rate there over that of the suggested setting"),
     "neighbour_factor_normal": Entry("1", "normal event rate there over that of the suggested setting"),
+    "neighbour_worst_change_reverse": Entry("1", "reverse_worst_one_in_twenty there less that of that setting"),
+    "neighbour_worst_change_normal": Entry("1", "normal_worst_one_in_twenty there less that of that setting"),
 }
 TRIGGERS = {
     "display_mean": Entry("1", "mean reading of the boat's display, as a plain share or strain, or a force"),

@@ -4,23 +4,13 @@ the least bad and why.
 """
 
 from dataclasses import dataclass, field
-from functools import partial
-from math import ceil, exp, inf, isnan, log, nan
+from math import ceil, inf, isnan, nan
 
-import numpy as np
-
-from seaload.deciding.moves import (
-    HS_FACTORS,
-    TP_FACTORS,
-    grown_sea,
-    move_changes,
-    only_below,
-    tolerance_changes,
-    worse_seas,
-)
+from seaload.deciding.bearing import Borne, borne_sea, other_seas
+from seaload.deciding.moves import grown_sea, move_changes, only_below, tolerance_changes
 from seaload.deciding.rounds import GROWTH, RIVALS, most_realisations
 from seaload.deciding.variants import FRESH, GROWN, MOVE, SEA, TOLERANCE, Comparison, compare
-from seaload.evidence.verdict import NOT_SHOWN, SIDES, UNDECIDED, WEAR, WITHIN, judge, sampled_rates
+from seaload.evidence.verdict import NOT_SHOWN, SIDES, UNDECIDED, WEAR, WITHIN, judge, rates_of_odds, sampled_rates
 from seaload.sailing.gust_event import gust_answer, gust_tasks
 
 GUST_REALISATIONS = 8
@@ -40,9 +30,7 @@ class SeaChoice:
     refused: list = field(default_factory=list)  # of (setting, why)
     tolerance: dict = field(default_factory=dict)  # {name: Effect}
     moves: list = field(default_factory=list)  # of (Change, Effect, possible)
-    hs_most: float = nan  # [-] factor on Hs that the setting stays within the levels to
-    tp_least: float = nan
-    tp_most: float = nan
+    borne: Borne = Borne()  # the sea that the setting bears
     gust: dict = field(default_factory=dict)
 
     @property
@@ -51,6 +39,11 @@ class SeaChoice:
         bad.
         """
         return self.chosen if self.chosen != NONE else self.least_bad
+
+    @property
+    def hs_most(self):
+        """Factor on Hs that the setting stays within the levels to [-]."""
+        return self.borne.hs_most
 
 
 def choose_all(sailer, state, rank):
@@ -61,7 +54,7 @@ def choose_all(sailer, state, rank):
         choices[sea].least_bad = least_bad(state, sea)
     open_seas = list(seas)
     for _ in range(RIVALS):
-        trying = {sea: candidate(state, rank, choices[sea]) for sea in open_seas}
+        trying = {sea: candidate(state, rank, choices[sea], sailer.study.risk) for sea in open_seas}
         trying = {sea: pair for sea, pair in trying.items() if pair is not None}
         if not trying:
             break
@@ -78,15 +71,23 @@ def choose_all(sailer, state, rank):
     return choices
 
 
-def candidate(state, rank, answer):
-    """The fastest setting within that has not been refused, or None; of equals the one with the lowest
-    bound.
-    """
+def candidate(state, rank, answer, risk):
+    """The fastest setting within that has not been refused, or None; of equals the one with the larger margin."""
     gone = {setting for setting, _ in answer.refused}
     mine = [p for p, v in state.verdicts.items() if p[1] == answer.sea and v.decision == WITHIN and p[0] not in gone]
     if not mine:
         return None
-    return max(sorted(mine), key=lambda pair: (rank[pair], -state.verdicts[pair].excess()))
+    return max(sorted(mine), key=lambda pair: (rank[pair], margin(state, pair, risk)))
+
+
+def margin(state, pair, risk):
+    """What is left between the worst load in 1 of 20 exposures and its limit [share of the limit], the less of both
+    sides.
+
+    All told, from the cases that the pair was judged on.
+    """
+    sampled, doubt = state.sampled[pair, state.counts[pair]], state.doubts[pair[1]]
+    return 1.0 - max(doubt.worst(side, sampled, risk)["one_in_twenty"][0] for side in SIDES)
 
 
 def least_bad(state, sea):
@@ -151,7 +152,7 @@ def on_fresh_waves(sailer, state, trying):
         for sea, pair in asked.items():
             records = [sailer.records[*pair, FRESH + r] for r in range(counts[sea])]
             sampled = sampled_rates(records, sailer.study.risk)
-            found[sea] = judge(sampled, state.doubts[sea].widening(records, sampled), sailer.study.risk), records
+            found[sea] = judge(sampled, state.doubts[sea].told(sampled, sailer.study.risk), sailer.study.risk), records
         asked = {s: p for s, p in asked.items() if found[s][0].decision == UNDECIDED and counts[s] < most}
         counts.update({sea: min(most, ceil(GROWTH * counts[sea])) for sea in asked})
     return found
@@ -161,12 +162,13 @@ def why_refused(study, verdict, records, effects, doubt):
     """Why a candidate does not stand, or an empty text."""
     if verdict.decision != WITHIN:
         return "not within the levels on fresh waves"
+    sampled = sampled_rates(records, study.risk)
     for change, effect in effects.items():
         grown = change.kind == GROWN
         off = "in a sea that grows while the slowest move is made" if grown else f"with {change.name} by its tolerance"
         if not effect.valid:
             return f"leaves the validity {off}"
-        if not excess_of(effect, verdict, records, doubt) < 1.0:
+        if not excess_of(effect, verdict, sampled, doubt, study.risk) < 1.0:
             return f"not within the levels {off}"
     return ""
 
@@ -178,7 +180,7 @@ def look_around(sailer, state, choices):
     pairs = {sea: (answer.setting, sea) for sea, answer in choices.items() if answer.setting != NONE}
     changes = {
         sea: move_changes(sailer.settings[pair], study.boat, foil, study.seas[sea], sailer.model)
-        + worse_seas(sailer.settings[pair])
+        + other_seas(sailer.settings[pair], study)
         for sea, pair in pairs.items()
     }
     effects = compare([Comparison(sailer, pairs[sea], changes[sea]) for sea in pairs])
@@ -191,36 +193,14 @@ def look_around(sailer, state, choices):
         answer = choices[sea]
         speed = sailer.settings[pairs[sea]].speed
         verdict, records = standing_of(sailer, state, answer)
+        sampled = sampled_rates(records, study.risk)
         answer.moves = sorted(
             ((c, found[c], speed < only_below(study.boat, c.name)) for c in found if c.kind == MOVE),
             key=lambda row: (row[0].time, row[0].name),
         )
-        seas = {c.model[0]: effect for c, effect in found.items() if c.kind == SEA}
-        excess = partial(excess_of, verdict=verdict, records=records, doubt=state.doubts[sea])
-        answer.hs_most = bearable(verdict, seas, "hs_factor", HS_FACTORS, excess)
-        answer.tp_most = bearable(verdict, seas, "tp_factor", [f for f in TP_FACTORS if f > 1.0], excess)
-        answer.tp_least = bearable(verdict, seas, "tp_factor", [f for f in TP_FACTORS if f < 1.0][::-1], excess)
+        seas = {c: effect for c, effect in found.items() if c.kind == SEA}
+        answer.borne = borne_sea(study, verdict, sampled, state.doubts[sea], seas)
         answer.gust = gust_answer(*(future.result()[0] for future in gusts[sea]))
-
-
-def bearable(verdict, effects, name, factors, excess):
-    """Factor on Hs or Tp up to which the setting stays within, by the runs at `factors`, going away from 1.
-
-    effects : {(name, factor): Effect}. excess(effect) : upper bound over accepted rate, the worse side. nan when the
-    setting is not within to begin with; the last factor when it is within up to there.
-    """
-    start = max(verdict.excess(), 1e-300)
-    if not start < 1.0:
-        return nan
-    before, used = 1.0, log(start)
-    for factor in factors:
-        effect = effects[name, factor]
-        now = log(max(excess(effect), 1e-300)) if effect.valid else inf
-        if now > 0.0:
-            share = used / (used - now) if np.isfinite(now) else 0.0
-            return exp(log(before) + share * (log(factor) - log(before)))
-        before, used = factor, max(now, used)
-    return before
 
 
 def standing_of(sailer, state, answer):
@@ -231,9 +211,9 @@ def standing_of(sailer, state, answer):
     return state.verdicts[pair], [sailer.records[*pair, r] for r in range(state.counts[pair])]
 
 
-def excess_of(effect, verdict, records, doubt):
+def excess_of(effect, verdict, sampled, doubt, risk):
     """Upper bound over accepted rate [-] after a change, the worst of both sides and of wear if a level is named."""
-    after = {side: effect.rates(side, records, doubt)[2] for side in SIDES}
+    after = {side: rates_of_odds(effect.odds(side, sampled, doubt, risk), risk.exposure)[2] for side in SIDES}
     if WEAR in verdict.limits:
         after[WEAR] = verdict.rates[WEAR][2] * effect.wear
     return max(after[side] / limit for side, limit in verdict.limits.items())

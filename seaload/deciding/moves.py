@@ -5,11 +5,9 @@ worse.
 from dataclasses import replace
 
 from seaload.deciding.follow_on import eased_heel, turned_speed
-from seaload.deciding.variants import GROWN, SEA, TOLERANCE, Change
+from seaload.deciding.variants import GROWN, TOLERANCE, Change
 
 ACTUATORS = ("extension", "rake", "heel", "cant", "ballast_shift", "speed")
-HS_FACTORS = (1.1, 1.25, 1.5)
-TP_FACTORS = (0.85, 1.2)
 EASE = "ease_sheets"  # as the boat file names it
 FREE = {"speed", "heel"}  # a boat that is eased goes as slow and as upright as she does: no range bounds that
 
@@ -74,9 +72,3 @@ def ways_of(boat):
 def only_below(boat, change_name):
     """Speed above which a move cannot be done [m/s]."""
     return next(move.only_below for move, way in ways_of(boat) if way.name == change_name)
-
-
-def worse_seas(setting):
-    """Higher, shorter and longer seas: a model number and its factor each."""
-    factors = [*(("hs_factor", f) for f in HS_FACTORS), *(("tp_factor", f) for f in TP_FACTORS)]
-    return [Change(f"{name} {factor:g}", setting, ((name, factor),), kind=SEA) for name, factor in factors]

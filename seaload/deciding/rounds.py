@@ -1,9 +1,8 @@
 """Sampling with a purpose: rounds of realisations, each decided from complete rounds before it, in case
 order.
 
-A setting gets more sea only while that can still change the answer: not once it is decided, not once
-forecast and model doubt rule its interval, not when the budget cannot decide it, and not when a faster
-setting is already within.
+A setting gets more sea only while that can still change the answer: not once it is decided, not when the
+budget cannot decide it, and not when a faster setting is already within.
 
 An interval that is looked at round after round falls below the limit by luck more often than one look
 says. Measured on known tails just above the limit, 9 to 120 realisations: never with an exponential tail,
@@ -16,7 +15,7 @@ from math import ceil, floor, isnan
 
 from seaload.basis.units import KNOT
 from seaload.deciding.uncertainty import no_doubt, sail_ensembles
-from seaload.evidence.verdict import ENOUGH, UNDECIDED, WITHIN, judge, sampled_rates
+from seaload.evidence.verdict import UNDECIDED, WITHIN, judge, sampled_rates
 
 FIRST = 5  # realisations of the first round, the fewest that a tail is fitted to
 GROWTH = 1.5  # of the number of realisations from round to round
@@ -104,11 +103,11 @@ def judge_all(sailer, state, pairs):
     """Judge every pair on all its cases."""
     for pair in pairs:
         known = pair, state.counts[pair]
-        records = [sailer.records[*pair, r] for r in range(state.counts[pair])]
         if known not in state.sampled:
+            records = [sailer.records[*pair, r] for r in range(state.counts[pair])]
             state.sampled[known] = sampled_rates(records, sailer.study.risk)
         sampled = state.sampled[known]
-        state.verdicts[pair] = judge(sampled, state.doubts[pair[1]].widening(records, sampled), sailer.study.risk)
+        state.verdicts[pair] = judge(sampled, state.doubts[pair[1]].told(sampled, sailer.study.risk), sailer.study.risk)
 
 
 def next_round(state, pairs, rank, base, most, sampling):
@@ -136,8 +135,6 @@ def why_no_more(state, pair, rank, base, most, sampling):
         return "enough settings as fast are within"
     if count < base:
         return ""
-    if verdict.share < ENOUGH:
-        return "forecast and model rule the interval"
     rate, low, high = verdict.sampling_rates["reverse"]
     if rate > 0.0 and 0.5 * (high - low) <= sampling.precision * rate:
         return "precision reached"

@@ -7,9 +7,9 @@ six, so every run serves every input. Crests act as the height of the waves does
 read off the tail without a march.
 
 The doubt is kept as a doubt about the load: what one deviation does to its mean, and by how much its fluctuation
-about the mean grows. How much it widens a rate is a matter of each setting's own mean and tail: its upper bound is
-read at a limit lower by 1.645 deviations. A spread of ln(rate) found at one setting and drawn out over five powers
-of ten said "almost certain" of settings that never came near.
+about the mean grows. What that does to odds is a matter of each setting's own mean and rates (`evidence.all_told`).
+A working limit is a line drawn, not a strength: a doubt about it counts only where the boat file says that it is where
+the foil is damaged or breaks.
 """
 
 from dataclasses import dataclass
@@ -17,10 +17,9 @@ from math import sqrt
 
 import numpy as np
 
+from seaload.evidence.all_told import Lean, known_range, odds_all_told, odds_bound, worst_share
 from seaload.evidence.load_change import common_loads
-from seaload.evidence.rate_intervals import common_place, mean_share, rates_at, tail_of_places
-from seaload.evidence.verdict import DEVIATE, WEAR
-from seaload.risk.combine import MEDIAN_OF_NONE, combined_interval
+from seaload.evidence.verdict import WEAR, rates_of_odds
 from seaload.sailing.sail_cases import sail_together
 
 ROW = (1, 1, -1, 1, 1, 1, -1, -1, -1, 1, -1)  # first row of the 12-run design, Plackett & Burman 1946
@@ -38,6 +37,8 @@ MARCHED = {
 }
 LIMITS = {"limit_normal": "normal", "limit_reverse": "reverse"}
 SIDES = ("reverse", "normal")
+STRENGTHS = ("first damage", "break")  # bases of a limit that make it a strength
+WORST_ODDS = {"median": 0.5, "one_in_twenty": 0.05}  # of passing the worst load that is told
 
 
 @dataclass(frozen=True)
@@ -67,16 +68,51 @@ class Doubt:
         squared = np.square(self.effects(side))
         return squared / max(float(np.sum(squared)), 1e-300)
 
-    def widening(self, records, sampled):
-        """{side: standard deviation of ln(rate) that it comes to for a setting}, from finished cases and their rates.
+    def lean(self, side, mean):
+        """`Lean` of a setting whose mean load is `mean` [share of the limit]."""
+        return Lean(mean, np.asarray(self.shifts[side], dtype=float), np.asarray(self.growths[side], dtype=float))
 
-        Chosen so that the combined upper bound is the sampling bound at a limit lower by DEVIATE load spreads.
+    def odds(self, side, sampled, risk, level=1.0):
+        """(odds, low, high) to judge a setting by, from its `Sampled`, of passing `level` of the limit in the exposure.
+
+        All told, or the crew's bound where `risk` says so; (1, 0, 1) where nothing was sailed.
         """
-        found = {WEAR: self.wear}
-        for side in SIDES:
-            nearer = DEVIATE * self.load_spread(side, worst_mean(records, side))
-            found[side] = log_widening(records, side, sampled.rates[side], nearer)
-        return found
+        curve = sampled.curves[side]
+        if curve is None:
+            return 1.0, 0.0, 1.0
+        lean = self.lean(side, sampled.means[side])
+        if risk.confidence:
+            return odds_bound(curve, lean, risk.exposure, risk.confidence, level)
+        return odds_all_told(curve, lean, risk.exposure, level)
+
+    def told(self, sampled, risk):
+        """What `evidence.verdict.judge` takes: {side: rates that have those odds}, and the spread of ln(wear)."""
+        return {
+            WEAR: self.wear,
+            **{side: rates_of_odds(self.odds(side, sampled, risk), risk.exposure) for side in SIDES},
+        }
+
+    def all_told(self, side, sampled, risk):
+        """(odds, low, high) all told of passing the limit in the exposure, whatever they are judged by."""
+        if sampled.curves[side] is None:
+            return 1.0, 0.0, 1.0
+        return odds_all_told(sampled.curves[side], self.lean(side, sampled.means[side]), risk.exposure)
+
+    def worst(self, side, sampled, risk):
+        """{name of WORST_ODDS: (share of the limit that the worst load passes with those odds, low, high)}, all told.
+        """
+        curve, lean = sampled.curves[side], self.lean(side, sampled.means[side])
+        if curve is None:
+            return {name: (np.nan, np.nan, np.nan) for name in WORST_ODDS}
+        return {
+            name: tuple(worst_share(curve, lean, risk.exposure, odds, end) for end in ("middle", "low", "high"))
+            for name, odds in WORST_ODDS.items()
+        }
+
+    def known(self, side, sampled, risk):
+        """[(low, high)] of the odds all told once each input is known."""
+        curve, lean = sampled.curves[side], self.lean(side, sampled.means[side])
+        return [known_range(curve, lean, risk.exposure, i) for i in range(len(self.names))]
 
     @property
     def measure_first(self):
@@ -108,6 +144,7 @@ class Ensemble:
 
     def __init__(self, sailer, pair):
         self.pair, self.study = pair, sailer.study
+        self.strength = self.study.boat.foils[self.study.foil_side].limit_basis in STRENGTHS
         self.entries = [entry for entry in sailer.study.uncertain if entry.name in MARCHED]
         self.others = [entry for entry in sailer.study.uncertain if entry.name not in MARCHED]
         self.signs = design()[:, : len(self.entries)]
@@ -157,7 +194,7 @@ class Ensemble:
     def other_effect(self, entry, side, shifts, growths):
         """(shift, growth) of an input that needs no run of its own."""
         if entry.name in LIMITS:
-            return (deviation(entry) if LIMITS[entry.name] == side else 0.0), 0.0
+            return (deviation(entry) if LIMITS[entry.name] == side and self.strength else 0.0), 0.0
         names = [e.name for e in self.entries]
         if entry.name == "second_order_crests" and "forecast_hs" in names:
             height = names.index("forecast_hs")
@@ -171,35 +208,6 @@ def no_doubt(study):
     names = tuple(entry.name for entry in study.uncertain)
     nothing = {side: np.zeros(len(names)) for side in SIDES}
     return Doubt(names, nothing, nothing, dict.fromkeys(SIDES, 0.0))
-
-
-def worst_mean(records, side):
-    """Mean load of a setting at the place likeliest to pass its limit [share of the limit]."""
-    return mean_share(records, side, common_place([records], side)[0])
-
-
-def log_widening(records, side, rates, nearer, level=1.0):
-    """Standard deviation of ln(rate) that puts the combined upper bound where sampling puts it at a limit `nearer`.
-
-    rates : (rate, low, high) by sampling at `level` of the limit [1/s]; nearer [share of the limit] >= 0.
-    """
-    if nearer <= 0.0 or not rates[2] > 0.0 or not np.isfinite(rates[2]):
-        return 0.0
-    high = max(tail_of_places(records, side, level - nearer).high, rates[2])
-    base = rates[0] if rates[0] > 0.0 else rates[2] * MEDIAN_OF_NONE / -np.log(0.05)
-    own, whole = np.log(max(rates[2] / base, 1.0)), np.log(high / base)
-    return float(np.sqrt(max(whole**2 - own**2, 0.0)) / DEVIATE)
-
-
-def changed_rates(records, side, level, error, doubt):
-    """(rate, low, high) [1/s] with everything uncertain, of a setting after a change.
-
-    records : finished cases of the setting as it is; level, error : load that comes as often as the limit after the
-    change, and its standard error [share of the limit], see `load_change`. The error counts as one more doubt.
-    """
-    rates = rates_at(records, side, level)
-    spread = np.hypot(doubt.load_spread(side, worst_mean(records, side)), error)
-    return rates[0], *combined_interval(*rates, log_widening(records, side, rates, DEVIATE * spread, level))
 
 
 def sail_ensembles(sailer, pivots):

@@ -2,18 +2,17 @@
 same waves.
 """
 
-from dataclasses import dataclass
-from math import exp, hypot, inf, log, nan, sqrt
+from dataclasses import dataclass, field
+from math import exp, hypot, inf, isfinite, log, nan, sqrt
 
 import numpy as np
 
 from seaload.basis.records import STATUS_DONE, STATUS_NOT_FINITE
-from seaload.deciding.uncertainty import changed_rates
-from seaload.evidence.load_change import paired_level
+from seaload.evidence.load_change import paired_loads
 from seaload.evidence.log_rate import log_rate, tails_of, usable_level
-from seaload.evidence.rate_intervals import common_place, worst_wear
+from seaload.evidence.places import common_place
+from seaload.evidence.rate_intervals import worst_wear
 from seaload.evidence.verdict import DEVIATE, SIDES, sampled_rates
-from seaload.risk.combine import combined_interval
 from seaload.sailing.sail_cases import sail_together
 
 FRESH = 100_000  # number of the first realisation of fresh waves: none of the grid's
@@ -50,25 +49,43 @@ class Effect:
     valid: bool  # no case ended or left the validity
     records: tuple = ()  # the changed cases
     sampled: object = None  # `Sampled` of them
+    paired: dict = field(default_factory=dict)  # {side: Paired loads}, where they can be compared
 
     def factor(self, side):
         """(factor on the rate, low, high) at 90 %; nan where events are too rare to say, infinite when a case ended."""
         return self.told[side] if self.records else (inf, inf, inf)
 
-    def rates(self, side, records, doubt):
-        """(rate, low, high) [1/s] of the side's events after the change, with everything uncertain.
+    def odds(self, side, sampled, doubt, risk):
+        """(odds, low, high) of the side's events in the exposure after the change, to judge by.
 
-        records : finished cases of the setting as it is, all there are; doubt : `Doubt` of its sea. The changed cases
-        alone tell where their loads are too few to compare, or where they show more than the comparison foresees.
+        sampled : `Sampled` of the setting as it is, of all the cases there are; doubt : `Doubt` of its sea. The changed
+        cases alone tell where their loads are too few to compare, or where they show more than the comparison foresees.
         """
         if not self.records:
-            return inf, 0.0, inf
-        own = self.sampled.rates[side]
-        if np.isfinite(self.level[side]):
-            found = changed_rates(records, side, self.level[side], self.error[side], doubt)
+            return 1.0, 0.0, 1.0
+        own = doubt.odds(side, self.sampled, risk)
+        if isfinite(self.level[side]):
+            found = foreseen(doubt, side, sampled, risk, self.level[side], self.error[side])
             if own[1] <= found[2]:
                 return found
-        return own[0], *combined_interval(*own, doubt.widening(self.records, self.sampled)[side])
+        return own
+
+    def worst_change(self, side, share):
+        """(change, low, high) of a worst load at `share` of the limit; nan where the loads are too few to compare."""
+        if side not in self.paired:
+            return nan, nan, nan
+        change, error = self.paired[side].change_of(share)
+        return change, change - DEVIATE * error, change + DEVIATE * error
+
+
+def foreseen(doubt, side, sampled, risk, level, error):
+    """(odds, low, high) of passing `level` [share of the limit], itself known with a standard `error`, as sampling."""
+    odds, low, high = doubt.odds(side, sampled, risk, level)
+    nearer, farther = (doubt.odds(side, sampled, risk, level + sign * DEVIATE * error)[0] for sign in (-1.0, 1.0))
+    least = max(odds, TINY)
+    up = hypot(log(max(high, least) / least), log(max(nearer, least) / least))
+    down = hypot(log(least / max(min(low, least), TINY)), log(least / max(min(farther, least), TINY)))
+    return odds, odds * exp(-down), min(least * exp(min(up, TOLD_MOST * 100.0)), 1.0)
 
 
 class Comparison:
@@ -112,17 +129,18 @@ class Comparison:
             nothing = dict.fromkeys(SIDES, nan)
             return Effect(nothing, nothing, nothing, inf, nan, False)
         valid = all(record.status == STATUS_DONE for record in changed)
-        level, error, told = {}, {}, {}
+        level, error, told, paired = {}, {}, {}, {}
         for side in SIDES:
             try:
-                level[side], error[side] = paired_level(own, changed, side)
+                paired[side] = paired_loads(own, changed, side)
+                level[side], error[side] = paired[side].level()
                 told[side] = factor_told(own, side, level[side], error[side])
             except ValueError:
                 level[side], error[side], told[side] = nan, inf, (nan, nan, nan)
         speed = np.mean([r.speed_mean for r in changed]) - np.mean([r.speed_mean for r in own])
         wear = np.sum(worst_wear(changed)) / max(np.sum(worst_wear(own)), TINY)
         sampled = sampled_rates(changed, self.study.risk)
-        return Effect(level, error, told, float(wear), float(speed), valid, tuple(changed), sampled)
+        return Effect(level, error, told, float(wear), float(speed), valid, tuple(changed), sampled, paired)
 
 
 def factor_told(own, side, level, error):

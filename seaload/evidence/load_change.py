@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from seaload.evidence.log_rate import high_loads
-from seaload.evidence.rate_intervals import common_place, mean_share
+from seaload.evidence.places import common_place, mean_share
 
 
 @dataclass(frozen=True)
@@ -38,17 +38,39 @@ def common_loads(groups, side):
     return Loads(mean, fluctuation)
 
 
-def paired_level(own, changed, side):
-    """(load of the cases as they are that comes as often as the limit after the change, its standard error).
+@dataclass(frozen=True)
+class Paired:
+    """`Loads` of cases as they are and after a change over the same waves, and again with each realisation left out.
 
-    The error is by leaving out one realisation of both at a time (jackknife): the waves are common, so what they
-    do to both alike drops out. ValueError with too few peaks, also after leaving one out.
+    What the waves do to both alike drops out; errors are by leaving one out (Tukey's jackknife).
     """
-    level = common_loads([own, changed], side).level()
-    n = len(own)
-    without = []
+
+    loads: Loads
+    without: tuple  # of Loads
+
+    def jackknife(self, number_of):
+        """(value, standard error) of number_of(Loads)."""
+        n, left = len(self.without), np.array([number_of(loads) for loads in self.without])
+        return number_of(self.loads), float(np.sqrt((n - 1.0) / n * np.sum((left - left.mean()) ** 2)))
+
+    def level(self):
+        """(load of the cases as they are that comes as often as the limit after the change, its standard error)."""
+        return self.jackknife(lambda loads: loads.level())
+
+    def change_of(self, share):
+        """(by how much a high load at `share` of the limit rises with the change, its standard error)."""
+        return self.jackknife(
+            lambda loads: float(
+                loads.mean[1] + (share - loads.mean[0]) * loads.fluctuation[1] / loads.fluctuation[0] - share
+            )
+        )
+
+
+def paired_loads(own, changed, side):
+    """`Paired` of two groups of finished cases over the same waves; ValueError with too few peaks, also one left out.
+    """
+    n, without = len(own), []
     for left in range(n):
         kept = [r for r in range(n) if r != left]
-        pair = [[group[r] for r in kept] for group in (own, changed)]
-        without.append(common_loads(pair, side).level())
-    return level, float(np.sqrt((n - 1.0) / n * np.sum((without - np.mean(without)) ** 2)))
+        without.append(common_loads([[group[r] for r in kept] for group in (own, changed)], side))
+    return Paired(common_loads([own, changed], side), tuple(without))

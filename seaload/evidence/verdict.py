@@ -1,15 +1,13 @@
-"""Whether a setting is within the crew's levels in a sea: by sampling alone, and by everything uncertain
-together.
-"""
+"""Whether a setting is within the crew's levels in a sea: by the odds all told, whose interval is that of sampling."""
 
 from dataclasses import dataclass
-from math import inf, isfinite, log, nan
+from math import inf, isfinite, log
 
-import numpy as np
-
+from seaload.evidence.places import common_place, mean_share
 from seaload.evidence.pool_records import time_weights
-from seaload.evidence.rate_intervals import at_least, event_rates, worst_wear_rate
-from seaload.risk.combine import combined_interval, sampling_share
+from seaload.evidence.rate_curve import rate_curve
+from seaload.evidence.rate_intervals import at_least, worst_wear_rate
+from seaload.risk.combine import combined_interval
 from seaload.risk.poisson import odds_in_exposure, rate_for_odds
 
 UNDECIDED, WITHIN, OUTSIDE, NOT_SHOWN, UNREACHABLE = range(5)
@@ -17,20 +15,19 @@ DECISION_NAMES = ("undecided", "within", "outside", "not_shown", "unreachable")
 SIDES = ("reverse", "normal")
 WEAR = "wear"  # judged like a side where the crew names a level of it
 DEVIATE = 1.6448536269514722  # of the normal distribution at 90 % two-sided, the confidence of `risk`
-ENOUGH = 1.0 / 9.0  # of the squared half-width: sampling is then under a third of the whole
+SURE = 1.0 - 1e-12  # [-] odds above this are told as this
 
 
 @dataclass(frozen=True)
 class Verdict:
     """Decision on one setting in one sea. Rates in [1/s]."""
 
-    decision: int  # sampling, forecast and model together
-    decision_sampling: int
-    rates: dict  # {side: (rate, low, high)} that hold everything; of WEAR too, where the crew names a level
-    sampling_rates: dict  # the same without forecast and model
+    decision: int  # by the odds all told
+    decision_sampling: int  # were forecast and model right
+    rates: dict  # {side: (rate, low, high)}: rates that have the odds all told in the exposure; of WEAR too, if judged
+    sampling_rates: dict  # the same were forecast and model right
     limits: dict  # {side: highest rate the crew accepts}
-    share: float  # [-] of the squared upper half-width that is sampling, the larger of both sides
-    sea_to_decide: float  # [s] of sea in all that a decision would take; infinite when more sea does not help
+    sea_to_decide: float  # [s] of sea in all that a decision would take; infinite when it cannot be foretold
     sailed: float  # [s]
 
     def excess(self):
@@ -38,7 +35,7 @@ class Verdict:
         return max(self.rates[side][2] / limit for side, limit in self.limits.items())
 
     def odds(self, side, exposure):
-        """(odds, low, high) in `exposure` [s] that hold everything."""
+        """(odds, low, high) all told in `exposure` [s]."""
         return tuple(float(odds_in_exposure(rate, exposure)) for rate in self.rates[side])
 
 
@@ -46,6 +43,11 @@ def accepted_rates(risk):
     """{side: highest event rate [1/s] whose odds in the exposure are accepted}, and of WEAR if a level is named."""
     levels = {side: rate_for_odds(getattr(risk, f"{side}_odds"), risk.exposure) for side in SIDES}
     return levels | ({WEAR: risk.wear} if isfinite(risk.wear) else {})
+
+
+def rates_of_odds(odds, exposure):
+    """Rates [1/s] that have these `odds` (any number of them) in `exposure` [s]."""
+    return tuple(rate_for_odds(min(value, SURE), exposure) for value in odds)
 
 
 def decided(rates, limits):
@@ -61,61 +63,66 @@ def decided(rates, limits):
 class Sampled:
     """What the finished cases of a setting in a sea say, before any doubt about forecast and model."""
 
-    rates: dict  # {side: (rate, low, high)} [1/s]
-    tails: dict  # {side: the same of the tail, or nan}
+    rates: dict  # {side: (rate, low, high)} [1/s], of WEAR too where the crew names a level
+    curves: dict  # {side: RateCurve}; None where nothing was sailed
+    means: dict  # {side: mean load at the place likeliest to pass its limit [share of the limit]}
+    places: dict  # {side: number of that place, -1 = not known}
     total: float  # [s] sailed
     not_shown: bool  # a case ended early or left the validity
 
 
 def sampled_rates(records, risk):
     """`Sampled` of finished cases."""
-    total = time_weights(records)[1]
-    found = event_rates(records, total, risk.exposure)
-    ends = ("", "_low", "_high")
-    rates = {s: tuple(found[f"{s}_event_rate_deciding{end}"] for end in ends) for s in SIDES}
-    tails = {s: tuple(found[f"{s}_event_rate_tail{end}"] for end in ends) for s in SIDES}
+    total, open_ended = time_weights(records)[1], at_least(records)
+    rates, curves, places = {}, {}, dict.fromkeys(SIDES, -1)
+    for side in SIDES:
+        curves[side], found = rate_curve(records, side)
+        rates[side] = (*found[:2], inf if open_ended else found[2])
+        if total > 0.0:
+            places[side] = common_place([records], side)[0]
     if isfinite(risk.wear):
-        rates[WEAR], tails[WEAR] = worst_wear_rate(records, total), (nan, nan, nan)
-    return Sampled(rates, tails, total, at_least(records))
+        rates[WEAR] = worst_wear_rate(records, total)
+    means = {side: mean_share(records, side, places[side]) for side in SIDES}
+    return Sampled(rates, curves, means, places, total, open_ended)
 
 
-def judge(sampled, spread, risk):
-    """`Verdict` on one setting in one sea; spread : {side: standard deviation of ln(rate)}."""
-    limits = accepted_rates(risk)
-    return verdict_of(sampled.rates, sampled.tails, spread, limits, sampled.total, not_shown=sampled.not_shown)
+def judge(sampled, told, risk):
+    """`Verdict` on one setting in one sea.
 
-
-def verdict_of(sampling, tails, spread, limits, total, *, not_shown=False):
-    """`Verdict` from sampling intervals {side: (rate, low, high)} and tails {side: the same, or nan}."""
-    if not_shown:
-        lowest = {side: (rate[0], rate[1], inf) for side, rate in sampling.items()}
-        outside = decided(lowest, limits) == OUTSIDE
-        code = OUTSIDE if outside else NOT_SHOWN
-        return Verdict(code, code, lowest, lowest, limits, nan, inf, total)
-    rates = {side: (sampling[side][0], *combined_interval(*sampling[side], spread[side])) for side in limits}
-    code = decided(rates, limits)
-    open_sides = [side for side in limits if rates[side][2] >= limits[side]] or list(limits)
-    share = max(sampling_share(*sampling[side], spread[side]) for side in open_sides)
-    needed = total
-    if code == UNDECIDED:
-        needed = max(sea_needed(sampling[s], rates[s], tails[s], spread[s], limits[s], total) for s in open_sides)
-    return Verdict(code, decided(sampling, limits), rates, sampling, limits, share, needed, total)
-
-
-def sea_needed(sampling, rates, tail, spread, limit, total):
-    """Sea in all [s] after which this side would be decided, were the estimate true; infinite when it
-    never is.
-
-    With nothing counted the bound falls as one over the time sailed. A tail's half-width falls as one
-    over its root, and what forecast and model leave open stays.
+    told : {side: (rate, low, high)} that have the odds all told [1/s]; of WEAR the standard deviation of ln(rate).
     """
-    quiet = total * rates[2] / limit if sampling[0] <= 0.0 else inf
-    estimate, low, high = tail if tail[0] > 0.0 else sampling
+    limits = accepted_rates(risk)
+    rates = {side: told[side] for side in SIDES}
+    if WEAR in limits:
+        rates[WEAR] = (sampled.rates[WEAR][0], *combined_interval(*sampled.rates[WEAR], told[WEAR]))
+    return verdict_of(sampled.rates, rates, limits, sampled.total, not_shown=sampled.not_shown)
+
+
+def verdict_of(sampling, rates, limits, total, *, not_shown=False):
+    """`Verdict` from intervals {side: (rate, low, high)} were all right, and all told."""
+    if not_shown:
+        lowest = {side: (rate[0], rate[1], inf) for side, rate in rates.items()}
+        code = OUTSIDE if decided(lowest, limits) == OUTSIDE else NOT_SHOWN
+        return Verdict(code, code, lowest, lowest, limits, inf, total)
+    code, needed = decided(rates, limits), total
+    if code == UNDECIDED:
+        open_sides = [side for side in limits if rates[side][2] >= limits[side]]
+        needed = max(sea_needed(rates[side], limits[side], total) for side in open_sides)
+    return Verdict(code, decided(sampling, limits), rates, sampling, limits, needed, total)
+
+
+def sea_needed(rates, limit, total):
+    """Sea in all [s] after which this side would be decided, were the estimate true; infinite where it lies on the
+    limit.
+
+    The half-width of the logarithm falls as one over the root of the time sailed; where nothing is known but an upper
+    bound, that falls as one over the time.
+    """
+    estimate, low, high = rates
     end = high if estimate < limit else low
-    if not (estimate > 0.0 and end > 0.0 and np.isfinite(end)):
-        return quiet
+    if estimate <= 0.0 or low <= 0.0 or not high < inf:
+        return total * high / limit if estimate < limit else inf
     distance, own = abs(log(limit / estimate)), abs(log(end / estimate))
-    wide = DEVIATE * spread
-    if distance <= wide:
-        return quiet
-    return min(quiet, total * own**2 / (distance**2 - wide**2))
+    if distance == 0.0:
+        return inf
+    return total * (own / distance) ** 2

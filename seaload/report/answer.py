@@ -17,8 +17,7 @@ SETTING_SOURCES = {  # field: the variables that can fill it, the first that is 
     "speed_in_sea": ("speed_attainable_in_sea",),
     "speed_cost": ("speed_given_up",),
     "gust_leaps": ("gust_leaps",),
-    "odds.everything": ("reverse_odds_all",),
-    "odds.all_told": ("reverse_odds_all_told",),
+    "odds.all_told": ("reverse_odds_all_told", "reverse_odds_all"),
     "worst.median": ("reverse_worst_median",),
     "worst.one_in_twenty": ("reverse_worst_one_in_twenty",),
     "worst.place": ("reverse_worst_place",),
@@ -43,19 +42,15 @@ SEA_SOURCES = {
 class Odds:
     """Odds [-] of at least one event past a limit in the exposure time, and the rate [1/s] behind them."""
 
-    if_right: Bounds  # forecast and model right: the interval holds sampling alone
-    everything: Bounds | None  # the interval holds sampling, forecast and model
-    all_told: Bounds | None  # every uncertain input integrated out; the interval holds sampling
-    rate: Bounds  # [1/s] of events, sampling alone, by what decides
-    counted: Bounds  # the odds by counting alone
-    from_tail: bool | None  # the tail of the worst moments decides, not the count
-    tail_agrees: bool | None
+    if_right: Bounds  # forecast and model right
+    all_told: Bounds | None  # every uncertain input drawn once an exposure; in results made before, bounds that hold it
+    rate: Bounds  # [1/s] of events, forecast and model right
     events: int | None  # counted
 
     @property
     def deciding(self):
         """The odds to decide by: the fullest that this result holds."""
-        return self.all_told or self.everything or self.if_right
+        return self.all_told or self.if_right
 
 
 @dataclass(frozen=True)
@@ -114,6 +109,7 @@ class MoveAnswer:
     valid: bool
     factor: float  # [-] on the rate of reverse events; nan: too rare to say
     odds_after: float  # [-] upper bound of the reverse odds in the exposure time
+    worst_change: dict  # {side: Bounds of what it adds to the worst load in 1 of 20 exposures, or None}
     odds_during: float  # [-] while it is made
     speed_change: float  # [m/s]
 
@@ -149,7 +145,7 @@ class Reading:
 
 @dataclass(frozen=True)
 class Bears:
-    """The sea that the chosen setting still bears; nan where it bears not even the stated one."""
+    """The sea that the shown setting bears; nan where it bears none of those simulated."""
 
     hs: float | None  # [m]
     tp_least: float | None  # [s]

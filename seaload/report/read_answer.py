@@ -20,7 +20,7 @@ from seaload.report.answer import (
     WorstLoad,
 )
 from seaload.report.shared.accepted_levels import accepted_levels
-from seaload.report.shared.named_values import SIDES, Names
+from seaload.report.shared.named_values import RATES, SIDES, Names
 from seaload.report.shared.older_moves import older_move
 from seaload.report.shared.result_reading import line
 
@@ -73,12 +73,8 @@ def odds_of_side(of, side, at):
     """`Odds` of one side."""
     return Odds(
         if_right=of.bounds(f"{side}_odds", **at),
-        everything=of.maybe_bounds(f"{side}_odds_all", **at),
-        all_told=of.maybe_bounds(f"{side}_odds_all_told", **at),
-        rate=of.bounds(f"{side}_event_rate_deciding", **at),
-        counted=of.bounds(f"{side}_odds_direct", **at),
-        from_tail=of.flag(f"{side}_from_tail", **at),
-        tail_agrees=of.flag(f"{side}_tail_agrees", **at),
+        all_told=of.first_bounds((f"{side}_odds_all_told", f"{side}_odds_all"), **at),
+        rate=of.first_bounds(RATES[side], **at),
         events=events(of, side, at),
     )
 
@@ -97,7 +93,7 @@ def worst_of_side(of, side, at):
         seen=of(f"{side}_share_worst", **at),
         median=of.maybe(f"{side}_worst_median", **at),
         one_in_twenty=of.maybe(f"{side}_worst_one_in_twenty", **at),
-        place=None if place is None else int(place),
+        place=None if place is None or not place >= 0.0 else int(place),
     )
 
 
@@ -162,6 +158,7 @@ def move_answer(of, sea, number, move):
         factor=of("move_factor_reverse", **at),
         odds_after=of("move_reverse_odds", **at) if bound is None else bound,
         odds_during=of("move_odds_during", **at),
+        worst_change={side: of.maybe_bounds(f"move_worst_change_{side}", **at) for side in SIDES},
         speed_change=of("move_speed_change", **at),
     )
 

@@ -8,9 +8,9 @@ from seaload.basis.records import STATUS_NAMES
 from seaload.basis.vocabulary import attributes
 from seaload.boat.heeling import heeled
 from seaload.evidence.added_resistance import added_resistance
+from seaload.evidence.places import block_extremes
 from seaload.evidence.pool_records import pooled_boat, pooled_grid, pooled_loads, time_weights
 from seaload.evidence.rate_intervals import (
-    block_extremes,
     damage_rates,
     event_rates,
     place_rates,
@@ -27,8 +27,7 @@ from seaload.simulation.prepare import lane_centre
 from seaload.simulation.prepare_foil import geometry_of
 
 NOT_SAILED = -1
-FLAGS = {"damage_one_holds_most", "damage_too_few", "reverse_from_tail", "normal_from_tail",
-         "reverse_tail_agrees", "normal_tail_agrees", "rates_at_least", "gust_leaps"}  # fmt: skip
+FLAGS = {"damage_one_holds_most", "damage_too_few", "rates_at_least", "gust_leaps"}
 PLACE, GRID = ("setting", "sea", "place"), ("setting", "sea", "material")
 SETTING_SEA, EACH = ("setting", "sea"), ("setting", "sea", "realisation")
 MOST_BLOCK_VALUES = 2_000_000  # block extremes of a larger study stay in its case store

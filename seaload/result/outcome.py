@@ -5,9 +5,11 @@ from dataclasses import dataclass, field
 
 SETTING_NAMES = ("extension", "rake", "heel", "cant", "ballast_shift")
 PAIR_NAMES = (
-    "speed_set", "speed_mean", "reverse_odds", "normal_odds", "reverse_event_rate", "reverse_event_rate_half",
-    "normal_event_rate", "damage_rate_worst", "reverse_share_worst", "normal_share_worst", "duration_total",
-    "rates_at_least", "reverse_from_tail", "gust_leaps", "chosen", "decision", "reachable",
+    "speed_set", "speed_mean", "reverse_odds", "normal_odds", "reverse_odds_all_told", "normal_odds_all_told",
+    "reverse_worst_median", "normal_worst_median", "reverse_worst_one_in_twenty", "normal_worst_one_in_twenty",
+    "reverse_event_rate", "reverse_event_rate_half", "reverse_event_rate_joined", "normal_event_rate",
+    "normal_event_rate_joined", "damage_rate_worst", "reverse_share_worst", "normal_share_worst", "duration_total",
+    "rates_at_least", "gust_leaps", "chosen", "decision", "reachable",
 )  # fmt: skip
 
 

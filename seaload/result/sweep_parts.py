@@ -2,19 +2,22 @@
 triggers.
 """
 
-from math import isfinite, nan
+from math import inf, isfinite, nan
 
 import numpy as np
 
+from seaload.deciding.bearing import REACH, Borne
 from seaload.deciding.choice import speed_given_up, standing_of
 from seaload.deciding.moves import ACTUATORS, ways_of
 from seaload.deciding.triggers import WINDOW
 from seaload.evidence.rate_intervals import with_bounds
-from seaload.evidence.verdict import SIDES, UNREACHABLE
+from seaload.evidence.verdict import SIDES, UNREACHABLE, sampled_rates
+from seaload.result.sea_spectra import mean_from_bow
 from seaload.risk.poisson import odds_in_exposure
 from seaload.risk.resample import paired_difference_interval
 
 PAIR = ("setting", "sea")
+BEARS = ("hs_most", "tp_least", "tp_most", "turn_least", "turn_most")
 
 
 def column(values, kind=float):
@@ -24,16 +27,29 @@ def column(values, kind=float):
 
 def decision_rows(sailer, state, choices, rank, speeds):
     """{(setting, sea): {name: value}} of everything decided for a pair."""
-    exposure, rows = sailer.study.risk.exposure, {}
+    rows = {}
     for pair, verdict in state.verdicts.items():
-        row = {"sampling_share": verdict.share, "sea_to_decide": verdict.sea_to_decide}
-        for side in SIDES:
-            row.update(with_bounds(f"{side}_odds_all", *verdict.odds(side, exposure)))
+        row = {"sea_to_decide": verdict.sea_to_decide}
+        row.update(told_row(state.sampled[pair, state.counts[pair]], state.doubts[pair[1]], sailer.study.risk))
         row["chosen"] = float(choices[pair[1]].chosen == pair[0])
         row["speed_given_up"] = speed_given_up(rank, speeds, pair)
         row.update(differences(sailer, state, pair, choices[pair[1]].setting))
         rows[pair] = row
     return rows
+
+
+def told_row(sampled, doubt, risk):
+    """{name: value} of odds and worst loads all told of one setting in one sea; the upper ends open where cases
+    ended.
+    """
+    row = {}
+    for side in SIDES:
+        odds, low, high = doubt.all_told(side, sampled, risk)
+        row.update(with_bounds(f"{side}_odds_all_told", odds, low, 1.0 if sampled.not_shown else high))
+        for name, (share, least, most) in doubt.worst(side, sampled, risk).items():
+            row.update(with_bounds(f"{side}_worst_{name}", share, least, inf if sampled.not_shown else most))
+        row[f"{side}_worst_place"] = float(sampled.places[side])
+    return row
 
 
 def differences(sailer, state, pair, other):
@@ -78,14 +94,19 @@ def choice_parts(study, choices):
     """The suggestion of each sea."""
     seas = range(len(study.seas))
     known = lambda sea, name, other: getattr(choices[sea], name) if sea in choices else other  # noqa: E731
-    hs, tp = [sea.hs for sea in study.seas], [sea.tp for sea in study.seas]
+    hs, tp = np.array([sea.hs for sea in study.seas]), np.array([sea.tp for sea in study.seas])
+    bows = np.array([mean_from_bow(sea) for sea in study.seas])
+    borne = {name: np.array([getattr(known(j, "borne", Borne()), name) for j in seas]) for name in BEARS}
     parts = {
         "chosen_setting": column([known(j, "chosen", -1) for j in seas], np.int32),
         "least_bad_setting": column([known(j, "least_bad", -1) for j in seas], np.int32),
         "choice_reason": column([known(j, "reason", "no setting can be reached") for j in seas], object),
-        "hs_most": column([known(j, "hs_most", nan) * hs[j] for j in seas]),
-        "tp_least": column([known(j, "tp_least", nan) * tp[j] for j in seas]),
-        "tp_most": column([known(j, "tp_most", nan) * tp[j] for j in seas]),
+        "bears_hs": column(borne["hs_most"] * hs),
+        "bears_tp_least": column(borne["tp_least"] * tp),
+        "bears_tp_most": column(borne["tp_most"] * tp),
+        "bears_angle_least": column(bows - borne["turn_most"]),  # inside, waves that turn + come from further ahead
+        "bears_angle_most": column(bows - borne["turn_least"]),
+        "bears_beyond": ((), REACH),
         "growth_survived": ((), study.risk.sea_growth),
     }
     for side in SIDES:
@@ -97,8 +118,9 @@ def choice_parts(study, choices):
     return parts
 
 
-def doubt_parts(study, doubts):
-    """Which uncertain input does how much, a sea."""
+def doubt_parts(study, state, choices):
+    """Which uncertain input does how much, a sea; what knowing it would make of the odds of the sea's setting."""
+    doubts = state.doubts
     names = next(iter(doubts.values())).names
     dims = ("sea", "uncertain")
     parts = {
@@ -111,6 +133,13 @@ def doubt_parts(study, doubts):
         for kind in ("effect", "share"):
             values = [getattr(doubts[j], f"{kind}s")(side) for j in range(len(study.seas))]
             parts[f"uncertain_{kind}_{side}"] = (dims, np.array(values, dtype=float))
+        known = np.full((len(study.seas), len(names), 2), nan)
+        for j, answer in choices.items():
+            pair = answer.setting, j
+            sampled = state.sampled[pair, state.counts[pair]] if pair in state.counts else None
+            if sampled is not None and sampled.curves[side] is not None:
+                known[j] = doubts[j].known(side, sampled, study.risk)
+        parts[f"{side}_odds_known_low"], parts[f"{side}_odds_known_high"] = ((dims, known[..., i]) for i in (0, 1))
     return parts
 
 
@@ -130,18 +159,23 @@ def move_parts(sailer, state, choices):
     names = [way.name for _, way in order]
     table = lambda: np.full((len(study.seas), len(names)), nan)  # noqa: E731
     keys = ["move_possible", "move_valid", "move_odds_during", "move_speed_change"]
-    bounded = ["move_reverse_odds", *(f"move_factor_{side}" for side in SIDES)]
+    kinds = ("factor", "worst_change")
+    bounded = ["move_reverse_odds", *(f"move_{kind}_{side}" for kind in kinds for side in SIDES)]
     found = {key: table() for key in [*keys, *(name + end for name in bounded for end in ENDS)]}
     for sea, answer in choices.items():
-        verdict, records = standing_of(sailer, state, answer) if answer.moves else (None, ())
+        if not answer.moves:
+            continue
+        (verdict, records), doubt = standing_of(sailer, state, answer), state.doubts[sea]
+        sampled = sampled_rates(records, study.risk)
+        worst = {side: doubt.worst(side, sampled, study.risk)["one_in_twenty"][0] for side in SIDES}
         for change, effect, possible in answer.moves:
             at = sea, names.index(change.name)
             found["move_possible"][at], found["move_valid"][at] = possible, effect.valid
             found["move_speed_change"][at] = effect.speed
             found["move_odds_during"][at] = odds_in_exposure(verdict.rates["reverse"][2], change.time)
-            after = effect.rates("reverse", records, state.doubts[sea])
             rows = {f"move_factor_{side}": effect.factor(side) for side in SIDES}
-            rows["move_reverse_odds"] = [odds_in_exposure(rate, study.risk.exposure) for rate in after]
+            rows.update({f"move_worst_change_{side}": effect.worst_change(side, worst[side]) for side in SIDES})
+            rows["move_reverse_odds"] = effect.odds("reverse", sampled, doubt, study.risk)
             for name, values in rows.items():
                 for end, value in zip(ENDS, values, strict=True):
                     found[name + end][at] = value
@@ -165,7 +199,7 @@ def stated_moves(order):
     return parts
 
 
-def tolerance_parts(study, choices):
+def tolerance_parts(study, state, choices):
     """What one tolerance off does to the suggested setting."""
     names = sorted({name for answer in choices.values() for name in answer.tolerance})
     if not names:
@@ -175,12 +209,18 @@ def tolerance_parts(study, choices):
         "neighbour_name": (("neighbour",), np.array(names, dtype=object)),
     }
     for side in SIDES:
-        values = np.full((3, len(study.seas), len(names)), nan)
+        values = np.full((2, 3, len(study.seas), len(names)), nan)
         for sea, answer in choices.items():
+            if not answer.tolerance:
+                continue
+            sampled = sampled_rates(answer.fresh_records, study.risk)
+            worst = state.doubts[sea].worst(side, sampled, study.risk)["one_in_twenty"][0]
             for name, effect in answer.tolerance.items():
-                values[:, sea, names.index(name)] = effect.factor(side)
-        for end, rows in zip(ENDS, values, strict=True):
-            parts[f"neighbour_factor_{side}{end}"] = (("sea", "neighbour"), rows)
+                values[0, :, sea, names.index(name)] = effect.factor(side)
+                values[1, :, sea, names.index(name)] = effect.worst_change(side, worst)
+        for kind, rows in zip(("factor", "worst_change"), values, strict=True):
+            for end, row in zip(ENDS, rows, strict=True):
+                parts[f"neighbour_{kind}_{side}{end}"] = (("sea", "neighbour"), row)
     return parts
 
 

@@ -34,18 +34,3 @@ def combined_interval(rate, low, high, spread, *, confidence=CONFIDENCE):
     if low <= 0.0:
         return 0.0, upper
     return rate * math.exp(-math.hypot(math.log(max(rate / low, 1.0)), wide)), upper
-
-
-def sampling_share(rate, low, high, spread, *, confidence=CONFIDENCE):
-    """Share of the total upper log half-width, squared, that is sampling error [-]; 1 when nothing else is uncertain.
-
-    Under a third squared (one ninth) more sea hardly narrows the deciding interval. `rate`, `low`, `high`, `spread` and
-    `confidence` as in `combined_interval`.
-    """
-    if high <= 0.0:
-        return 0.0
-    base = rate if rate > 0.0 else high * MEDIAN_OF_NONE / -math.log(0.5 - 0.5 * confidence)
-    sampling = math.log(max(high / base, 1.0))
-    wide = float(ndtri(0.5 + 0.5 * confidence)) * spread
-    total = sampling**2 + wide**2
-    return sampling**2 / total if total > 0.0 else 0.0

@@ -8,6 +8,7 @@ from seaload.sailing.block_task import BlockTask, load_kernels
 from seaload.sailing.case_key import CaseKeys
 from seaload.sailing.under_way import UnderWay
 from seaload.simulation.layout import LANES
+from seaload.simulation.sea_table import GROUP
 
 
 class Account:
@@ -157,9 +158,10 @@ class CaseSailer:
 
 
 def blocks_of(cases):
-    """Groups of up to LANES cases of one sea, realisation by realisation."""
-    for sea in sorted({j for _, j, _ in cases}):
-        mine = sorted((case for case in cases if case[1] == sea), key=lambda case: (case[2], case[0]))
+    """Groups of up to LANES cases of one sea and one set of wave components, realisation by realisation."""
+    for sea, group in sorted({(j, r // GROUP) for _, j, r in cases}):
+        mine = [case for case in cases if case[1] == sea and case[2] // GROUP == group]
+        mine.sort(key=lambda case: (case[2], case[0]))
         for first in range(0, len(mine), LANES):
             yield mine[first : first + LANES]
 

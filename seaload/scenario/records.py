@@ -237,6 +237,7 @@ class RiskLevels:
     normal_odds: float  # [-]
     wear: float = inf  # [1/s] damage at the worst place that the crew accepts
     sea_growth: float = 0.0  # [m/s] of the significant wave height, that a choice has to survive
+    confidence: float = 0.0  # [-] one-sided, of the bound to judge by; 0 = by the odds all told
 
 
 @dataclass(frozen=True)

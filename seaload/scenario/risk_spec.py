@@ -25,6 +25,8 @@ UncertainName = Literal[
     "limit_reverse",
 ]
 
+CONFIDENCE_PERCENT = 95.0
+
 
 class RiskSpec(Written):
     """`[risk]`: the odds the crew accepts in the exposure time."""
@@ -34,12 +36,24 @@ class RiskSpec(Written):
     normal_odds: number(1e-9, 0.999, "odds of at least one event past the normal limit") = 0.02
     wear_swings_per_hour: number(1e-9, 1e6, "full-load swings an hour of wear at the worst place") | None = None
     sea_growth_m_per_hour: number(0, 10, "metres an hour that the sea grows while the slowest move is made") = 1.0
+    judge_by: Literal["all-told", "bound"] = "all-told"
+    confidence_percent: number(50, 99.9, 'percent, one-sided, with judge_by = "bound"; 95 if left out') | None = None
+
+    @model_validator(mode="after")
+    def _confidence_goes_with_bound(self):
+        if self.confidence_percent is not None and self.judge_by != "bound":
+            raise Refused("confidence_percent", self.confidence_percent, 'goes with judge_by = "bound"')
+        return self
 
     def si(self):
         """The levels as a record."""
         growth = self.sea_growth_m_per_hour / HOUR
         wear = inf if self.wear_swings_per_hour is None else self.wear_swings_per_hour * SWING_SHARE / HOUR
-        return RiskLevels(self.exposure_hours * HOUR, self.reverse_odds, self.normal_odds, wear, growth)
+        sure = self.confidence_percent or CONFIDENCE_PERCENT
+        confidence = sure * PERCENT if self.judge_by == "bound" else 0.0
+        return RiskLevels(
+            self.exposure_hours * HOUR, self.reverse_odds, self.normal_odds, wear, growth, confidence
+        )
 
 
 class SamplingSpec(Written):
@@ -107,7 +121,7 @@ class ModelSpec(Written):
     lift_limits: Literal["on", "off"] = "on"
     free_surface: Literal["finite-froude", "high-froude"] = "finite-froude"
     bending: Literal["mode", "quasi-static"] = "mode"
-    amplitudes: Literal["fixed", "random"] = "fixed"
+    amplitudes: Literal["random", "fixed"] = "random"
     leeway: Literal["balanced", "held"] = "balanced"
     held_leeway_deg: number(-5, 10, 'degrees, with leeway = "held"') | None = None
 

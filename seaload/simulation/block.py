@@ -28,7 +28,7 @@ from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_sides
 from seaload.simulation.prepared import Prepared
 from seaload.simulation.sampling import BOAT_SAMPLES
-from seaload.simulation.sea_table import wave_table
+from seaload.simulation.sea_table import group_of, sea_components, wave_table
 from seaload.simulation.series import MomentKeeper, SeriesKeeper
 from seaload.simulation.wave_field import anchor_waves
 from seaload.simulation.workspace import blank_work, in_numbers_of
@@ -133,8 +133,11 @@ def prepared_run(boat, foil, sea, cases, sampling, named_model=None, *, gust=Non
     model, prepared = model_factors(named_model), prepared or Prepared()
     lanes = list(cases) + [cases[-1]] * (LANES - len(cases))
     settings = [setting for setting, _ in lanes]
-    known = prepared.sea(boat, foil, sea, sampling, model)
-    encounters = [mean_encounter_frequency(known[0], s.speed) for s in settings]
+    group = group_of(realisation for _, realisation in lanes)
+    known = prepared.sea(boat, foil, sea, sampling, model, group)
+    # every group of realisations is the same sea to the hull: her damping is that of its first components
+    first = known[0] if group == 0 else sea_components(sea, sampling.seed, sampling.components, model)
+    encounters = [mean_encounter_frequency(first, s.speed) for s in settings]
     march, reading, geometries, trim = prepared.block(boat, foil, settings, encounters, model)
     table = wave_table(
         boat, foil, sea, [r for _, r in lanes], march, lane_sides(boat, settings),

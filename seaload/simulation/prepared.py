@@ -77,19 +77,19 @@ class Prepared:
         """At most so many are kept: `most_lanes`, `most_seas` [-]."""
         self.lanes, self.seas = Newest(most_lanes), Newest(most_seas)
 
-    def sea(self, boat, foil, sea, sampling, model):
-        """(`Components`, `SeaShapes`) of a `sea` at a `boat` with a `foil`.
+    def sea(self, boat, foil, sea, sampling, model, group=0):
+        """(`Components`, `SeaShapes`) of a `sea` at a `boat` with a `foil`, of a `group` of realisations.
 
         They and `sampling` are scenario records, `model` {name: value} as `model_factors` gives it.
         """
         known_by = [
             without(boat, BOAT_ASIDE), without(foil, FOIL_ASIDE), without(sea, SEA_ASIDE), sampling.seed,
-            sampling.components, [model[name] for name in OF_COMPONENTS],
+            sampling.components, group, [model[name] for name in OF_COMPONENTS],
         ]  # fmt: skip
         key = hash_of(known_by)
         found = self.seas.get(key)
         if found is None:
-            components = sea_components(sea, sampling.seed, sampling.components, model)
+            components = sea_components(sea, sampling.seed, sampling.components, model, group)
             found = components, sea_shapes(boat, foil, components)
             self.seas.put(key, found)
         return found

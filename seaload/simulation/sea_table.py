@@ -21,12 +21,22 @@ from seaload.simulation.windows import depth_scale, lateral_windows
 from seaload.waves.components import choose_components, random_phases, rayleigh_swings
 from seaload.waves.dispersion import deep_wavenumber
 
+GROUP = 16  # realisations that share frequencies and directions of the components; the next group draws its own
 FOIL_NODES, KEEL_NODES, RUDDER_NODES = 6, 5, 2
 MOST_NODES = FOIL_NODES
 
 
-def sea_components(sea, seed, count, model):
-    """Wave `Components` of a `sea`, the same for every setting and realisation; factors of `model` [-] applied.
+def group_of(realisations):
+    """Number of the group that all `realisations` (whole numbers) belong to. ValueError when they are of several."""
+    groups = {int(r) // GROUP for r in realisations}
+    if len(groups) != 1:
+        raise ValueError(f"a block has one set of components; its realisations are of groups {sorted(groups)}")
+    return groups.pop()
+
+
+def sea_components(sea, seed, count, model, group=0):
+    """Wave `Components` of a `sea`, the same for every setting and realisation of a `group`; factors of `model` [-]
+    applied.
 
     `seed` whole number, `count` of components. A higher, longer or turned sea keeps its random draws: only amplitude,
     frequency or direction move.
@@ -34,7 +44,7 @@ def sea_components(sea, seed, count, model):
     systems = [
         (s.omega, s.density, s.direction, s.spreading, s.band_direction, s.band_density) for s in sea.systems
     ]
-    drawn = choose_components(systems, count, random_stream(seed, sea.name, 0, "components"))
+    drawn = choose_components(systems, count, random_stream(seed, sea.name, group, "components"))
     omega = drawn.omega / model["tp_factor"]
     return drawn._replace(
         omega=omega,
@@ -121,18 +131,19 @@ def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, 
     `boat`, `foil`, `sea` scenario records, `realisations` one a lane, `march` arrays of the block; `centres_y` (LANES,)
     [m] of the centres of gravity from the centre line, heeled, so that a strip's lateral place in the sea is known;
     `seed`, `count` and `model` as in `sea_components`; `known` (`Components`, `SeaShapes`) where they have been worked
-    out. ValueError for a strip outside the lateral windows.
+    out. ValueError for a strip outside the lateral windows, or for realisations of several groups.
     """
+    group = group_of(realisations)
     if known is None:
-        components = sea_components(sea, seed, count, model)
+        components = sea_components(sea, seed, count, model, group)
         known = components, sea_shapes(boat, foil, components)
     components, shapes = known
     n = len(components.omega)
     strips = march.strip.shape[0]
-    group = np.repeat(np.arange(3), [march.foil_strips, KEEL_STRIPS, RUDDER_STRIPS]).astype(np.int64)
+    surface = np.repeat(np.arange(3), [march.foil_strips, KEEL_STRIPS, RUDDER_STRIPS]).astype(np.int64)
     weight = np.zeros((strips, MOST_NODES, LANES))
     for g, nodes in enumerate(shapes.nodes):
-        mine = group == g
+        mine = surface == g
         for lane in range(LANES):
             at = march.strip[mine, S_Y, lane] + centres_y[lane]
             weight[mine, : len(nodes), lane] = lateral_weights(nodes, at)
@@ -146,7 +157,7 @@ def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, 
         expand=shapes.expand,
         group_start=shapes.start,
         group_nodes=np.array([len(g) for g in shapes.nodes], dtype=np.int64),
-        strip_group=group,
+        strip_group=surface,
         strip_weight=weight.astype(np.float32),
         sway_following=following.astype(np.float32),
         orbital=np.float32(model["orbital"]),

@@ -1,7 +1,7 @@
 """Wave components of a sea: independent cosines whose energy is the spectrum's, one direction each.
 
-The components depend on the sea alone: not on speed, setting or realisation, and on the heading only through
-the mean direction added at the end. Realisations differ by their phases (or, by name, random amplitudes too).
+The components depend on the sea and the group of realisations alone: not on speed or setting, and on the heading only
+through the mean direction added at the end. Realisations of a group differ by their phases and random amplitudes.
 One direction for each component keeps the sea homogeneous in space (no two directions share a frequency).
 Frequencies are random inside unequal bins, so no record of any length repeats.
 """

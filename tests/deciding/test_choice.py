@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 
 from seaload.deciding import choice, rounds
-from seaload.deciding.choice import NONE, SeaChoice, bearable, choose_all, least_bad, look_around, reason_of
-from seaload.deciding.moves import TP_FACTORS
+from seaload.deciding.bearing import step_of
+from seaload.deciding.choice import NONE, SeaChoice, choose_all, least_bad, look_around, margin, reason_of
 from seaload.deciding.rounds import sail_rounds
 from seaload.deciding.uncertainty import no_doubt
-from seaload.deciding.variants import FRESH, Effect
-from seaload.evidence.verdict import SIDES, WITHIN, Verdict, accepted_rates
+from seaload.deciding.variants import FRESH
+from seaload.evidence.verdict import WITHIN, accepted_rates
 from tests.deciding.fake_sailer import SCALE, FakeSailer, location_for
 
 LIMIT = 1.87e-6  # [1/s] 2 % in 3 h
@@ -24,7 +24,8 @@ def suggest(small_study, made_case, monkeypatch):
         rounds, "sail_ensembles", lambda sailer, pivots: {sea: no_doubt(sailer.study) for sea in pivots}
     )
 
-    def go(rates, *, seed=0, invalid=(), rake_effect=0.0, sea_effect=0.0, base=20, most=120, precision=0.1):
+    def go(rates, *, seed=0, invalid=(), rake_effect=0.0, sea_effect=0.0, sea_slope=0.0, even=False, base=20,
+           most=120, precision=0.1):  # fmt: skip
         sampling = replace(
             small_study.sampling, realisations=base, most_realisations=most, precision=precision,
             realisation_time=1200.0,
@@ -37,11 +38,11 @@ def suggest(small_study, made_case, monkeypatch):
 
         def severity(setting, model):
             near = int(np.argmin([abs(setting.ballast_shift - s.ballast_shift) for s in settings]))
-            grown = sea_effect * ("hs_factor" in model)
+            grown = sea_effect * ("hs_factor" in model) + sea_slope * (model.get("hs_factor", 1.0) - 1.0)
             return places[near] + rake_effect * abs(setting.rake - first.rake) + grown
 
         sailer = FakeSailer(study, pairs, made_case, severity, seed=seed, invalid=invalid)
-        rank = {(k, 0): (10.0, float(k)) for k in range(len(rates))}
+        rank = {(k, 0): (10.0, 0.0 if even else float(k)) for k in range(len(rates))}
         state = sail_rounds(sailer, sorted(pairs), rank)
         return choose_all(sailer, state, rank), state, sailer
 
@@ -103,35 +104,30 @@ def test_a_setting_just_outside_is_hardly_ever_suggested(suggest):
     assert sum(k != NONE for k in chosen) <= 1
 
 
-def made_verdict(excess):
-    limits = dict.fromkeys(SIDES, LIMIT)
-    rates = {side: (0.1 * excess * LIMIT, 0.0, excess * LIMIT) for side in SIDES}
-    return Verdict(WITHIN, WITHIN, rates, rates, limits, 0.5, 0.0, 1.0)
-
-
-def test_how_much_worse_the_sea_may_get():
-    valid = Effect({}, {}, {}, 1.0, 0.0, True)
-    factors = (1.1, 1.25, 1.5)
-    effects = {("hs_factor", factor): replace(valid, valid=factor < 1.5) for factor in factors}
-
-    def at(excess):
-        after = iter(excess * np.exp([1.0, 2.0]))
-        return bearable(made_verdict(excess), effects, "hs_factor", factors, lambda effect: next(after))
-
-    assert at(np.exp(-1.0)) == pytest.approx(1.1)
-    assert at(np.exp(-1.5)) == pytest.approx(np.sqrt(1.1 * 1.25))
-    assert at(np.exp(-3.0)) == pytest.approx(1.25)  # at 1.5 a case ended
-    assert np.isnan(at(1.01))
-
-
-def test_a_setting_that_bears_any_period_bears_the_longest_and_the_shortest_compared(suggest, monkeypatch):
-    """Periods change nothing in this sea: the margin each way is as far as was simulated."""
+def test_the_sea_it_bears_is_told_for_a_setting_within_and_for_one_outside(suggest, monkeypatch):
+    """A higher sea shifts every load by 0.6 a unit of Hs, period and angle nothing: within up to two deviations of
+    both; a setting that is outside now bears a lower sea, and where it is outside in all of them that is said."""
     monkeypatch.setattr(choice, "gust_tasks", lambda *_: [])
     monkeypatch.setattr(choice, "gust_answer", lambda *_: None)
-    choices, state, sailer = suggest([1e-60])
-    look_around(sailer, state, choices)
-    answer = choices[0]
-    assert (answer.tp_least, answer.tp_most) == (min(TP_FACTORS), max(TP_FACTORS))
+    borne = {}
+    for rate in (1e-9, 3.0 * LIMIT, 1e-2):
+        choices, state, sailer = suggest([rate], sea_slope=0.6)
+        look_around(sailer, state, choices)
+        borne[rate] = choices[0].borne
+    step = step_of(sailer.study, "tp_factor")
+    assert (borne[1e-9].tp_least, borne[1e-9].tp_most) == pytest.approx((1.0 - 2.0 * step, 1.0 + 2.0 * step))
+    assert borne[1e-9].turn_most == -borne[1e-9].turn_least > 0.1
+    assert borne[1e-9].hs_most > 1.0 > borne[3.0 * LIMIT].hs_most > 0.8
+    assert np.isnan(borne[3.0 * LIMIT].tp_most) and np.isnan(borne[1e-2].hs_most)
+    nearer = SCALE * np.log(LIMIT / 1e-9) / 0.6  # of Hs, by the Gumbel law, were there no sampling error
+    assert 0.4 * nearer < borne[1e-9].hs_most - 1.0 <= nearer
+
+
+def test_of_settings_as_fast_the_one_with_the_larger_margin_is_suggested(suggest):
+    choices, state, sailer = suggest([1e-20, 1e-40, 1e-30], even=True)
+    assert choices[0].chosen == 1
+    room = [margin(state, (k, 0), sailer.study.risk) for k in range(3)]
+    assert room[0] < room[2] < room[1] < 1.0
 
 
 def test_a_candidate_just_decided_gets_more_fresh_sea_before_it_is_refused(suggest):

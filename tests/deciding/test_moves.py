@@ -8,8 +8,7 @@ import pytest
 from seaload.basis.units import KNOT
 from seaload.deciding.follow_on import eased_heel, turned_speed
 from seaload.deciding.known_wind import table_speed
-from seaload.deciding.moves import move_changes, only_below, tolerance_changes, within_reach, worse_seas
-from seaload.deciding.variants import SEA
+from seaload.deciding.moves import move_changes, only_below, tolerance_changes, within_reach
 from seaload.simulation.calm import calm_trim
 from seaload.simulation.layout import LANES
 from seaload.simulation.model_options import model_factors
@@ -85,9 +84,3 @@ def test_eased_she_comes_up_and_loses_heeling_moment_as_she_loses_thrust(small_s
 def test_a_move_may_need_less_speed(small_study):
     assert only_below(small_study.boat, "extension less") == pytest.approx(15 * 1852 / 3600)
     assert only_below(small_study.boat, "ease_sheets") == float("inf")
-
-
-def test_worse_seas_are_higher_shorter_and_longer(setting):
-    factors = [change.model[0] for change in worse_seas(setting)]
-    assert ("hs_factor", 1.25) in factors and ("tp_factor", 0.85) in factors
-    assert all(change.kind == SEA and change.setting == setting for change in worse_seas(setting))

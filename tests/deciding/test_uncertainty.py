@@ -1,14 +1,14 @@
 """The designed ensemble gives back effects that are known, and their shares."""
 
+from dataclasses import replace
 from math import sqrt
 
 import numpy as np
 import pytest
 
 from seaload.deciding.uncertainty import REALISATIONS, Doubt, Ensemble, design, deviation, no_doubt, sail_ensembles
-from seaload.evidence.rate_intervals import tail_of_places
-from seaload.evidence.verdict import DEVIATE, judge, sampled_rates
-from tests.deciding.fake_sailer import BELOW, FakeSailer
+from seaload.evidence.verdict import judge, sampled_rates
+from tests.deciding.fake_sailer import BELOW, SCALE, FakeSailer
 
 TRUE = {"hs_factor": 0.30, "lift_slope_factor": 0.20, "rake_zero_shift": 4.0}  # location per unit
 
@@ -39,7 +39,6 @@ def test_loads_move_by_what_the_inputs_do_to_the_load(small_study, doubt):
                          ("rake_zero", "rake_zero_shift")):  # fmt: skip
         assert found[name] == pytest.approx(TRUE[factor] * deviation(entries[name]), rel=0.1)
     assert abs(found["roll_inertia"]) < 0.002
-    assert found["limit_reverse"] == deviation(entries["limit_reverse"]) and found["limit_normal"] == 0.0
 
 
 def test_a_doubt_about_fluctuation_counts_for_more_the_lower_the_mean(small_study):
@@ -50,16 +49,58 @@ def test_a_doubt_about_fluctuation_counts_for_more_the_lower_the_mean(small_stud
 
 
 @pytest.mark.parametrize("severity", [0.2, 0.5, 0.7])
-def test_the_upper_bound_is_that_of_a_limit_lower_by_the_doubt(small_study, made_case, doubt, severity):
+def test_the_odds_told_are_those_of_the_load_with_the_doubt_in_it(small_study, made_case, doubt, severity):
+    """A Gumbel law of scale 0.06 whose mean is known as well as the doubt says: the mean over many draws."""
     sailer = FakeSailer(small_study, {(0, 0): small_study.settings[0]}, made_case, lambda *_: severity)
+    sailer.sail([(0, 0, r) for r in range(60)])
+    records = [sailer.records[0, 0, r] for r in range(60)]
+    risk = small_study.risk
+    verdict = judge(sampled_rates(records, risk), doubt.told(sampled_rates(records, risk), risk), risk)
+    mean = severity - BELOW
+    lean = doubt.lean("reverse", mean)
+    draws = np.random.default_rng(1).standard_normal((40000, len(doubt.names)))
+    level = mean + (1.0 - mean - draws @ lean.shifts) * np.exp(-draws @ lean.growths)
+    rate = np.exp(-(level - severity) / SCALE) / 10.0
+    expected = np.mean(-np.expm1(-rate * risk.exposure))
+    _, low, high = verdict.odds("reverse", risk.exposure)
+    assert low <= expected * 1.05 and expected <= high * 1.05
+    if severity < 0.3:  # rare: the draws that bring it near rule the odds
+        assert verdict.rates["reverse"][0] > 2.0 * verdict.sampling_rates["reverse"][0]
+
+
+def test_a_working_limit_is_a_line_and_not_a_strength(small_study, made_case, doubt):
+    """The example boat's limits are working ones: their spread is nothing. Where the foil breaks, it counts."""
+    entries = {entry.name: entry for entry in small_study.uncertain}
+    effect = dict(zip(doubt.names, doubt.effects("reverse"), strict=True))
+    assert effect["limit_reverse"] == effect["limit_normal"] == 0.0
+    foil = replace(small_study.boat.foils[small_study.foil_side], limit_basis="break")
+    boat = replace(small_study.boat, foils={**small_study.boat.foils, small_study.foil_side: foil})
+    study = replace(small_study, boat=boat)
+    sailer = FakeSailer(study, {(0, 0): study.settings[0]}, made_case, lambda *_: 0.5)
+    strong = sail_ensembles(sailer, {0: (0, 0)})[0]
+    effect = dict(zip(strong.names, strong.effects("reverse"), strict=True))
+    assert effect["limit_reverse"] == deviation(entries["limit_reverse"]) and effect["limit_normal"] == 0.0
+
+
+def test_a_bound_is_stricter_than_the_odds_all_told(small_study, made_case, doubt):
+    sailer = FakeSailer(small_study, {(0, 0): small_study.settings[0]}, made_case, lambda *_: 0.3)
     sailer.sail([(0, 0, r) for r in range(12)])
-    records = [sailer.records[0, 0, r] for r in range(12)]
-    sampled = sampled_rates(records, small_study.risk)
-    verdict = judge(sampled, doubt.widening(records, sampled), small_study.risk)
-    nearer = DEVIATE * doubt.load_spread("reverse", severity - BELOW)
-    expected = max(tail_of_places(records, "reverse", 1.0 - nearer).high, sampled.rates["reverse"][2])
-    assert 0.0 < nearer < 1.0
-    assert verdict.rates["reverse"][2] == pytest.approx(expected, rel=1e-6)
+    sampled = sampled_rates([sailer.records[0, 0, r] for r in range(12)], small_study.risk)
+    told = doubt.odds("reverse", sampled, small_study.risk)
+    bound = doubt.odds("reverse", sampled, replace(small_study.risk, confidence=0.95))
+    assert bound[2] > told[2] and bound[0] < told[0]
+    assert doubt.all_told("reverse", sampled, replace(small_study.risk, confidence=0.95)) == told
+
+
+def test_the_worst_load_told_is_passed_with_the_odds_told(small_study, made_case, doubt):
+    sailer = FakeSailer(small_study, {(0, 0): small_study.settings[0]}, made_case, lambda *_: 0.3)
+    sailer.sail([(0, 0, r) for r in range(12)])
+    sampled = sampled_rates([sailer.records[0, 0, r] for r in range(12)], small_study.risk)
+    worst = doubt.worst("reverse", sampled, small_study.risk)
+    for name, odds in (("median", 0.5), ("one_in_twenty", 0.05)):
+        found = doubt.odds("reverse", sampled, small_study.risk, worst[name][0])[0]
+        assert found == pytest.approx(odds, rel=1e-3)
+    assert worst["median"][0] < worst["one_in_twenty"][0]
 
 
 def test_crests_act_as_the_height_does(small_study, doubt):

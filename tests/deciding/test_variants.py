@@ -43,27 +43,35 @@ def test_far_below_the_limit_no_factor_is_told(compared):
     assert all(isnan(x) for x in compared(-0.6, -0.3)[0].factor("reverse"))
 
 
-def test_the_rate_after_a_change_is_that_of_the_load_it_moves_to_the_limit(compared, small_study):
+def test_the_odds_after_a_change_are_those_of_the_load_it_moves_to_the_limit(compared, small_study):
     """What lay at 0.97 of the limit lies at the limit after a shift by 0.03: its rate is the rate after."""
-    effect, records = compared(0.70, 0.73)
+    effect, records = compared(0.30, 0.33)
     assert effect.level["reverse"] == pytest.approx(0.97, abs=0.005)
-    after = effect.rates("reverse", records, no_doubt(small_study))
-    true = -np.expm1(-np.exp(-(1.0 - 0.73) / SCALE)) / 10.0
-    assert after[0] == pytest.approx(true, rel=0.5)
-    assert true < after[2] < 5.0 * true
+    odds, _, high = effect.odds("reverse", sampled_rates(records, RISK), no_doubt(small_study), RISK)
+    true = -np.expm1(-RISK.exposure * np.exp(-(1.0 - 0.33) / SCALE) / 10.0)
+    assert true / 2.5 < odds < 2.5 * true and true < high < 15.0 * true
+
+
+def test_the_worst_load_moves_as_the_load_does(compared):
+    """The made-up change shifts every load by 0.03 and leaves its fluctuation alone."""
+    effect, _ = compared(0.50, 0.53)
+    change, low, high = effect.worst_change("reverse", 0.9)
+    assert low <= change <= high and change == pytest.approx(0.03, abs=0.003)
+    ended = Effect({}, {}, {}, np.inf, np.nan, False)
+    assert all(isnan(x) for x in ended.worst_change("reverse", 0.9))
 
 
 def test_what_the_changed_cases_show_stands_where_it_is_worse_than_foreseen(compared, small_study):
     """Loads that never come near the limit say nothing of it: the events of the changed cases do."""
-    effect, records = compared(-3.6, 1.0)
-    after = effect.rates("reverse", records, no_doubt(small_study))
-    assert after[0] == sampled_rates(list(effect.records), RISK).rates["reverse"][0] > 1e-2
+    effect, records = compared(-3.6, 0.8)
+    after = effect.odds("reverse", sampled_rates(records, RISK), no_doubt(small_study), RISK)
+    assert after[1] > 0.99 and no_doubt(small_study).odds("reverse", sampled_rates(records, RISK), RISK)[2] < 0.01
 
 
 def test_a_change_that_ends_a_case_has_no_bound(small_study):
     ended = Effect({}, {}, {}, np.inf, np.nan, False)
     assert ended.factor("normal") == (np.inf,) * 3
-    assert ended.rates("normal", [], no_doubt(small_study)) == (np.inf, 0.0, np.inf)
+    assert ended.odds("normal", None, no_doubt(small_study), RISK) == (1.0, 0.0, 1.0)
 
 
 def test_nothing_to_compare_is_no_error(small_study, made_case):

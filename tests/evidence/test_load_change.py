@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from seaload.evidence.load_change import common_loads, paired_level
-from seaload.evidence.rate_intervals import mean_share
+from seaload.evidence.load_change import common_loads, paired_loads
+from seaload.evidence.places import mean_share
 
 NORMAL, REVERSE = 100.0, 25.0  # [N m] limits of the made-up foil
 
@@ -42,7 +42,7 @@ def test_the_load_that_comes_as_often_as_the_limit_is_found_exactly(cases, side,
     """A load m + f g(waves) that becomes m' + f' g: the limit 1 is met as often as m + (1 - m') f / f' was."""
     own, changed = cases(0.40, 0.1), cases(mean, size)
     unit = 1.0 if side == "normal" else -NORMAL / REVERSE
-    level, error = paired_level(own, changed, side)
+    level, error = paired_loads(own, changed, side).level()
     assert level == pytest.approx(unit * 0.40 + (1.0 - unit * mean) * 0.1 / size, rel=1e-9)
     assert error < 1e-9
 
@@ -51,7 +51,7 @@ def test_other_waves_give_an_error_that_holds_the_difference(cases):
     """The same boat over other waves: no change, within two standard errors in most of the trials."""
     inside = []
     for seed in range(20):
-        level, error = paired_level(cases(0.4, 0.1, seed), cases(0.4, 0.1, 100 + seed), "normal")
+        level, error = paired_loads(cases(0.4, 0.1, seed), cases(0.4, 0.1, 100 + seed), "normal").level()
         inside.append(abs(level - 1.0) < 2.0 * error)
     assert np.mean(inside) >= 0.8
 
@@ -59,9 +59,19 @@ def test_other_waves_give_an_error_that_holds_the_difference(cases):
 def test_the_error_told_is_the_scatter_over_other_waves(cases):
     """Standard errors by leaving one out (Tukey's jackknife) against the scatter of forty trials, within a third."""
     trials = np.array([
-        paired_level(cases(0.4, 0.1, seed), cases(0.4, 0.1, 100 + seed), "normal") for seed in range(40)
+        paired_loads(cases(0.4, 0.1, seed), cases(0.4, 0.1, 100 + seed), "normal").level() for seed in range(40)
     ])  # fmt: skip
     assert np.median(trials[:, 1]) == pytest.approx(trials[:, 0].std(ddof=1), rel=0.33)
+
+
+@pytest.mark.parametrize("side", ["normal", "reverse"])
+def test_a_high_load_moves_with_mean_and_fluctuation(cases, side):
+    """A load m + f g(waves) at the share s lies at m' + (s - m) f'/f after the change."""
+    unit = 1.0 if side == "normal" else -NORMAL / REVERSE
+    own, changed = cases(0.40, 0.1), cases(0.43, 0.12)
+    change, error = paired_loads(own, changed, side).change_of(0.8)
+    assert change == pytest.approx(unit * 0.43 + (0.8 - unit * 0.40) * 1.2 - 0.8, rel=1e-9)
+    assert error < 1e-9
 
 
 def test_a_common_place_is_compared(cases, made_case):

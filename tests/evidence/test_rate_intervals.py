@@ -6,15 +6,10 @@ import numpy as np
 import pytest
 
 from seaload.basis.records import STATUS_NOT_FINITE
+from seaload.evidence.places import common_place, place_extremes
 from seaload.evidence.pool_records import pooled_boat, pooled_grid, pooled_loads
-from seaload.evidence.rate_intervals import (
-    common_place,
-    damage_rates,
-    event_rates,
-    place_extremes,
-    place_rates,
-    worst_wear_rate,
-)
+from seaload.evidence.rate_curve import rates_of_blocks
+from seaload.evidence.rate_intervals import damage_rates, event_rates, place_rates, worst_wear_rate
 
 EXPOSURE = 3600.0
 
@@ -28,11 +23,13 @@ def test_none_seen_still_has_an_upper_bound(made_case):
     assert found["reverse_odds_high"] == pytest.approx(1.0 - 0.05 ** (EXPOSURE / 600.0))
 
 
-def test_events_are_counted_and_odds_follow(made_case):
+def test_events_are_counted_and_odds_follow_the_joined_rate(made_case):
     records = [made_case(events_full=n) for n in (0, 1, 1, 0)]
     found = event_rates(records, 240.0, EXPOSURE)
     assert found["reverse_event_rate"] == pytest.approx(2.0 / 240.0)
-    assert found["reverse_odds"] == pytest.approx(1.0 - math.exp(-EXPOSURE * 2.0 / 240.0))
+    for end in ("", "_low", "_high"):
+        rate = found[f"reverse_event_rate_joined{end}"]
+        assert found[f"reverse_odds{end}"] == pytest.approx(1.0 - math.exp(-EXPOSURE * rate))
 
 
 @pytest.mark.parametrize("side", ["reverse", "normal"])
@@ -91,15 +88,10 @@ def placed(made_case, seed, *, above):
     )  # fmt: skip
 
 
-def test_tails_are_those_of_single_places(made_case):
-    """Place 3 has a Gumbel tail: ln(rate past 1) = -(1 + 0.3)/0.05 - ln 10; the worst of all is mostly zero."""
+def test_the_place_nearest_its_limit_comes_first(made_case):
     records = [placed(made_case, seed, above=0.0) for seed in range(9)]
     assert np.array_equal(place_extremes(records, "reverse")[0][0], records[0].place_block_reverse[3])
     assert np.array_equal(common_place([records], "reverse")[1][0][2], records[2].place_block_reverse[3])
-    found = event_rates(records, 9 * 1200.0, EXPOSURE)
-    assert found["reverse_from_tail"] == 1.0
-    assert found["reverse_event_rate_tail_low"] <= np.exp(-1.3 / 0.05) / 10.0
-    assert found["reverse_event_rate_tail_high"] >= np.exp(-1.3 / 0.05) / 10.0
 
 
 def test_a_worst_of_all_that_never_leaves_zero_is_not_taken_for_a_short_tail(made_case):
@@ -115,14 +107,11 @@ def test_places_inside_the_hull_do_not_count(made_case):
 
 
 def test_the_bound_of_a_bounded_tail_stays_of_this_world():
-    """Uniform peaks end: the fitted tail is bounded, and the limit a hundred widths on is not met a thousand times
+    """Even peaks end: the fitted tail is bounded, and the limit a hundred widths on is not met a thousand times
     a second."""
-    from seaload.risk.extremes import tail_rate
-
     for seed in range(10):
         blocks = np.random.default_rng(seed).beta(2.0, 3.0, (9, 120)) * 0.75
-        for level in (0.8, 0.9, 0.98):
-            assert tail_rate(blocks, 10.0, level).high < 1e-3
+        assert np.all(rates_of_blocks(blocks, 10.0, [0.8, 0.9, 0.98])[:, 2] < 1e-3)
 
 
 def test_wear_along_the_material_is_summed_over_cases_at_each_point(made_case):

@@ -11,7 +11,8 @@ import numpy as np
 import pytest
 
 from seaload.basis.units import KNOT
-from seaload.evidence.rate_intervals import block_extremes, rates_at
+from seaload.evidence.places import block_extremes
+from seaload.evidence.rate_intervals import rates_at
 from seaload.risk.poisson import rate_interval
 from tests.benchmarks.first_study import first_study, marched
 

@@ -1,4 +1,4 @@
-"""In, out or undecided: from the upper and lower ends of intervals that hold everything."""
+"""In, out or undecided: from the upper and lower ends of the odds all told."""
 
 import math
 from statistics import NormalDist
@@ -15,22 +15,27 @@ from seaload.evidence.verdict import (
     WITHIN,
     accepted_rates,
     judge,
+    rates_of_odds,
     sampled_rates,
     verdict_of,
 )
-from seaload.risk.poisson import CONFIDENCE
+from seaload.risk.poisson import CONFIDENCE, odds_in_exposure
 from seaload.scenario.records import RiskLevels
 
 LIMIT = 1e-5
 LIMITS = {"reverse": LIMIT, "normal": LIMIT}
 QUIET = (1e-9, 1e-10, 1e-8)
-NO_SPREAD = {"reverse": 0.0, "normal": 0.0}
+RISK = RiskLevels(3600.0, 0.02, 0.02)
 
 
-def verdict(reverse, spread=0.0, total=3600.0):
+def verdict(reverse, total=3600.0, told=None):
     sampling = {"reverse": reverse, "normal": QUIET}
-    tails = dict.fromkeys(sampling, (math.nan,) * 3)
-    return verdict_of(sampling, tails, {"reverse": spread, "normal": 0.0}, LIMITS, total)
+    return verdict_of(sampling, {"reverse": told or reverse, "normal": QUIET}, LIMITS, total)
+
+
+def as_sampled(sampled, wear=0.0):
+    """What is told where nothing is uncertain."""
+    return {side: sampled.rates[side] for side in ("reverse", "normal")} | {"wear": wear}
 
 
 @pytest.mark.parametrize(
@@ -46,11 +51,16 @@ def test_decision_by_the_ends(rates, code):
     assert verdict(rates).decision == code
 
 
-def test_doubt_widens_the_deciding_interval_and_leaves_the_sampling_one():
-    found = verdict((3e-6, 1e-6, 9e-6), spread=1.0)
+def test_odds_all_told_decide_and_the_others_stand_beside():
+    found = verdict((3e-6, 1e-6, 9e-6), told=(9e-6, 6e-6, 2e-5))
     assert found.decision_sampling == WITHIN and found.decision == UNDECIDED
-    assert found.rates["reverse"][2] > found.sampling_rates["reverse"][2]
-    assert found.rates["reverse"][1] < found.sampling_rates["reverse"][1]
+    assert found.rates["reverse"] == (9e-6, 6e-6, 2e-5) and found.sampling_rates["reverse"] == (3e-6, 1e-6, 9e-6)
+
+
+def test_rates_of_odds_have_those_odds_and_certainty_has_an_end():
+    rates = rates_of_odds((0.02, 0.3, 1.0), 3600.0)
+    assert [odds_in_exposure(rate, 3600.0) for rate in rates[:2]] == pytest.approx([0.02, 0.3])
+    assert 1e-3 < rates[2] < math.inf
 
 
 def test_accepted_rate_gives_the_accepted_odds():
@@ -72,23 +82,24 @@ def test_sea_needed_of_a_tail_falls_with_the_square_of_the_distance():
     assert near.sea_to_decide == pytest.approx(4.0 * far.sea_to_decide, rel=1e-6)
 
 
-def test_more_sea_does_not_help_against_doubt():
-    assert verdict((5e-6, 1e-6, 2e-5), spread=2.0).sea_to_decide == math.inf
+def test_an_estimate_on_the_limit_is_never_decided():
+    assert verdict((LIMIT, 1e-6, 2e-5)).sea_to_decide == math.inf
 
 
 def test_cases_that_left_the_validity_are_never_within(made_case):
     good = made_case(duration=1e9, block_time=1e9 / 6)
     bad = made_case(status=STATUS_PITCH_BEYOND, duration=1e9, block_time=1e9 / 6)
-    risk = RiskLevels(3600.0, 0.02, 0.02)
-    assert judge(sampled_rates([good] * 20, risk), NO_SPREAD, risk).decision == WITHIN
-    found = judge(sampled_rates([good] * 19 + [bad], risk), NO_SPREAD, risk)
+    sampled = sampled_rates([good] * 20, RISK)
+    assert judge(sampled, as_sampled(sampled), RISK).decision == WITHIN
+    sampled = sampled_rates([good] * 19 + [bad], RISK)
+    found = judge(sampled, as_sampled(sampled), RISK)
     assert found.decision == NOT_SHOWN and found.excess() == math.inf
 
 
 def test_enough_events_put_a_setting_outside_even_when_cases_ended(made_case):
     bad = made_case(status=STATUS_PITCH_BEYOND, duration=60.0, events_full=9)
-    risk = RiskLevels(3600.0, 0.02, 0.02)
-    assert judge(sampled_rates([bad] * 5, risk), NO_SPREAD, risk).decision == OUTSIDE
+    sampled = sampled_rates([bad] * 5, RISK)
+    assert judge(sampled, as_sampled(sampled), RISK).decision == OUTSIDE
 
 
 def test_deviate_is_that_of_the_confidence():
@@ -102,6 +113,7 @@ def test_a_named_level_of_wear_is_a_third_thing_to_stay_within(made_case):
     cases = [made_case(grid_damage=grid) for _ in range(400)]
     for wear, decision in ((math.inf, WITHIN), (100.0, WITHIN), (20.0, OUTSIDE)):
         risk = RiskLevels(3600.0, 0.5, 0.5, wear * 1e-6 / 3600.0)
-        found = judge(sampled_rates(cases, risk), {**NO_SPREAD, "wear": 0.1}, risk)
+        sampled = sampled_rates(cases, risk)
+        found = judge(sampled, as_sampled(sampled, 0.1), risk)
         assert found.decision == decision and ("wear" in found.limits) == math.isfinite(wear)
     assert found.excess() > 3.0

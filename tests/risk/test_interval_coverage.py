@@ -9,7 +9,6 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from seaload.risk.extremes import tail_rate
 from seaload.risk.poisson import clustered_rate_interval, poisson_interval
 from seaload.risk.resample import mean_interval, paired_difference_interval
 from tests.oracles.paired_ratio import paired_ratio_interval
@@ -140,41 +139,3 @@ def test_paired_difference_and_ratio(realisations, logbook):
     for (name, formula), covered in zip(checked, held / TRIALS, strict=True):
         note(logbook, f"paired {name}, {realisations} realisations", covered, 0.85, covered >= 0.85, of=formula)
         assert covered >= 0.85, name
-
-
-TAILS = {
-    "Gumbel": lambda size, g: stats.gumbel_r.rvs(0.4, 0.08, size=size, random_state=g),
-    "Weibull 1.5": lambda size, g: 0.2 + 0.25 * g.weibull(1.5, size),
-    "Rayleigh of 6": lambda size, g: 0.17 * np.sqrt(2.0 * g.exponential(size=(*size, 6))).max(axis=-1),
-}
-
-
-def tail_coverage(draw, realisations, hourly, trials):
-    """Share of trials whose tail interval holds the true rate, and the median upper bound over the truth."""
-    generator = np.random.default_rng([11, realisations])
-    level = np.quantile(draw((50000, 40), generator), 1.0 - hourly / 120.0)  # blocks of 30 s
-    held, upper = 0, []
-    for _ in range(trials):
-        found = tail_rate(draw((realisations, 40), generator), 30.0, level, resamples=100, generator=generator)
-        held += found.low <= hourly / 3600.0 <= found.high
-        upper.append(found.high * 3600.0 / hourly)
-    return held / trials, float(np.median(upper))
-
-
-@pytest.mark.parametrize("name", TAILS)
-def test_tail_rate_of_a_rare_level(name, logbook):
-    """Once in 10 h from 9 realisations of 20 minutes; 60 trials here, the slow test below does 500."""
-    covered, upper = tail_coverage(TAILS[name], 9, 0.1, 60)
-    note(logbook, f"tail rate, {name}, 9 realisations, 1 in 10 h (60 trials)", covered, 0.80, covered >= 0.80)
-    assert covered >= 0.80, covered
-    assert upper < 10.0, "the direct bound of nothing in 3 h would be 10 times the truth"
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("hourly", [1.0, 0.1, 0.0067])
-@pytest.mark.parametrize("realisations", [9, 30])
-@pytest.mark.parametrize("name", TAILS)
-def test_tail_rate_in_500_trials(name, realisations, hourly, logbook):
-    covered, _ = tail_coverage(TAILS[name], realisations, hourly, TRIALS)
-    note(logbook, f"tail rate, {name}, {realisations} realisations, {hourly:g}/h", covered, 0.86, covered >= 0.86)
-    assert covered >= 0.86, covered

@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from seaload.risk.combine import combined_interval, sampling_share
-from seaload.risk.extremes import declustered_peaks, exponential_bound, gpd_by_l_moments, tail_rate
+from seaload.risk.combine import combined_interval
+from seaload.risk.extremes import declustered_peaks, gpd_by_l_moments
 from seaload.risk.poisson import (
     clustered_rate_interval,
     odds_in_exposure,
@@ -101,31 +101,6 @@ def test_fit_gives_back_the_shape_of_a_long_sample(shape):
     assert found == pytest.approx(shape, abs=0.02) and scale == pytest.approx(0.1, rel=0.02)
 
 
-def test_tail_agrees_with_a_long_direct_run():
-    """Tail from 3 h against the count in 3000 h of the same synthetic sea, at once in 10 h."""
-    generator = np.random.default_rng(4)
-    long_run = stats.gumbel_r.rvs(0.4, 0.08, size=(9000, 40), random_state=generator)
-    level = 0.4 + 0.08 * math.log(1200.0)
-    direct = tail_rate(long_run, 30.0, level, resamples=50)
-    short = tail_rate(long_run[:9], 30.0, level, resamples=200)
-    assert short.from_tail and short.agrees and direct.agrees
-    assert short.low <= direct.direct_rate <= short.high
-    assert direct.direct_rate == pytest.approx(0.1 / HOUR, rel=0.25)
-    assert short.high < 0.5 * short.direct_high, "the tail says more than the count"
-
-
-def test_too_few_peaks_leave_it_to_the_count():
-    found = tail_rate(np.full((3, 40), 0.2), 30.0, 1.0)
-    assert not found.from_tail and found.direct_count == 0
-    assert found.high * HOUR == pytest.approx(-math.log(0.05))
-
-
-def test_a_level_inside_the_data_is_counted():
-    blocks = np.random.default_rng(3).gumbel(0.4, 0.08, (20, 40))
-    found = tail_rate(blocks, 30.0, 0.3)
-    assert not found.from_tail and found.rate == found.direct_rate > 0.0
-
-
 @settings(deadline=None)
 @given(st.floats(1e-3, 1e3), st.floats(1.0, 20.0), st.floats(1.0, 20.0), st.floats(0.0, 2.0))
 def test_more_doubt_never_narrows(rate, down, up, spread):
@@ -157,16 +132,3 @@ def test_doubt_about_none_seen_grows_from_the_rate_that_half_of_such_records_hav
     middle, bound, wide = np.log(2.0) / HOUR, -np.log(0.05) / HOUR, 1.6448536 * 0.9
     expected = middle * np.exp(np.hypot(np.log(bound / middle), wide))
     assert combined_interval(*rate_interval(0, HOUR), 0.9)[1] == pytest.approx(expected, rel=1e-6)
-
-
-def test_bound_of_an_exponential_tail_lies_above_the_tail_the_more_so_the_farther_out():
-    plain = lambda level: 100 / HOUR * np.exp(-(level - 0.5) / 0.1)  # noqa: E731
-    near, far = (exponential_bound(100, 0.5, 0.1, level, HOUR) / plain(level) for level in (0.5, 1.0))
-    assert near == pytest.approx(1.16448536)  # 1.645 deviations of 100 peaks
-    assert far > near
-    assert exponential_bound(1e12, 0.5, 0.1, 1.0, HOUR) == pytest.approx(1e10 * plain(1.0), rel=1e-4)
-
-
-def test_share_of_sampling_at_its_ends():
-    assert sampling_share(2.0, 1.0, 4.0, 0.0) == 1.0
-    assert sampling_share(2.0, 2.0, 2.0, 0.5) == 0.0

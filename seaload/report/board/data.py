@@ -29,6 +29,7 @@ DECIMALS = {  # of an axis' points: what a person would type
 }  # fmt: skip
 DIGITS = 8  # significant, of every embedded number
 SLACK = 1e-9  # of an axis' span that a typed value may lie outside it
+CERTAIN = 1.0 - 1e-12  # [-] odds above this are read as this
 LEAST_RATE = 1e-7  # [1/h] rates and wear below this count as this between points, and as nothing when all do
 
 
@@ -135,10 +136,9 @@ def cell_reading(dataset, answer, setting, sea):
     for side, odds in told.odds.items():
         for end, rate in zip(("", "_low", "_high"), deciding_rates(odds, answer.exposure), strict=True):
             fields[f"{side}_rate{end}"] = rate * HOUR
-        if odds.everything is not None:
-            fields[f"{side}_rate_luck_low"] = odds.rate.low * HOUR
-            fields[f"{side}_rate_luck_high"] = odds.rate.high * HOUR
-        fields[f"{side}_worst"] = 100.0 * max(told.worst[side].seen, 0.0)
+        worst = told.worst[side]
+        share = worst.seen if worst.one_in_twenty is None else worst.one_in_twenty
+        fields[f"{side}_worst"] = 100.0 * max(share, 0.0)
     for end, wear in (("", told.wear.best), ("_low", told.wear.low), ("_high", told.wear.high)):
         fields[f"wear{end}"] = swings(wear) * HOUR
     fields["speed_knots"] = told.speed / KNOT
@@ -166,16 +166,9 @@ def readable(told):
 
 
 def deciding_rates(odds, exposure):
-    """(rate, low, high) [1/s] of the events of one side.
-
-    Where the study worked them out, bounds hold sampling, forecast and model together, and those of the luck of the
-    waves alone stand beside them as `SIDE_rate_luck`; else sampling alone. exposure [s].
-    """
-    rates = [odds.rate.best, odds.rate.low, odds.rate.high]
-    if odds.everything is not None:
-        for i, bound in ((1, odds.everything.low), (2, odds.everything.high)):
-            rates[i] = -math.log1p(-bound) / exposure if bound < 1.0 else max(rates[i], rates[0])
-    return tuple(rates)
+    """(rate, low, high) [1/s] that have the odds to decide by in the `exposure` [s], of one side."""
+    told = (odds.deciding.best, odds.deciding.low, odds.deciding.high)
+    return tuple(-math.log1p(-min(value, CERTAIN)) / exposure for value in told)
 
 
 def odds_of(rate_per_hour, hours):

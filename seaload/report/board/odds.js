@@ -1,11 +1,11 @@
 // The table of odds for the next hour, the watch and a time of one's own, each with its bar.
 "use strict";
-const boardOdds = (board, luck) => {
+const boardOdds = (board) => {
   const W = boardWords, { byId, element, drawn, empty } = boardElements;
   const SIDES = { reverse: "Reverse load past the limit", normal: "Load past the normal limit" };
   const LOW = -4, ENDS = ["", "_low", "_high"];  // the left end is 1 in 10,000
 
-  function bar(cell, rates, lucky, hours, level) {
+  function bar(cell, rates, hours, level) {
     const svg = drawn("svg", { viewBox: "0 0 300 34", "aria-hidden": "true" }, cell);
     const x = (odds) => 6 + 288 * (Math.max(Math.log10(Math.max(odds, 1e-9)), LOW) - LOW) / -LOW;
     const upright = (at, y1, y2, more) => drawn("line", { x1: at, x2: at, y1, y2, ...more }, svg);
@@ -17,9 +17,7 @@ const boardOdds = (board, luck) => {
       upright(x(level), 2, 32, { stroke: "var(--reverse)", "stroke-width": 2, "stroke-dasharray": "4 3" });
     }
     const [best, down, up] = rates.map((rate) => W.oddsOf(rate, hours));
-    const inner = lucky ? lucky.map((rate) => W.oddsOf(rate, hours)) : [down, up];
-    across(x(down), x(up), "var(--ink)", 2);
-    across(x(inner[0]), x(inner[1]), "var(--ink)", 6);
+    across(x(down), x(up), "var(--ink)", 6);
     if (best > 0) {
       const ring = { cx: x(best), cy: 20, r: 7, fill: "var(--paper)", stroke: "var(--ink)", "stroke-width": 3 };
       drawn("circle", ring, svg);
@@ -29,10 +27,8 @@ const boardOdds = (board, luck) => {
     const cell = element("td", { "data-side": SIDES[side] }, row), rate = side + "_rate";
     const rates = ENDS.map((end) => reading[rate + end]);
     element("span", { class: "best" }, cell, W.oddsWords(rates[0], rates[2], hours));
-    element("span", { class: "against" }, cell, luck(reading, side, hours, "by the luck of the waves alone ", ""));
     const level = board.levels.find((l) => l.side === side && Math.abs(l.hours - hours) < 1e-9);
-    const ends = ["_low", "_high"].map((end) => reading[rate + "_luck" + end]);
-    bar(cell, rates, ends.every(Number.isFinite) ? ends : null, hours, level ? level.odds : 0);
+    bar(cell, rates, hours, level ? level.odds : 0);
   }
   function scale(body) {
     const row = element("tr", { class: "scale", "aria-hidden": "true" }, body);

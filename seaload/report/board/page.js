@@ -7,7 +7,7 @@
 
   const controls = boardControls(board, place, (name) => { moved = name || moved; if (ready) show(); });
   const sentences = boardSentences(board, place);
-  const parts = [sentences.show, boardOdds(board, sentences.luck), boardTiles(board, place), boardFoil(board),
+  const parts = [sentences.show, boardOdds(board), boardTiles(board, place), boardFoil(board),
     boardMoves(board, place, controls.go, sentences.verdict)];
   const chart = boardCharts(board, shown);
 

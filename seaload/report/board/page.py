@@ -9,7 +9,7 @@ from seaload.basis.units import DEGREE, HOUR, KNOT, PERCENT
 from seaload.report.board.chart import board_chart
 from seaload.report.board.data import board_data
 from seaload.report.shared import wording as say
-from seaload.report.shared.answer_words import time_words
+from seaload.report.shared.answer_words import exposure_words, time_words
 from seaload.report.shared.charts import library
 from seaload.report.shared.page_layout import SIZE, asset, colour_rules, embedded_json, environment, sized, trusted
 from seaload.report.shared.result_reading import attribute, line, number, sea_words
@@ -58,6 +58,8 @@ def board_page(dataset, answer, *, along_the_foil=True):
     data["stations_m"] = [float(s) for s in np.round(dataset["place_material"].isel(setting=0).values[stations], 3)]
     data["moves"] = moves(answer, {axis["name"]: axis for axis in data["axes"]})
     data["levels"] = levels(answer)
+    if any(found.worst["reverse"].one_in_twenty is not None for found in answer.settings.values()):
+        data["worst_of"] = f"In 1 of 20 spells of {exposure_words(answer)}"
     return sized(
         environment("board/page.html")
         .get_template("board/page.html")
@@ -119,10 +121,10 @@ def wind_words(dataset, sea):
 
 def interval_words(answer):
     """What the error bars hold."""
-    if any(found.odds["reverse"].everything is not None for found in answer.settings.values()):
+    if any(found.odds["reverse"].all_told is not None for found in answer.settings.values()):
         return (
-            "Error bars are 90 % intervals that hold sampling, forecast and model error together; their thick part is "
-            "the luck of the waves alone."
+            "Odds are all told: forecast, model and strengths are drawn once an exposure. Error bars are 90 % "
+            "intervals from the luck of the simulated waves."
         )
     return "Error bars are 90 % intervals from the luck of the waves; forecast and model error come on top."
 

@@ -49,20 +49,14 @@ const boardSentences = (board, place) => {
   const worst = (reading) => board.levels.reduce((most, level) => Math.max(most, standing(reading, level)), -1);
   const verdict = (reading) => SHORT[worst(reading)] || "none stated";
 
-  // the bound that holds sampling alone, where the study tells it from forecast and model error
-  function luck(reading, side, hours, before, after) {
-    const high = reading[side + "_rate_luck_high"];
-    if (high === undefined || high === null) return "";
-    return before + "up to " + W.oneIn(W.oddsOf(high, hours), true) + after;
-  }
   function worstWords(reading) {
     if (reading.reverse_worst === undefined || reading.reverse_worst === null) return "";
     const short = reading.hours < 0.95;
     const hours = short ? Math.round(60 * reading.hours) + " minutes" : W.significant(reading.hours) + " h";
     const shares = Math.round(reading.reverse_worst) + " % of the reverse limit and " +
       Math.round(reading.normal_worst) + " % of the normal one.";
-    return "The worst moment in " + hours + " of sea reached " + shares + luck(reading, "reverse", 1,
-      " For reverse load the luck of the waves alone leaves ", ", forecast and model error the rest.");
+    if (board.worst_of) return board.worst_of + " the worst load passes " + shares;
+    return "The worst moment in " + hours + " of sea reached " + shares;
   }
   function levelWords(reading, level) {
     const hourly = 1 - Math.pow(1 - level.odds, 1 / level.hours);
@@ -79,5 +73,5 @@ const boardSentences = (board, place) => {
     byId("nearest").textContent = worstWords(reading);
     byId("level").textContent = board.levels.map((level) => levelWords(reading, level)).join(" ");
   }
-  return { reason, showAssumed, show, verdict, luck };
+  return { reason, showAssumed, show, verdict };
 };

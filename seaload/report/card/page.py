@@ -5,7 +5,14 @@ import math
 import textwrap
 
 from seaload.report.shared import wording as say
-from seaload.report.shared.answer_words import exposure_words, often_words, past_words, reading_words
+from seaload.report.shared.answer_words import (
+    exposure_words,
+    known,
+    often_words,
+    past_words,
+    reading_words,
+    share_words,
+)
 from seaload.report.shared.figure_style import plain
 from seaload.report.shared.result_reading import angle_deg, attribute, line, number, sea_name, setting_values
 
@@ -129,6 +136,9 @@ def sea_block(write, dataset, answer, sea, scale):
     write.line(f"Reverse odds, {exposure_words(answer)}", max(12 * scale, SMALLEST), x=MIDDLE, until=RIGHT)
     write.line(said, 22 * scale, weight="bold", x=MIDDLE, until=RIGHT, gap=1.3)
     write.line(f"Could be {say.one_in(odds.high, 'risk')}.", 13 * scale, x=MIDDLE, until=RIGHT)
+    worst = answer.settings[setting, sea].worst["reverse"]
+    if known(worst.one_in_twenty):
+        write.line(f"Worst {share_words(worst)}", max(11 * scale, SMALLEST), x=MIDDLE, until=RIGHT)
     if told.trigger is not None:
         act = f"ACT: station {told.trigger.station} {past_words(told.trigger)}"
         reading = f"{reading_words(dataset, told.trigger.threshold)} {often_words(told.trigger)}"
@@ -148,7 +158,9 @@ def moves_block(write, answer, seas):
         before = most
     room = (write.y - FOOT) * PAPER[1] * 72.0 - 1.42 * 12.5
     size = min(16.0, *(room / (2.0 + sum(gap for _, gap in lines)) for _, lines in columns))
-    write.line("MOVES: reverse rate after them (1 = now), or odds", 12.5, weight="bold")
+    told = any(row["points"] for row in found)
+    head = "worst reverse load, points of its limit" if told else "reverse rate after them (1 = now), or odds"
+    write.line(f"MOVES: {head}", 12.5, weight="bold")
     top, width = write.y, (RIGHT - LEFT) / len(CLASSES)
     for i, (head, lines) in enumerate(columns):
         write.y = top
@@ -168,7 +180,11 @@ def move_lines(row):
 
 
 def move_words_of(row):
-    """What a move does, over all seas of the card: small odds, a factor, or the most the odds can be after it."""
+    """What a move does, over all seas of the card: to the worst load; else small odds, a factor, or the most the odds
+    can be after it.
+    """
+    if row["points"]:
+        return points_range(row["points"])
     if row["small"]:
         return "odds small"
     if row["factors"] or not math.isfinite(row["most"]):
@@ -181,14 +197,28 @@ def moves_of(told):
     found = {}
     for move in (move for sea in told for move in sea.moves):
         new = {"name": move.move.words, "seconds": move.move.time, "possible": True, "factors": [], "small": True,
-               "most": 0.0}  # fmt: skip
+               "most": 0.0, "points": []}  # fmt: skip
         row = found.setdefault(move.move.name, new)
         small = move.odds_after < say.NEVER_SEEN
         if move.valid and math.isfinite(move.factor) and not small:
             row["factors"].append(move.factor)
         row["small"], row["possible"] = row["small"] and small, row["possible"] and move.possible
         row["most"] = max(row["most"], move.odds_after)
+        change = move.worst_change["reverse"]
+        if move.valid and change is not None and math.isfinite(change.best):
+            row["points"].append(100.0 * change.best)
     return sorted(found.values(), key=lambda row: (row["seconds"], row["name"]))
+
+
+def points_range(points):
+    """ "12 less", "3 to 12 less", "5 less to 4 MORE": points of the limit over the seas of a page."""
+    low, high = round(min(points)), round(max(points))
+    if low == high:
+        return "as now" if low == 0 else f"{abs(low)} {'less' if low < 0 else 'MORE'}"
+    if high <= 0 or low >= 0:
+        ends = sorted((abs(low), abs(high)))
+        return f"{ends[0]} to {ends[1]} {'less' if high <= 0 else 'MORE'}"
+    return f"{-low} less to {high} MORE"
 
 
 def factor_range(factors):

@@ -7,6 +7,7 @@ import numpy as np
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.report.run import figures as draw
 from seaload.report.shared.figure_style import save_picture
+from seaload.report.shared.named_values import RATES, Names
 from seaload.report.shared.result_reading import number, place_names, sea_name
 
 
@@ -144,8 +145,8 @@ def exceedance_of(dataset, setting, sea):
     kept = np.isfinite(blocks[0])
     rates = {}
     for way in ("reverse", "normal"):
-        name = f"{way}_event_rate_deciding"
-        rates[way] = tuple(number(dataset, name + end, setting, sea) * HOUR for end in ("", "_low", "_high"))
+        rate = Names(dataset).first_bounds(RATES[way], **at)
+        rates[way] = tuple(value * HOUR for value in (rate.best, rate.low, rate.high))
     block = dataset["block"].values
     seconds = float(block[1] - block[0]) if len(block) > 1 else math.nan
     return draw.exceedance_figure(blocks[0][kept], blocks[1][kept], block_seconds=seconds, at_limit=rates)

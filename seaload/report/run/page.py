@@ -11,7 +11,7 @@ from seaload.report.run.table import (
 )
 from seaload.report.run.trace_chart import trace_block
 from seaload.report.shared import wording as say
-from seaload.report.shared.answer_words import exposure_words, simulated_words, tail_words
+from seaload.report.shared.answer_words import exposure_words, simulated_words
 from seaload.report.shared.figure_style import inline_svg
 from seaload.report.shared.page_blocks import input_blocks, method_blocks, tile
 from seaload.report.shared.page_layout import asset, embedded_json, render_page, trusted
@@ -158,9 +158,6 @@ def table_blocks(dataset, answer):
         blocks.append({"what": "table", "caption": f"The boat: {name}", "heads": (), "plain": True,
                        "rows": boat_rows(dataset, 0, sea)})  # fmt: skip
         blocks += [{"what": "text", "kind": "", "text": " ".join(gust_lines(dataset, found))}]
-        for side in ("reverse", "normal"):
-            if found.odds[side].from_tail:
-                blocks.append({"what": "text", "kind": "note", "text": tail_words(found, side).strip()})
     return blocks
 
 

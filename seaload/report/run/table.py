@@ -6,7 +6,7 @@ import numpy as np
 
 from seaload.basis.units import DEGREE, KNOT, PERCENT, TONNE_FORCE
 from seaload.report.shared import wording as say
-from seaload.report.shared.answer_words import exposure_words, simulated_words, tail_words
+from seaload.report.shared.answer_words import exposure_words, simulated_words
 from seaload.report.shared.result_reading import (
     attribute,
     bounds,
@@ -57,9 +57,6 @@ def answer_lines(answer, found):
     for side, words in (("reverse", "Reverse load past the limit"), ("normal", "Load past the normal limit")):
         head = f"{words} in {exposure_words(answer)}:"
         lines += wrapped(f"{head:<46}{simulated_words(found, side)}", " " * 46)
-    for side in ("reverse", "normal"):
-        if found.odds[side].from_tail:
-            lines += wrapped(tail_words(found, side), "  ")
     return lines
 
 

@@ -4,7 +4,7 @@
 
 import math
 
-from seaload.basis.units import HOUR, KNOT, MINUTE, TONNE_FORCE
+from seaload.basis.units import DEGREE, HOUR, KNOT, MINUTE, TONNE_FORCE
 from seaload.report.shared import wording as say
 from seaload.report.shared.result_reading import line, scenario, setting_words
 
@@ -31,7 +31,7 @@ def decision_words(found):
         return DECISION_WORDS[found.decision]
     hours = found.time_to_decide / HOUR
     if not hours < MOST_HOURS:
-        return "undecided (doubt)"
+        return "undecided (on the line)"
     return f"undecided ({say.significant(hours)} h)"
 
 
@@ -50,12 +50,25 @@ def simulated_words(found, side):
     )
 
 
-def tail_words(found, side):
-    """Which way of estimating carried the odds, and what the other one says."""
-    odds = found.odds[side]
-    counted = say.odds_words(odds.counted.best, odds.counted.high, seen=odds.events, hours=found.time / HOUR)
-    agree = "the two agree" if odds.tail_agrees else "the two DISAGREE"
-    return f"  {side}: estimated from the tail of the worst moments; counting alone says {counted}; {agree}."
+def worst_words(answer, found):
+    """The worst load to expect in the exposure both ways: "Worst of 3 hours: reverse 62 % ...", or empty."""
+    parts = [f"{side} {share_words(worst)}" for side, worst in found.worst.items() if known(worst.one_in_twenty)]
+    return f"Worst of {exposure_words(answer)}, all told: {'; '.join(parts)}." if parts else ""
+
+
+def share_words(worst):
+    """A `WorstLoad`: "62 % of its limit, 1 in 20 times 85 %"."""
+    return f"{100.0 * worst.median:z.0f} % of its limit, 1 in 20 times {100.0 * worst.one_in_twenty:z.0f} %"
+
+
+def points_words(change):
+    """What a move does to the worst reverse load: "12 points less (9 to 15)", or empty where it is not known."""
+    if change is None or not math.isfinite(change.best):
+        return ""
+    low, high = sorted(abs(100.0 * end) for end in (change.low, change.high))
+    if change.low < 0.0 < change.high:
+        return f"worst load as now within {max(low, high):.0f} points"
+    return f"worst load {100.0 * abs(change.best):.0f} points {'less' if change.best < 0.0 else 'MORE'}"
 
 
 def exposure_words(answer):
@@ -69,9 +82,10 @@ def suggestion_sentences(dataset, answer, sea):
     reason = line(found.reason or "")
     if found.chosen is not None:
         odds = [deciding_words(answer.settings[found.chosen, sea], side) for side in ("reverse", "normal")]
+        worst = worst_words(answer, answer.settings[found.chosen, sea])
         words = (
-            f"Suggested: {setting_words(dataset, found.chosen, sea)}. In {exposure_words(answer)}, reverse load past "
-            f"the limit: {odds[0]}; load past the normal limit: {odds[1]}."
+            f"Suggested: {setting_words(dataset, found.chosen, sea)}. {worst}{' ' if worst else ''}In "
+            f"{exposure_words(answer)}, reverse load past the limit: {odds[0]}; load past the normal limit: {odds[1]}."
         )
         return words + (f" Why: {reason}." if reason else "")
     reason = reason.removeprefix("none: ").removeprefix("none is shown to be within the levels; ")
@@ -81,21 +95,29 @@ def suggestion_sentences(dataset, answer, sea):
     none = (
         "No setting is suggested in this sea" if within else "No setting is shown to be within the limits in this sea"
     )
+    near = answer.settings[found.closest, sea]
     return (
         f"{none}: {reason}. Nearest: {setting_words(dataset, found.closest, sea)}; reverse load past the limit in "
-        f"{exposure_words(answer)}: {deciding_words(answer.settings[found.closest, sea], 'reverse')}."
-    )
+        f"{exposure_words(answer)}: {deciding_words(near, 'reverse')}. {worst_words(answer, near)}"
+    ).strip()
 
 
 def bearing_words(answer, sea):
-    """How much worse the sea may get before the suggested setting falls outside, and what the gust does."""
+    """The sea that the shown setting bears, each way by itself, and what the gust does."""
     found, parts = answer.seas[sea], []
     bears = found.bears
     if known(bears.hs):
-        parts.append(f"Stays within the limits up to Hs {bears.hs:.1f} m, the period as it is")
+        parts.append(f"up to Hs {bears.hs:.1f} m")
     if known(bears.tp_least) and known(bears.tp_most):
-        parts.append(f"for peak periods from {bears.tp_least:.1f} to {bears.tp_most:.1f} s, the height as it is")
-    words = "; ".join(parts) + "." if parts else ""
+        parts.append(f"peak periods from {bears.tp_least:.1f} to {bears.tp_most:.1f} s")
+    if known(bears.angle_least) and known(bears.angle_most):
+        ends = sorted(abs(value) / DEGREE for value in (bears.angle_least, bears.angle_most))
+        parts.append(f"waves {ends[0]:.0f} to {ends[1]:.0f}° off the bow")
+    words = ""
+    if parts:
+        words = f"Within the limits for {', '.join(parts)}, each with the rest as it is."
+    elif bears.hs is not None and found.shown is not None and "bears.angle_most" not in found.absent:
+        words = "Outside the limits in every sea looked at, two deviations of the forecast either way."
     leaps = answer.settings[found.shown, sea].gust_leaps
     if leaps is not None:
         words += " In the stated gust she leaps." if leaps else " In the stated gust she does not leap."

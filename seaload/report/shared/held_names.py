@@ -2,8 +2,8 @@
 
 SETTING = "extension rake heel cant ballast_shift speed_set place_inside place_material normal_limit reverse_limit"
 SEA = "sea_name sea_hs sea_tp sea_steep waves_from_bow true_wind_speed true_wind_angle hs_realised station material"
-RISK = """exposure_time duration_total realisations_sailed reverse_odds normal_odds reverse_odds_direct
-normal_odds_direct reverse_event_rate reverse_event_rate_half reverse_event_rate_deciding normal_event_rate_deciding
+RISK = """exposure_time duration_total realisations_sailed reverse_odds normal_odds
+reverse_event_rate reverse_event_rate_half normal_event_rate
 reverse_events normal_events reverse_share_worst normal_share_worst damage_rate_worst speed_mean"""
 PLACES = """load_ratio_mean load_ratio_max load_ratio_min reversed_time_share reverse_excursion_rate
 reverse_excursion_rate_half damage_rate damage_rate_low damage_rate_high damage_too_few rainflow_count range_bin_bounds

@@ -6,12 +6,15 @@ from dataclasses import dataclass
 from seaload.basis.vocabulary import entry_of
 
 SIDES = ("reverse", "normal")
-# names that results of later versions hold beside those of the vocabulary
-PROMISED = {
+# names that results of earlier versions hold, retired since
+RETIRED = {
     f"{side}_{name}{end}"
-    for side in SIDES for name in ("odds_all_told", "worst_median", "worst_one_in_twenty", "worst_place")
-    for end in ("", "_low", "_high")
-} | {"bears_hs", "bears_tp_least", "bears_tp_most", "bears_angle_least", "bears_angle_most"}  # fmt: skip
+    for side in SIDES for name in ("odds_all", "event_rate_deciding") for end in ("", "_low", "_high")
+} | {"hs_most", "tp_least", "tp_most"}  # fmt: skip
+# rates of events that carry the odds, the first that a result holds
+RATES = {
+    side: tuple(f"{side}_event_rate{end}" for end in ("_joined", "_deciding", "")) for side in SIDES
+}
 
 
 @dataclass(frozen=True)
@@ -34,8 +37,8 @@ class Names:
         self.dataset, self.kept = dataset, {}
 
     def holds(self, name):
-        """Whether the result holds a variable; KeyError when no result could."""
-        if name not in PROMISED:
+        """Whether the result holds a variable; KeyError when no result of any version could."""
+        if name not in RETIRED:
             entry_of(name)
         return name in self.dataset.variables
 
@@ -66,6 +69,10 @@ class Names:
     def maybe_bounds(self, name, **at):
         """The same, None when the result does not hold it."""
         return self.bounds(name, **at) if self.holds(name) else None
+
+    def first_bounds(self, names, **at):
+        """`Bounds` of the first of several names that this result holds; None when it holds none."""
+        return next((self.bounds(name, **at) for name in names if self.holds(name)), None)
 
     def first(self, names, **at):
         """The value of the first of several names that this result holds; None when it holds none."""

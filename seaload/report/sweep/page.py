@@ -14,8 +14,10 @@ from seaload.report.shared.answer_words import (
     exposure_words,
     factor_of,
     known,
+    points_words,
     ranked_settings,
     readings_words,
+    share_words,
     speed_words,
     suggestion_sentences,
     time_words,
@@ -35,10 +37,10 @@ HEADINGS = {
 }
 ON_PAPER = ("settings-map", "speed-risk")  # drawn sea by sea when printed; on the screen the charts show the same
 CHOICE_METHOD = (
-    "All settings meet the same waves. A setting is within the limits when the upper bound of its odds, "
-    "with sampling, "
-    "forecast and model error together, is below the accepted level, both ways. The fastest of those is "
-    "suggested "
+    "All settings meet the same waves. The odds are all told: forecast, model and strengths are drawn once an "
+    "exposure. A setting is within the limits when the upper end of their interval, which is the luck of the "
+    "simulated waves, is below the accepted level, both ways. The fastest of those is suggested, of equals the one "
+    "with the larger margin, "
     "after it is sailed again on fresh waves, with every actuator off by its tolerance, and with the sea "
     "growing while "
     "the slowest move is made. A setting with any case that ended early is not shown to be within the limits."
@@ -95,9 +97,9 @@ def answer_blocks(dataset, answer, sea):
     reverse, normal = (found.odds[side].deciding for side in ("reverse", "normal"))
     tiles = [
         {"head": f"Reverse past the limit ({label})", "big": say.one_in(reverse.best),
-         "more": [f"could be {say.one_in(reverse.high, 'risk')}"]},
+         "more": [*worst_lines(found.worst["reverse"]), f"could be {say.one_in(reverse.high, 'risk')}"]},
         {"head": f"Past the normal limit ({label})", "big": say.one_in(normal.best),
-         "more": [f"could be {say.one_in(normal.high, 'risk')}"]},
+         "more": [*worst_lines(found.worst["normal"]), f"could be {say.one_in(normal.high, 'risk')}"]},
         tile("Wear, swings an hour", wear_cell(found.wear)),
         {"head": "Speed", "big": f"{found.speed / KNOT:.1f} kn", "more": [speed_words(found)]},
     ]  # fmt: skip
@@ -108,6 +110,11 @@ def answer_blocks(dataset, answer, sea):
     ]
     bearing = bearing_words(answer, sea)
     return [*blocks, {"what": "text", "kind": "", "text": bearing}] if bearing else blocks
+
+
+def worst_lines(worst):
+    """The worst load of a side as one line of a tile; none where it is not known."""
+    return [f"worst {share_words(worst)}"] if known(worst.one_in_twenty) else []
 
 
 def picture_blocks(dataset, answer):
@@ -138,7 +145,7 @@ def move_blocks(dataset, answer, sea):
         rows = [
             (found.move.words,
              time_words(found.move.time) + ("" if found.possible else "; slow down first"),
-             factor_of(found),
+             points_words(found.worst_change["reverse"]) or "not known", factor_of(found),
              say.one_in(found.odds_after, "risk") if math.isfinite(found.odds_after) else "unknown",
              say.one_in(found.odds_during, "risk"), f"{found.speed_change / KNOT:+.1f} kn")
             for found in told.moves
@@ -146,6 +153,7 @@ def move_blocks(dataset, answer, sea):
         heads = (
             "Move",
             "Takes",
+            "Worst reverse load, 1 in 20",
             "Reverse rate",
             "Odds after it, upper bound",
             "Odds while it is made",
@@ -191,6 +199,14 @@ def setting_blocks(dataset, answer, sea):
     return blocks
 
 
+def known_words(dataset, sea):
+    """Where nine in ten of the reverse odds lie that would be told once each input is known; may be empty."""
+    if "reverse_odds_known_low" not in dataset:
+        return []
+    ends = [dataset[f"reverse_odds_known_{end}"].isel(sea=sea).values for end in ("low", "high")]
+    return [f"{say.one_in(low, 'calm')} to {say.one_in(high, 'risk')}" for low, high in zip(*ends, strict=True)]
+
+
 def doubt_blocks(dataset):
     """Which uncertain input does how much."""
     if "uncertain_name" not in dataset:
@@ -201,9 +217,12 @@ def doubt_blocks(dataset):
         shares = dataset["uncertain_share_reverse"].isel(sea=sea).values
         spread = number(dataset, "load_spread_reverse", sea=sea)
         order = np.argsort(-np.nan_to_num(shares), kind="stable")
-        rows = [(names[i], f"{100.0 * shares[i]:.0f} %") for i in order if math.isfinite(shares[i])]
+        known_odds = known_words(dataset, sea)
+        rows = [(names[i], f"{100.0 * shares[i]:.0f} %", *known_odds[i : i + 1])
+                for i in order if math.isfinite(shares[i])]  # fmt: skip
         caption = f"Share of the doubt about the reverse load: {line(dataset['sea_name'].values[sea], 80)}"
-        blocks.append({"what": "table", "caption": caption, "heads": ("Input", "Share"), "rows": rows, "plain": False})
+        heads = ("Input", "Share", "Reverse odds once it is known") if known_odds else ("Input", "Share")
+        blocks.append({"what": "table", "caption": caption, "heads": heads, "rows": rows, "plain": False})
         if math.isfinite(spread):
             text = f"Forecast and model together: rare loads to {100.0 * spread:.0f} % of the limit (one deviation)."
             blocks.append({"what": "text", "kind": "note", "text": text})

@@ -9,6 +9,8 @@ from seaload.report.shared.answer_words import (
     display_rows,
     exposure_words,
     factor_of,
+    known,
+    points_words,
     ranked_settings,
     readings_words,
     suggestion_sentences,
@@ -20,7 +22,7 @@ from seaload.report.shared.text_table import basis_part, in_columns, wear_cell, 
 MOST_ROWS = 12
 HEADS = (
     ("", "setting"), ("", "out %"), ("rake", "deg"), ("ballast", "m"), ("", "kn"),
-    ("reverse odds", "could be"), ("normal odds", "could be"),
+    ("worst load", "1 in 20, %"), ("reverse odds", "could be"), ("normal odds", "could be"),
     ("wear", "swings an hour"), ("", "decision"),
 )  # fmt: skip
 
@@ -31,11 +33,12 @@ def sweep_table(dataset, answer):
     parts = ["\n".join(wrapped(f"{study}: {boat}, {foil} foil, {dataset.sizes['setting']} settings"))]
     parts += ["\n".join(sea_lines(dataset, answer, sea)) for sea in range(dataset.sizes["sea"])]
     basis = say.limit_words(attribute(dataset, "limit_basis"))
-    interval = "Odds hold sampling, forecast and model error together where the study worked them out."
-    undecided = (
-        "Undecided (40 h): 40 hours of sea in all would decide it; undecided (doubt): forecast and model are too "
-        "uncertain for any amount of sea."
+    interval = (
+        "Odds are all told: forecast, model and strengths are drawn once an exposure, and what they could be is the "
+        "luck of the simulated waves. Worst load: what 1 exposure in 20 passes, reverse (-) and normal (+), in % of "
+        "its limit."
     )
+    undecided = "Undecided (40 h): 40 hours of sea in all would decide it; (on the line): no amount would."
     parts.append("\n".join(wrapped(f"{basis} {interval} Odds are for {exposure_words(answer)}. {undecided}")))
     parts.append(basis_part(dataset))
     return "\n\n".join(parts)
@@ -74,15 +77,24 @@ def setting_cells(dataset, found, suggested):
         say.significant(v["rake_deg"], 3),
         f"{v['ballast_shift_m']:+.1f}",
         f"{v['speed_knots']:.1f}",
+        worst_cell(found),
         *(say.one_in(found.odds[side].deciding.high, "risk") for side in ("reverse", "normal")),
         wear_cell(found.wear),
         decision_words(found),
     )
 
 
+def worst_cell(found):
+    """Worst load in 1 of 20 exposures both ways, in % of the limit: "-62 +80"; empty where it is not known."""
+    shares = [found.worst[side].one_in_twenty for side in ("reverse", "normal")]
+    return "-{:.0f} +{:.0f}".format(*(100.0 * max(share, 0.0) for share in shares)) if all(map(known, shares)) else ""
+
+
 def move_line(found):
-    """One way of backing off."""
+    """One way of backing off: the margin first, then the rate."""
     change = found.speed_change / KNOT
     speed = f", {change:+.1f} kn" if abs(change) >= 0.05 else ""
     cannot = "" if found.possible else "; slow down first"
-    return f"  {found.move.words:<32}{time_words(found.move.time):<12} reverse rate {factor_of(found)}{speed}{cannot}"
+    points = points_words(found.worst_change["reverse"])
+    told = f"{points}, reverse rate {factor_of(found)}" if points else f"reverse rate {factor_of(found)}"
+    return f"  {found.move.words:<32}{time_words(found.move.time):<12} {told}{speed}{cannot}"
