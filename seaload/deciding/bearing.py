@@ -16,7 +16,7 @@ from seaload.deciding.variants import SEA, Change, foreseen
 from seaload.evidence.verdict import SIDES, WEAR, rates_of_odds
 
 REACH = 2.0  # deviations of the forecast, either way
-ROW = np.linspace(-REACH, REACH, 81)
+ROW = np.linspace(-REACH, REACH, 41)
 INPUTS = {"hs_factor": "forecast_hs", "tp_factor": "forecast_tp", "heading_shift": "forecast_heading"}
 ASSUMED = {"hs_factor": 0.10, "tp_factor": 0.05, "heading_shift": 15.0 * DEGREE}  # where the study is sure of it
 

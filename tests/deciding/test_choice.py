@@ -5,9 +5,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from seaload.deciding import choice, rounds
-from seaload.deciding.bearing import step_of
-from seaload.deciding.choice import NONE, SeaChoice, choose_all, least_bad, look_around, margin, reason_of
+from seaload.deciding import rounds
+from seaload.deciding.choice import NONE, SeaChoice, candidate, choose_all, least_bad, margin, reason_of
 from seaload.deciding.rounds import sail_rounds
 from seaload.deciding.uncertainty import no_doubt
 from seaload.deciding.variants import FRESH
@@ -24,7 +23,7 @@ def suggest(small_study, made_case, monkeypatch):
         rounds, "sail_ensembles", lambda sailer, pivots: {sea: no_doubt(sailer.study) for sea in pivots}
     )
 
-    def go(rates, *, seed=0, invalid=(), rake_effect=0.0, sea_effect=0.0, sea_slope=0.0, even=False, base=20,
+    def go(rates, *, seed=0, invalid=(), rake_effect=0.0, sea_effect=0.0, even=False, base=20,
            most=120, precision=0.1):  # fmt: skip
         sampling = replace(
             small_study.sampling, realisations=base, most_realisations=most, precision=precision,
@@ -38,7 +37,7 @@ def suggest(small_study, made_case, monkeypatch):
 
         def severity(setting, model):
             near = int(np.argmin([abs(setting.ballast_shift - s.ballast_shift) for s in settings]))
-            grown = sea_effect * ("hs_factor" in model) + sea_slope * (model.get("hs_factor", 1.0) - 1.0)
+            grown = sea_effect * ("hs_factor" in model)
             return places[near] + rake_effect * abs(setting.rake - first.rake) + grown
 
         sailer = FakeSailer(study, pairs, made_case, severity, seed=seed, invalid=invalid)
@@ -104,30 +103,16 @@ def test_a_setting_just_outside_is_hardly_ever_suggested(suggest):
     assert sum(k != NONE for k in chosen) <= 1
 
 
-def test_the_sea_it_bears_is_told_for_a_setting_within_and_for_one_outside(suggest, monkeypatch):
-    """A higher sea shifts every load by 0.6 a unit of Hs, period and angle nothing: within up to two deviations of
-    both; a setting that is outside now bears a lower sea, and where it is outside in all of them that is said."""
-    monkeypatch.setattr(choice, "gust_tasks", lambda *_: [])
-    monkeypatch.setattr(choice, "gust_answer", lambda *_: None)
-    borne = {}
-    for rate in (1e-9, 3.0 * LIMIT, 1e-2):
-        choices, state, sailer = suggest([rate], sea_slope=0.6)
-        look_around(sailer, state, choices)
-        borne[rate] = choices[0].borne
-    step = step_of(sailer.study, "tp_factor")
-    assert (borne[1e-9].tp_least, borne[1e-9].tp_most) == pytest.approx((1.0 - 2.0 * step, 1.0 + 2.0 * step))
-    assert borne[1e-9].turn_most == -borne[1e-9].turn_least > 0.1
-    assert borne[1e-9].hs_most > 1.0 > borne[3.0 * LIMIT].hs_most > 0.8
-    assert np.isnan(borne[3.0 * LIMIT].tp_most) and np.isnan(borne[1e-2].hs_most)
-    nearer = SCALE * np.log(LIMIT / 1e-9) / 0.6  # of Hs, by the Gumbel law, were there no sampling error
-    assert 0.4 * nearer < borne[1e-9].hs_most - 1.0 <= nearer
-
-
-def test_of_settings_as_fast_the_one_with_the_larger_margin_is_suggested(suggest):
-    choices, state, sailer = suggest([1e-20, 1e-40, 1e-30], even=True)
-    assert choices[0].chosen == 1
-    room = [margin(state, (k, 0), sailer.study.risk) for k in range(3)]
+def test_of_settings_as_fast_the_one_with_the_larger_margin_is_tried_first(suggest):
+    choices, state, sailer = suggest([1e-6, 1e-8, 1e-7], even=True, precision=0.0)
+    risk = sailer.study.risk
+    room = [margin(state, (k, 0), risk) for k in range(3)]
     assert room[0] < room[2] < room[1] < 1.0
+    within = {pair: replace(verdict, decision=WITHIN) for pair, verdict in state.verdicts.items()}
+    every = replace(state, verdicts=within)
+    even = dict.fromkeys(within, (10.0, 0.0))
+    assert candidate(every, even, SeaChoice(0), risk) == (1, 0)
+    assert candidate(every, {**even, (2, 0): (11.0, 0.0)}, SeaChoice(0), risk) == (2, 0)
 
 
 def test_a_candidate_just_decided_gets_more_fresh_sea_before_it_is_refused(suggest):

@@ -43,7 +43,7 @@ def test_clearly_out_needs_few(sailed):
 
 
 def test_near_the_limit_gets_more_than_clear_ones(sailed):
-    state, _ = sailed([LIMIT / 50.0, 1e-2], most=100)
+    state, _ = sailed([LIMIT / 5.0, 1e-2], most=100)
     assert state.counts[0, 0] > 2 * state.counts[1, 0]
 
 

@@ -187,11 +187,15 @@ def invented_decisions(study, ended):
     for side, shift in (("reverse", 0.0), ("normal", 1.5)):
         rate = 4e-5 * np.exp(14.0 * (severity - 0.75) - shift)
         for end, factor in (("", 1.0), ("_low", 0.4), ("_high", 2.5)):
-            parts[f"{side}_event_rate_deciding{end}"] = (pair, rate * factor)
+            parts[f"{side}_event_rate_joined{end}"] = (pair, rate * factor)
         for end, factor in (("", 1.0), ("_low", 0.25), ("_high", 4.0)):
-            parts[f"{side}_odds_all{end}"] = (pair, -np.expm1(-rate * factor * exposure))
-    bound = np.maximum(parts["reverse_odds_all_high"][1], parts["normal_odds_all_high"][1])
-    least = np.maximum(parts["reverse_odds_all_low"][1], parts["normal_odds_all_low"][1])
+            parts[f"{side}_odds_all_told{end}"] = (pair, -np.expm1(-rate * factor * exposure))
+        for name, more in (("median", 0.0), ("one_in_twenty", 0.1)):
+            for end, off in (("", 0.0), ("_low", -0.03), ("_high", 0.05)):
+                parts[f"{side}_worst_{name}{end}"] = (pair, severity - 0.3 - 0.1 * shift + more + off)
+        parts[f"{side}_worst_place"] = (pair, np.full(shape, 2.0))
+    bound = np.maximum(parts["reverse_odds_all_told_high"][1], parts["normal_odds_all_told_high"][1])
+    least = np.maximum(parts["reverse_odds_all_told_low"][1], parts["normal_odds_all_told_low"][1])
     code = np.where(bound < study.risk.reverse_odds, 1, np.where(least > study.risk.reverse_odds, 2, 0))
     for at in ended:
         code[at] = 3
@@ -204,9 +208,11 @@ def invented_decisions(study, ended):
     reasons = np.where(chosen >= 0, "fastest within the levels", "none is within the levels")
     parts["choice_reason"] = (("sea",), reasons.astype(object))
     parts["sea_to_decide"] = (pair, np.full(shape, 5.0 * 3600.0))
-    parts["hs_most"] = (("sea",), np.array([sea.hs * 1.1 for sea in study.seas]))
-    parts["tp_least"] = (("sea",), np.array([sea.tp * 0.9 for sea in study.seas]))
-    parts["tp_most"] = (("sea",), np.array([sea.tp * 1.2 for sea in study.seas]))
+    parts["bears_hs"] = (("sea",), np.array([sea.hs * 1.1 for sea in study.seas]))
+    parts["bears_tp_least"] = (("sea",), np.array([sea.tp * 0.9 for sea in study.seas]))
+    parts["bears_tp_most"] = (("sea",), np.array([sea.tp * 1.2 for sea in study.seas]))
+    parts["bears_angle_least"] = (("sea",), np.full(shape[1], np.radians(30.0)))
+    parts["bears_angle_most"] = (("sea",), np.full(shape[1], np.radians(60.0)))
     parts["measure_first"] = (("sea",), np.array(["rake_zero"] * shape[1], dtype=object))
     parts.update(invented_moves(study))
     parts.update(invented_readings(study))
@@ -235,6 +241,8 @@ def invented_moves(study):
         "move_factor_reverse": row(factors),
         "move_factor_normal": row(factors),
         "move_reverse_odds": row(0.01 * factors),
+        **{f"move_worst_change_{side}{end}": row(0.2 * (factors - 1.0) + off)
+           for side in ("reverse", "normal") for end, off in (("", 0.0), ("_low", -0.02), ("_high", 0.02))},
         "move_odds_during": row(there * [1e-6 * move.time for move, _ in order]),
         "move_speed_change": row(there * [GAINED.get(way.name, 0.0) for _, way in order]),
     }

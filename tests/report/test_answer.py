@@ -6,7 +6,6 @@ from dataclasses import fields, is_dataclass
 from pathlib import Path
 from types import SimpleNamespace
 
-import numpy as np
 import pytest
 
 from seaload import report
@@ -14,23 +13,21 @@ from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE, KNOT
 from seaload.command_line.summary import as_json
 from seaload.command_line.work import answers_of
-from seaload.report.answer import SEA_SOURCES, SETTING_SOURCES
 from seaload.report.board.page import board_page
 from seaload.report.card.page import card_page
 from seaload.report.read_answer import read_answer
 from seaload.report.run.table import run_table
+from seaload.report.shared.answer_words import points_words
 from seaload.report.shared.held_names import EVERY, SWEEP
-from seaload.report.shared.named_values import PROMISED, Names
+from seaload.report.shared.named_values import Names
 from seaload.report.shared.result_reading import check_result, number, open_result
 from seaload.report.sweep.page import move_blocks
 from seaload.report.sweep.table import sweep_table
 from seaload.result.outcome import setting_rows
 
 EARLIER = Path(__file__).parent / "data"
-ENDS, ALL_TOLD = ("", "_low", "_high"), (0.1, 0.05, 0.2)
-ONLY_SWEEPS = {"decision", "reason", "time_to_decide", "speed_cost", "odds.everything"}
-LATER = {name for names in (*SETTING_SOURCES.values(), *SEA_SOURCES.values()) for name in names} & PROMISED
-LATER |= {"speed_attainable_in_sea"}  # of results made since
+ONLY_SWEEPS = {"decision", "reason", "time_to_decide", "speed_cost", "odds.all_told"}
+NEW = {"worst.median", "worst.one_in_twenty", "worst.place"}  # that results of the version before lack
 
 
 @pytest.fixture(scope="module")
@@ -52,32 +49,32 @@ def test_numbers_are_those_of_the_result(sweep_result, answer):
         for side in ("reverse", "normal"):
             odds = found.odds[side].deciding
             for end, value in (("", odds.best), ("_low", odds.low), ("_high", odds.high)):
-                assert value == float(sweep_result[f"{side}_odds_all{end}"].values[setting, sea])
+                assert value == float(sweep_result[f"{side}_odds_all_told{end}"].values[setting, sea])
         assert found.speed == float(sweep_result["speed_mean"].values[setting, sea])
         assert (answer.seas[sea].chosen == setting) == bool(sweep_result["chosen"].values[setting, sea])
 
 
-def test_what_is_not_there_yet_is_none_and_named(answer, run_result):
-    one = answer.settings[0, 0]
+def test_what_a_result_does_not_hold_is_none_and_named(answer, run_result):
+    one = read_answer(run_result).settings[0, 0]
     assert one.odds["reverse"].all_told is None and one.worst["reverse"].median is None
-    assert {"odds.all_told", "worst.median", "worst.one_in_twenty"} <= set(one.absent)
-    assert "decision" not in one.absent and "decision" in read_answer(run_result).settings[0, 0].absent
-    assert set(answer.seas[0].absent) == {"bears.angle_least", "bears.angle_most"}
+    assert {"odds.all_told", "worst.median", "worst.one_in_twenty", "decision"} <= set(one.absent)
+    assert one.odds["reverse"].deciding == one.odds["reverse"].if_right
+    assert not NEW & set(answer.settings[0, 0].absent) and answer.seas[0].absent == ()
 
 
-def test_what_later_results_hold_is_read_as_soon_as_it_is_there(sweep_result):
-    """All told goes before today's odds, without a change of any page."""
-    pair = ("setting", "sea")
-    shape = tuple(sweep_result.sizes[dim] for dim in pair)
-    later = sweep_result.assign(
-        {f"reverse_odds_all_told{end}": (pair, np.full(shape, p)) for end, p in zip(ENDS, ALL_TOLD, strict=True)}
-        | {"reverse_worst_median": (pair, np.full(shape, 0.7)), "bears_hs": (("sea",), np.full(shape[1], 9.0))}
-    )  # fmt: skip
-    found = read_answer(later)
-    assert found.settings[0, 0].odds["reverse"].deciding.high == 0.2
-    assert found.settings[0, 0].worst["reverse"].median == 0.7 and "worst.median" not in found.settings[0, 0].absent
-    assert found.seas[0].bears.hs == 9.0
-    assert "could be 1 in 5" in sweep_table(later, found)
+def test_the_margin_stands_on_table_page_card_and_board(sweep_result, answer):
+    """Worst load of 1 exposure in 20 and what a move does to it, the same on all of them."""
+    found = answer.settings[answer.seas[0].shown, 0]
+    share = f"(1 in 20: {100.0 * found.worst['reverse'].one_in_twenty:.0f} %)"
+    card = " ".join(text.get_text() for text in card_page(sweep_result, answer, [0], 1, 1).texts)
+    for shown in (sweep_table(sweep_result, answer), card):
+        assert share in " ".join(shown.split())
+    page = board_page(sweep_result, answer)
+    assert "In 1 of 20 spells of 3 hours" in page
+    told = next(m for m in answer.seas[0].moves if m.move.name == "ease_sheets")  # the made-up one: 12 points less
+    assert points_words(told.worst_change["reverse"]) == "worst load 12 points less"
+    assert "worst load 12 points less" in sweep_table(sweep_result, answer)
+    assert any("worst load 12 points less" in row for b in move_blocks(sweep_result, answer, 0) for row in b["rows"])
 
 
 def test_a_result_without_a_variable_that_pages_need_is_refused_by_its_name(sweep_result):
@@ -95,8 +92,7 @@ def test_a_result_of_the_version_before_opens_and_every_answer_is_filled(name):
     for found in answer.settings.values():
         empty = {path for path in unfilled(found) if path.split(".")[0] != "absent"}
         assert {path.replace(".reverse", "").replace(".normal", "") for path in empty} <= set(found.absent)
-        missing = {field for field in found.absent if SETTING_SOURCES[field][0] not in LATER}
-        assert missing == (set() if name == "earlier-sweep.nc" else ONLY_SWEEPS)
+        assert set(found.absent) == (NEW if name == "earlier-sweep.nc" else NEW | ONLY_SWEEPS)
     if name == "earlier-run.nc":
         assert "Reverse load past the limit in 3 hours" in run_table(result, answer)
         return
@@ -153,15 +149,16 @@ def test_json_tells_the_same_answers(sweep_result, answer):
     assert len(tree["settings"]) == len(answer.settings) and len(tree["seas"]) == len(answer.seas)
     for row in tree["settings"]:
         told = answer.settings[row["setting"], row["sea_number"]]
-        assert row["answer"]["decision"] == told.decision and row["answer"]["odds"]["reverse"]["all_told"] is None
-        assert row["answer"]["odds"]["reverse"]["everything"]["high"] == told.odds["reverse"].deciding.high
+        assert row["answer"]["decision"] == told.decision
+        assert row["answer"]["worst"]["reverse"]["median"] == told.worst["reverse"].median
+        assert row["answer"]["odds"]["reverse"]["all_told"]["high"] == told.odds["reverse"].deciding.high
     assert [sea["chosen"] for sea in tree["seas"]] == [found.chosen for found in answer.seas]
     assert tree["seas"][0]["moves"][0]["move"]["words"] == answer.seas[0].moves[0].move.words
 
 
 DECIDED = re.compile(
-    r"""["']\{?\w*\}?_?(odds\w*|share_worst|decision|chosen_setting|least_bad_setting|hs_most|tp_least|tp_most|
-    gust_leaps|damage_rate_worst|speed_given_up|speed_attainable|sea_to_decide|from_tail|
+    r"""["']\{?\w*\}?_?(odds\w*|share_worst|decision|chosen_setting|least_bad_setting|bears_\w+|worst_\w+|
+    gust_leaps|damage_rate_worst|speed_given_up|speed_attainable|sea_to_decide|
     (move|trigger|display)_\w+)["']""",
     re.VERBOSE,
 )

@@ -59,7 +59,7 @@ def test_every_sailed_point_reads_as_itself(sweep_result, board):
             for name in ("reverse", "normal"):
                 exposure = float(sweep_result["exposure_time"]) / HOUR
                 for end in ("", "_low", "_high"):
-                    odds = float(sweep_result[f"{name}_odds_all{end}"].values[setting, sea])
+                    odds = float(sweep_result[f"{name}_odds_all_told{end}"].values[setting, sea])
                     assert odds_of(reading[f"{name}_rate{end}"], exposure) == pytest.approx(odds, rel=1e-6, abs=1e-12)
             speed = float(sweep_result["speed_mean"].values[setting, sea]) / KNOT
             assert reading["speed_knots"] == pytest.approx(speed, rel=1e-7)

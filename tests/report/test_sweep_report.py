@@ -170,4 +170,4 @@ def test_undecided_names_the_hours_that_would_decide(result):
         return read.decision_words(read_answer(changed).settings[0, 0])
 
     assert said(40 * 3600.0) == "undecided (40 h)"
-    assert said(np.inf) == "undecided (doubt)"
+    assert said(np.inf) == "undecided (close)"

@@ -31,7 +31,7 @@ def decision_words(found):
         return DECISION_WORDS[found.decision]
     hours = found.time_to_decide / HOUR
     if not hours < MOST_HOURS:
-        return "undecided (on the line)"
+        return "undecided (close)"
     return f"undecided ({say.significant(hours)} h)"
 
 
@@ -57,8 +57,8 @@ def worst_words(answer, found):
 
 
 def share_words(worst):
-    """A `WorstLoad`: "62 % of its limit, 1 in 20 times 85 %"."""
-    return f"{100.0 * worst.median:z.0f} % of its limit, 1 in 20 times {100.0 * worst.one_in_twenty:z.0f} %"
+    """A `WorstLoad`: "62 % of its limit (1 in 20: 85 %)"."""
+    return f"{100.0 * worst.median:z.0f} % of its limit (1 in 20: {100.0 * worst.one_in_twenty:z.0f} %)"
 
 
 def points_words(change):

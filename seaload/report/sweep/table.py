@@ -22,7 +22,7 @@ from seaload.report.shared.text_table import basis_part, in_columns, wear_cell, 
 MOST_ROWS = 12
 HEADS = (
     ("", "setting"), ("", "out %"), ("rake", "deg"), ("ballast", "m"), ("", "kn"),
-    ("worst load", "1 in 20, %"), ("reverse odds", "could be"), ("normal odds", "could be"),
+    ("worst", "1 in 20 %"), ("reverse", "could be"), ("normal", "could be"),
     ("wear", "swings an hour"), ("", "decision"),
 )  # fmt: skip
 
@@ -35,10 +35,10 @@ def sweep_table(dataset, answer):
     basis = say.limit_words(attribute(dataset, "limit_basis"))
     interval = (
         "Odds are all told: forecast, model and strengths are drawn once an exposure, and what they could be is the "
-        "luck of the simulated waves. Worst load: what 1 exposure in 20 passes, reverse (-) and normal (+), in % of "
-        "its limit."
+        "luck of the simulated waves. Worst: the load that 1 exposure in 20 passes, reverse (-) and normal (+), in % "
+        "of its limit."
     )
-    undecided = "Undecided (40 h): 40 hours of sea in all would decide it; (on the line): no amount would."
+    undecided = "Undecided (40 h): 40 hours of sea in all would decide it; undecided (close): too near the level for any."
     parts.append("\n".join(wrapped(f"{basis} {interval} Odds are for {exposure_words(answer)}. {undecided}")))
     parts.append(basis_part(dataset))
     return "\n\n".join(parts)
@@ -80,7 +80,7 @@ def setting_cells(dataset, found, suggested):
         worst_cell(found),
         *(say.one_in(found.odds[side].deciding.high, "risk") for side in ("reverse", "normal")),
         wear_cell(found.wear),
-        decision_words(found),
+        decision_words(found).replace("not shown to be", "not shown"),
     )
 
 
@@ -96,5 +96,6 @@ def move_line(found):
     speed = f", {change:+.1f} kn" if abs(change) >= 0.05 else ""
     cannot = "" if found.possible else "; slow down first"
     points = points_words(found.worst_change["reverse"])
-    told = f"{points}, reverse rate {factor_of(found)}" if points else f"reverse rate {factor_of(found)}"
-    return f"  {found.move.words:<32}{time_words(found.move.time):<12} {told}{speed}{cannot}"
+    told = f"{points}, rate {factor_of(found)}" if points else f"reverse rate {factor_of(found)}"
+    line_ = f"  {found.move.words:<32}{time_words(found.move.time):<12} {told}{speed}{cannot}"
+    return "\n".join(wrapped(line_, " " * 47)) if len(line_) > 100 else line_
