@@ -14,6 +14,7 @@ from seaload.basis.units import KNOT
 from seaload.evidence.places import block_extremes
 from seaload.evidence.rate_intervals import rates_at
 from seaload.risk.poisson import rate_interval
+from seaload.simulation.sea_table import GROUP
 from tests.benchmarks.first_study import first_study, marched
 
 GROUPS, EACH = 20, 9  # groups of nine realisations of twenty minutes
@@ -26,8 +27,8 @@ def sixty_hours():
     study = first_study()
     setting = replace(study.settings[0], speed=24.0 * KNOT)
     records = []
-    for first in range(0, GROUPS * EACH, 15):
-        cases = [(setting, r) for r in range(first, min(first + 15, GROUPS * EACH))]
+    for first in range(0, GROUPS * EACH, GROUP):
+        cases = [(setting, r) for r in range(first, min(first + GROUP, GROUPS * EACH))]
         records += marched(study, cases, 1200.0, run_in=180.0)[0]
     return records
 

@@ -216,9 +216,14 @@ def normal_rounds(study):
     return rounds(study, reverse_share=0.3)
 
 
-def rounds(study, reverse_share=1.0):
+def judged(study):
+    """The same with all that is uncertain."""
+    return rounds(study, uncertain=study.uncertain)
+
+
+def rounds(study, reverse_share=1.0, uncertain=()):
     """Decisions of made-up sailings near the accepted rate, with sampling the only doubt."""
-    sailer, pair = made_sailing(replace(study, uncertain=()))
+    sailer, pair = made_sailing(replace(study, uncertain=uncertain))
     sailer.reverse_share = reverse_share
     state = sail_rounds(sailer, [pair], {pair: (1.0, 1.0)})
     choices = {0: SeaChoice(0, least_bad=0)}
@@ -231,7 +236,8 @@ def rounds(study, reverse_share=1.0):
 def doubts(study):
     """What the uncertain inputs do to made-up loads."""
     sailer, pair = made_sailing(study)
-    return values_of(doubt_parts(sailer.study, sail_ensembles(sailer, {0: pair})))
+    state = SimpleNamespace(doubts=sail_ensembles(sailer, {0: pair}), sampled={}, counts={})
+    return values_of(doubt_parts(sailer.study, state, {}))
 
 
 def moves(study):
@@ -254,7 +260,7 @@ def moves(study):
     verdict = SimpleNamespace(rates=dict.fromkeys(SIDES, (1e-6, 1e-7, 1e-5)))
     answer.fresh, answer.fresh_records = verdict, (case,)
     state = SimpleNamespace(doubts={0: no_doubt(study)})
-    parts = {**move_parts(sailer, state, {0: answer}), **tolerance_parts(sailer.study, {0: answer})}
+    parts = {**move_parts(sailer, state, {0: answer}), **tolerance_parts(sailer.study, state, {0: answer})}
     return values_of(parts)
 
 
@@ -265,7 +271,8 @@ def triggers(study):
     return values_of(trigger_parts(sailer.study, {0: watch.readings()}))
 
 
-STAGES = {each.__name__: each for each in (table, moves, doubts, triggers, march, reach, gust, rounds, normal_rounds)}
+EVERY = (table, moves, doubts, triggers, march, reach, gust, rounds, normal_rounds, judged)
+STAGES = {each.__name__: each for each in EVERY}
 
 
 def differ(one, other):

@@ -64,7 +64,7 @@ FURTHER = {
         gust={"strength_percent": 30.0, "rise_s": 5.0, "hold_s": 20.0, "ease_after_s": 15.0},
         uncertain={"lift_slope": {"distribution": "normal", "spread_percent": 8.0, "reason": "tests"},
                    "rake_zero": {"spread_deg": 0.5}},
-        risk={"wear_swings_per_hour": 5.0},
+        risk={"wear_swings_per_hour": 5.0, "judge_by": "bound", "confidence_percent": 90.0},
         sampling={"run_in_s": 180.0, "step_s": 0.02, "components": 240},
     ),
 }  # fmt: skip
@@ -189,10 +189,18 @@ def as_written(boat, study):
     return boat, study
 
 
+def where_it_breaks(boat, study):
+    """Limits that are strengths: their scatter counts."""
+    structure = {**boat["foil"]["port"]["structure"], "limit_basis": "break"}
+    port = {**boat["foil"]["port"], "structure": structure}
+    return {**boat, "foil": {**boat["foil"], "port": port}}, study
+
+
 WITHIN = {  # first words of a key: the circumstances in which it acts
     "boat rig.reference_": without_table,
     "boat tanks": tanks_filled,
     "boat worked": without_sizes,
+    "boat uncertain.limit_": where_it_breaks,
     "boat sensors.display_lever_m": in_tonnes,
 }
 
@@ -203,6 +211,8 @@ def fitting(tables, path):
         tables["hull"]["station_m"][-1] = tables["hull"]["length_m"]
     if path[-1] == "spectrum":
         value_at(tables, path[:-1]).pop("gamma", None)
+    if path[-1] == "judge_by":
+        tables["risk"].pop("confidence_percent")
     if path[-1] == "leeway":
         tables["model"].pop("held_leeway_deg")
     if path[-1] in ("shaft_length_m", "elbow_length_m", "tip_length_m"):
@@ -242,6 +252,8 @@ ACTS_IN = {  # first words of a key: the stages it may act in, the cheapest firs
     "study uncertain": ("doubts",),
     "boat sensors": ("triggers",),
     "study risk.normal_odds": ("table", "rounds", "normal_rounds"),
+    "study risk.judge_by": ("judged",),
+    "study risk.confidence_percent": ("judged",),
     "study risk": ("table", "rounds"),
     "study sampling": ("table", "march", "rounds"),
     "study gust": ("gust",),
