@@ -129,8 +129,8 @@ def rates_of_blocks(blocks, block_time, levels, at_limit=None):
     levels = np.asarray(levels, dtype=float)
     if not exposure > 0.0:
         return np.tile([np.nan, 0.0, np.inf], (len(levels), 1))
-    counted = lambda level: at_limit if level == 1.0 and at_limit is not None else counts_past(blocks, level)  # noqa: E731
-    each = [counted(level) for level in levels]
+    known = at_limit is not None
+    each = [at_limit if known and level == 1.0 else counts_past(blocks, level) for level in levels]
     counts, groups = np.array([n.sum() for n in each]), np.array([grouping(n) for n in each])
     found = counted_rates(counts, exposure, groups)
     tail = union_tail(blocks, exposure)

@@ -83,7 +83,7 @@ def log_exceedance(excess, scale, shape):
 
 
 def tail_density(tail, levels):
-    """Odds (l, m) that ln(rate) past each of the `levels` (l,) [-] by a `Tail` lies at each point of `rate_grid`.
+    """Odds (l, m) that ln(rate) past each of the `levels` (l,) [-] lies at each point of `rate_grid` by a `tail`.
 
     Scale and shape by their posterior; the number of the peaks is put in by `blurred_tail`.
     """
@@ -102,7 +102,7 @@ def tail_density(tail, levels):
 
 
 def rate_grid(tail):
-    """ln(rate) [ln 1/s] at which densities are kept, (m,)."""
+    """ln(rate) [ln 1/s] at which the densities of a `tail` (`Tail`) are kept, (m,)."""
     centre = np.log(tail.peaks / tail.exposure)
     return centre + np.arange(-BELOW, ABOVE + 0.5 * STEP, STEP)
 
@@ -182,7 +182,8 @@ def counted_rates(counts, exposure, dispersions, *, confidence=CONFIDENCE):
     """(rate, low, high) of `counts` (l,) in an `exposure` [s] where there is no tail to join, (l, 3) [1/s].
 
     The rate is the median of a gamma law of shape count + 1/2 (Jeffreys's prior: a count of none is not a rate of
-    none); the bounds are exact (Garwood 1936), of so many groups where events come in groups of `dispersions` (l,) [-].
+    none); the bounds are exact at a `confidence` [-] (Garwood 1936), of so many groups where events come in groups of
+    `dispersions` (l,) [-].
     """
     rows = []
     for count, groups in zip(counts, dispersions, strict=True):

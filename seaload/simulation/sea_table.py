@@ -27,7 +27,7 @@ MOST_NODES = FOIL_NODES
 
 
 def group_of(realisations):
-    """Number of the group that all `realisations` (whole numbers) belong to. ValueError when they are of several."""
+    """Number [-] of the group that all `realisations` (whole numbers) are of. ValueError when they are of several."""
     groups = {int(r) // GROUP for r in realisations}
     if len(groups) != 1:
         raise ValueError(f"a block has one set of components; its realisations are of groups {sorted(groups)}")

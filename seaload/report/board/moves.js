@@ -4,7 +4,7 @@ const boardMoves = (board, place, go, verdict) => {
   const W = boardWords, { byId, element, empty, shown } = boardElements;
   const SIDES = [["reverse", "Reverse, next hour"], ["normal", "Normal, next hour"]];
 
-  // what a move does to the worst load: all settings met the same waves, so this compares even where odds are too rare to
+  // what a move does to the worst load: all settings met the same waves, so this compares where odds are too rare to
   function nearer(now, then) {
     if (now === null || now === undefined || then === null || then === undefined) return "";
     const [from, to] = [Math.round(now), Math.round(then)];

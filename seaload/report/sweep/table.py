@@ -38,7 +38,7 @@ def sweep_table(dataset, answer):
         "luck of the simulated waves. Worst: the load that 1 exposure in 20 passes, reverse (-) and normal (+), in % "
         "of its limit."
     )
-    undecided = "Undecided (40 h): 40 hours of sea in all would decide it; undecided (close): too near the level for any."
+    undecided = "Undecided (40 h): 40 hours of sea in all would decide it; (close): no amount would."
     parts.append("\n".join(wrapped(f"{basis} {interval} Odds are for {exposure_words(answer)}. {undecided}")))
     parts.append(basis_part(dataset))
     return "\n\n".join(parts)
