@@ -15,7 +15,7 @@ foil_drag_mean hold_down_load_max speed_mean heave_std pitch_std roll_std status
 pitch roll speed wave_elevation station""".split()
 WITH_BOUNDS = """damage_rate damage_rate_steep reverse_event_rate reverse_event_rate_half normal_event_rate
 reverse_excursion_rate reverse_excursion_rate_half normal_exceedance_rate reverse_odds normal_odds
-reverse_odds_direct normal_odds_direct damage_rate_worst""".split()
+reverse_event_rate_joined normal_event_rate_joined damage_rate_worst""".split()
 FLAG_WORDS = {"flag_values", "flag_meanings", "bounds", "coverage_content_type"}
 
 

@@ -66,7 +66,11 @@ def test_answer_is_whole(small):
     assert data["choice_reason"].values[0]
     assert data["uncertain_share_reverse"].sum() in (0.0, pytest.approx(1.0))
     assert data["move_name"].size == 5 and np.all(np.diff(data["move_time"]) >= 0.0)
-    assert np.all(data["reverse_odds_all_high"] >= data["reverse_odds_high"] - 1e-12)
+    for name in ("reverse_odds_all_told", "reverse_worst_one_in_twenty"):
+        low, middle, high = (data[name + end].values for end in ("_low", "", "_high"))
+        assert np.all(low <= middle) and np.all(middle <= high)
+    assert np.all(data["reverse_worst_median"] <= data["reverse_worst_one_in_twenty"])
+    assert np.all(data["reverse_odds_known_low"] <= data["reverse_odds_known_high"])
     assert small.settings[1]["extension"] == pytest.approx(0.7)
     assert small.done > 0 and small.reused == 0
 

@@ -145,7 +145,7 @@ def move_blocks(dataset, answer, sea):
         rows = [
             (found.move.words,
              time_words(found.move.time) + ("" if found.possible else "; slow down first"),
-             points_words(found.worst_change["reverse"]) or "not known", factor_of(found),
+             (found.valid and points_words(found.worst_change["reverse"])) or "not known", factor_of(found),
              say.one_in(found.odds_after, "risk") if math.isfinite(found.odds_after) else "unknown",
              say.one_in(found.odds_during, "risk"), f"{found.speed_change / KNOT:+.1f} kn")
             for found in told.moves

@@ -95,7 +95,7 @@ def move_line(found):
     change = found.speed_change / KNOT
     speed = f", {change:+.1f} kn" if abs(change) >= 0.05 else ""
     cannot = "" if found.possible else "; slow down first"
-    points = points_words(found.worst_change["reverse"])
+    points = points_words(found.worst_change["reverse"]) if found.valid else ""
     told = f"{points}, rate {factor_of(found)}" if points else f"reverse rate {factor_of(found)}"
     line_ = f"  {found.move.words:<32}{time_words(found.move.time):<12} {told}{speed}{cannot}"
     return "\n".join(wrapped(line_, " " * 47)) if len(line_) > 100 else line_
