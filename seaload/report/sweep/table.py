@@ -80,7 +80,7 @@ def setting_cells(dataset, found, suggested):
         worst_cell(found),
         *(say.one_in(found.odds[side].deciding.high, "risk") for side in ("reverse", "normal")),
         wear_cell(found.wear),
-        decision_words(found).replace("not shown to be", "not shown"),
+        decision_words(found).replace("not shown to be within the limits", "not shown within"),
     )
 
 
