@@ -96,6 +96,8 @@ def earn_speeds(free, settled, parts):
 
 
 def usable_speed(parts, pair):
-    """Speed that a pair can hold [m/s]: in the sea where that is known, else in calm water; nan where neither is."""
-    speed = float(parts[NAME][1][pair])
-    return float(parts["speed_attainable"][1][pair]) if isnan(speed) else speed
+    """Speed that a pair can hold [m/s], to compare settings by: in the sea, or in calm water where no setting's speed
+    in that sea is known; nan where it is not.
+    """
+    known = np.isfinite(parts[NAME][1][:, pair[1]]).any()
+    return float(parts[NAME if known else "speed_attainable"][1][pair])

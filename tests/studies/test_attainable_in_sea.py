@@ -90,3 +90,10 @@ def test_nothing_is_sailed_where_calm_water_or_the_wind_does_not_say(small_study
     assert sailed == [] and np.isnan(parts["speed_attainable_in_sea"][1]).all()
     assert parts["unreachable_reason"][1][0, 0] == other.get("why", "")
     assert usable_speed(parts, (0, 0)) < inf or np.isnan(other.get("calm", 0.0))
+
+
+def test_speeds_in_the_sea_are_never_compared_with_those_in_calm_water():
+    calm, sea = np.array([[11.0, 11.0], [10.0, 10.0]]), np.array([[nan, nan], [9.0, nan]])
+    parts = {"speed_attainable": (("setting", "sea"), calm), "speed_attainable_in_sea": (("setting", "sea"), sea)}
+    assert np.isnan(usable_speed(parts, (0, 0))) and usable_speed(parts, (1, 0)) == 9.0
+    assert usable_speed(parts, (0, 1)) == 11.0
