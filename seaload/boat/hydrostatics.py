@@ -52,45 +52,80 @@ def section_corners(form, slices=FINE_SLICES):
     return x, y, z
 
 
-def _below(y, z, surface):
+class _Edges(NamedTuple):
+    """Edges of polygons, each (n, 5): where they begin, what they span, which are level and which rise."""
+
+    y: np.ndarray  # [m]
+    z: np.ndarray  # [m]
+    dy: np.ndarray  # [m]
+    dz: np.ndarray  # [m], of a level edge next to nothing
+    flat: np.ndarray
+    one_way: np.ndarray  # level or rising
+
+
+def _edges_of(y, z):
+    """`_Edges` of polygons with corners `y`, `z` (n, 5) [m]."""
+    dy, dz = np.roll(y, -1, axis=1) - y, np.roll(z, -1, axis=1) - z
+    flat = np.abs(dz) < 1e-12
+    return _Edges(y, z, dy, np.where(flat, 1e-12, dz), flat, flat | (dz > 0.0))
+
+
+def _wet_part(edges, surface):
+    """(start, end, crossing), each (n, 5) [-] of an edge: its part below the `surface` [m], and where the level
+    cuts its line.
+    """
+    crossing = (surface - edges.z) / edges.dz
+    within = np.minimum(np.maximum(crossing, 0.0), 1.0)
+    start = np.where(edges.one_way, 0.0, within)
+    end = np.where(edges.flat, edges.z < surface, np.where(edges.one_way, within, 1.0))
+    return start, end, crossing
+
+
+def _area_below(edges, surface):
+    """Area [m2] of each polygon below the `surface` [m], (n,), by the trapezoids under its edges (geometry)."""
+    start, end, _ = _wet_part(edges, surface)
+    middle = edges.z + 0.5 * (start + end) * edges.dz
+    return ((surface - middle) * (end - start) * edges.dy).sum(axis=1)
+
+
+def _below(edges, surface):
     """Area [m2], moments [m3], waterplane ends [m] and wetted girth [m] of polygons below a level, each (n,).
 
-    `y`, `z` (n, 5) [m] corners, `surface` (n, 1) [m] height of the level. Geometry (polygon areas, in any text on
-    geometry).
+    `edges` `_Edges`, `surface` [m] height of the level. Geometry (polygon areas, in any text on geometry).
     """
-    y2, z2 = np.roll(y, -1, axis=1), np.roll(z, -1, axis=1)
-    dy, dz = y2 - y, z2 - z
-    level = np.where(np.abs(dz) < 1e-12, 1e-12, dz)
-    crossing = (surface - z) / level
-    # the part of each edge under water runs from `start` to `end` of its length
-    flat_wet = np.where(z < surface, 1.0, 0.0)
-    start = np.where(np.abs(dz) < 1e-12, 0.0, np.where(dz > 0, 0.0, np.clip(crossing, 0.0, 1.0)))
-    end = np.where(np.abs(dz) < 1e-12, flat_wet, np.where(dz > 0, np.clip(crossing, 0.0, 1.0), 1.0))
-    area = moment_y = moment_z = 0.0
+    y, z, dy, dz = edges.y, edges.z, edges.dy, np.where(edges.flat, 0.0, edges.dz)
+    start, end, crossing = _wet_part(edges, surface)
+    moment_y = moment_z = np.zeros_like(y)
     for t, weight in ((start, 1.0), (0.5 * (start + end), 4.0), (end, 1.0)):  # Simpson, exact for cubics
         yy, zz = y + t * dy, z + t * dz
         measure = weight / 6.0 * (end - start) * dy
-        area = area - (zz - surface) * measure
         moment_y = moment_y - yy * (zz - surface) * measure
         moment_z = moment_z - 0.5 * (zz**2 - surface**2) * measure
     wet_length = (end - start) * np.hypot(dy, dz)
-    cut = (np.sign(z - surface) * np.sign(z2 - surface)) < 0
+    cut = (np.sign(z - surface) * np.sign(np.roll(z, -1, axis=1) - surface)) < 0
     y_cut = y + crossing * dy
     right = np.max(np.where(cut, y_cut, -np.inf), axis=1)
     left = np.min(np.where(cut, y_cut, np.inf), axis=1)
     right, left = np.where(np.isfinite(right), right, 0.0), np.where(np.isfinite(left), left, 0.0)
     girth = np.sum(wet_length, axis=1) - wet_length[:, 2]  # without the deck
-    return area.sum(axis=1), moment_y.sum(axis=1), moment_z.sum(axis=1), right, left, girth
+    return _area_below(edges, surface), moment_y.sum(axis=1), moment_z.sum(axis=1), right, left, girth
 
 
-def _turned(form, heel, trim, trim_about):
-    """Sections turned to the heel: x (n,), world y and z (n, 5) [m] relative to the keel point.
+class HeeledHull(NamedTuple):
+    """Sections of a hull turned to a heel, in the upright earth frame relative to the keel point."""
 
-    `form` a hull, SI; `heel` [rad], `trim` [rad] bow up + about `trim_about` [m] from the transom.
+    heel: float  # [rad]
+    x: np.ndarray  # (n,) [m] from the transom
+    edges: _Edges
+
+
+def heeled_hull(form, heel, trim=0.0, trim_about=0.0):
+    """`HeeledHull` of a hull `form`, SI, at a `heel` [rad] and a `trim` [rad], bow up +, about `trim_about` [m] from
+    the transom. Geometry.
     """
     x, y, z = section_corners(form)
     world_y, world_z = heeled(y, z, heel)
-    return x, world_y, world_z + ((x - trim_about) * trim)[:, None]
+    return HeeledHull(heel, x, _edges_of(world_y, world_z + ((x - trim_about) * trim)[:, None]))
 
 
 def flotation(form, mass, heel, trim=0.0, trim_about=0.0, density=SEA_WATER_DENSITY):
@@ -101,24 +136,32 @@ def flotation(form, mass, heel, trim=0.0, trim_about=0.0, density=SEA_WATER_DENS
     displacement); pass the mass that the hull itself has to carry. Raises ValueError when the hull cannot. Archimedes;
     sections with straight sides are integrated exactly.
     """
-    x, y, z = _turned(form, heel, trim, trim_about)
-    dx = x[1] - x[0]
+    return afloat(heeled_hull(form, heel, trim, trim_about), mass, density)
+
+
+def afloat(hull, mass, density=SEA_WATER_DENSITY):
+    """`Flotation` of a `HeeledHull` that carries `mass` [kg] in water of `density` [kg/m3]; as `flotation`, source too.
+
+    Raises ValueError when the hull cannot.
+    """
+    x, edges = hull.x, hull.edges
+    dx, low, high = x[1] - x[0], edges.z.min(), edges.z.max()
 
     def volume_at(surface):
-        return _below(y, z, np.full((len(x), 1), surface))[0].sum() * dx
+        return _area_below(edges, surface).sum() * dx
 
     wanted = mass / density
-    if volume_at(z.max()) < wanted:
-        raise ValueError(f"the hull cannot carry {mass:g} kg at heel {np.degrees(heel):g} deg")
-    surface = brentq(lambda s: volume_at(s) - wanted, z.min(), z.max(), xtol=1e-10)
-    area, moment_y, moment_z, right, left, girth = _below(y, z, np.full((len(x), 1), surface))
+    if volume_at(high) < wanted:
+        raise ValueError(f"the hull cannot carry {mass:g} kg at heel {np.degrees(hull.heel):g} deg")
+    surface = brentq(lambda s: volume_at(s) - wanted, low, high, xtol=1e-10)
+    area, moment_y, moment_z, right, left, girth = _below(edges, surface)
     breadth = right - left
     plane = breadth.sum() * dx
     middle = (breadth * x).sum() * dx / plane
     return Flotation(
-        heel=heel,
+        heel=hull.heel,
         keel_point_depth=surface,
-        draught=surface - z.min(),
+        draught=surface - low,
         volume=wanted,
         centre_y=moment_y.sum() * dx / wanted,
         centre_z=moment_z.sum() * dx / wanted,

@@ -4,7 +4,7 @@ import numpy as np
 
 from seaload.basis.constants import SEA_WATER_DENSITY
 from seaload.boat.heeling import heeled
-from seaload.boat.hydrostatics import flotation
+from seaload.boat.hydrostatics import afloat, flotation, heeled_hull
 
 HEEL_STEP = np.radians(0.5)  # [rad] of the central difference
 
@@ -38,7 +38,15 @@ def righting_line(form, mass, heel, cg_y, cg_z, density=SEA_WATER_DENSITY):
     takes the restoring roll moment as -mass g (gz0 + gz1 (roll - mean heel)); gz1 below zero means the hull alone would
     not hold that heel.
     """
-    ahead = righting_arm(form, mass, heel + HEEL_STEP, cg_y, cg_z, density)
-    behind = righting_arm(form, mass, heel - HEEL_STEP, cg_y, cg_z, density)
-    here = righting_arm(form, mass, heel, cg_y, cg_z, density)
-    return here, (ahead - behind) / (2.0 * HEEL_STEP)
+    return righting_lines(form, [mass], heel, cg_y, cg_z, density)[0]
+
+
+def righting_lines(form, masses, heel, cg_y, cg_z, density=SEA_WATER_DENSITY):
+    """`righting_line` of each of several carried `masses` [kg], its other arguments and source the same: a list of
+    (arm [m], slope [m/rad]). The sections are turned once for all.
+    """
+    arms = []
+    for turned in (heel - HEEL_STEP, heel, heel + HEEL_STEP):
+        hull, gravity_y = heeled_hull(form, turned), heeled(cg_y, cg_z, turned)[0]
+        arms.append([afloat(hull, mass, density).centre_y - gravity_y for mass in masses])
+    return [(here, (ahead - behind) / (2.0 * HEEL_STEP)) for behind, here, ahead in zip(*arms, strict=True)]

@@ -15,7 +15,7 @@ from seaload.boat.heeling import heeled, heeling_moment_fall
 from seaload.boat.hull_section import added_mass_factor, buoyancy_factor, section_coefficient
 from seaload.boat.hull_stations import effective_deadrise, hull_stations, lowest_point, planing_share
 from seaload.boat.lewis_form import lewis_sway_added_mass
-from seaload.boat.righting import centre_of_gravity, righting_line
+from seaload.boat.righting import centre_of_gravity, righting_line, righting_lines
 from seaload.boat.sway import END_FLOW_SWAY, sway_factor
 from seaload.boat.tank_water import loaded_centre, loaded_inertia
 from seaload.boat.wetted_surface import wetted_surface
@@ -160,7 +160,7 @@ def carried_righting(boat, settings):
         key = (setting.heel, whole, *lane_centre(boat, setting)[1:])
         if key not in known:
             masses = whole * np.linspace(*CARRIED, CARRIED_MASSES)
-            lines = [righting_line(boat.hull, mass, setting.heel, *key[2:]) for mass in masses]
+            lines = righting_lines(boat.hull, masses, setting.heel, *key[2:])
             known[key] = PchipInterpolator(masses, lines), masses[0], whole
         return known[key]
 
