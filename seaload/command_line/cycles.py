@@ -2,9 +2,11 @@
 
 import json
 import sys
+import tempfile
 from pathlib import Path
 
 LARGEST_SHOWN = 12
+LISTED_AT_ONCE = 24 * 65_536  # [bytes] of cycles, three numbers each
 SLOPE = 10.0
 DAMAGE_RULE = (
     "range only: 10^6 cycles of range 1, in the file's own unit, make damage 1, with S-N slope 10 "
@@ -14,55 +16,89 @@ DAMAGE_RULE = (
 
 def cycles_command(path: Path, json_output: bool) -> int:
     """Print the cycles of the load history in `path`; returns the exit code. InputError for bad input."""
-    result = count_file(path)
-    if json_output:
-        json.dump(result, sys.stdout, allow_nan=False)
-        sys.stdout.write("\n")
-        return 0
-    print_table(path, result)
+    from seaload.fatigue.rainflow import RESIDUE_RULE
+
+    with tempfile.TemporaryFile() as listed:  # stdout stays empty until the whole file is known to be good
+        found = Found(listed if json_output else None)
+        count_file(path, found)
+        if json_output:
+            print_json(found, listed)
+            return 0
+    print(f"{path}: {found.values} values, {found.count:g} cycles")
+    print(f"{'range':>14} {'mean':>14} {'count':>6}")
+    for size, mean, count in found.largest:
+        print(f"{size:14.6g} {mean:14.6g} {count:6g}")
+    if found.number > LARGEST_SHOWN:
+        print(f"... and {found.number - LARGEST_SHOWN} smaller ones (--json lists them all)")
+    print(f"damage {found.damage:.6g}; {DAMAGE_RULE}")
+    print(f"residue: {RESIDUE_RULE}")
     return 0
 
 
-def count_file(path):
-    """The JSON object of the command: cycles in the order they were counted, residue rule, damage."""
-    from seaload import __version__
-    from seaload.basis.errors import InputError
-    from seaload.fatigue.constant_life import REFERENCE_CYCLES
-    from seaload.fatigue.cycle_list import list_cycles
-    from seaload.fatigue.miner import miner_damage
-    from seaload.fatigue.rainflow import RESIDUE_RULE
-    from seaload.files.load_history import read_load_history
+class Found:
+    """What has been counted so far: sums and the largest cycles; every cycle goes to the file `listed`, if given."""
 
-    _, loads = read_load_history(path)
-    size = max(abs(float(loads.max())), abs(float(loads.min())))
-    if size > 1e25:
-        raise InputError(path, "largest load", size, "use a unit that keeps loads below 1e25")
-    ranges, means, counts, _, _ = list_cycles(loads)
-    cycles = [
-        {"range": r, "mean": m, "count": n}
-        for r, m, n in zip(ranges.tolist(), means.tolist(), counts.tolist(), strict=True)
-    ]
-    return {
-        "command": "cycles",
-        "version": __version__,
-        "cycles": cycles,
+    def __init__(self, listed):
+        self.listed = listed
+        self.values = self.number = 0
+        self.count = self.damage = 0.0
+        self.largest = []  # of (range, mean, count), the largest first
+
+    def add(self, cycles):
+        """Cycles as (range, mean, count), (k,) each."""
+        import numpy as np
+
+        from seaload.fatigue.constant_life import REFERENCE_CYCLES
+        from seaload.fatigue.miner import miner_damage
+
+        ranges, _, counts = cycles
+        self.number += len(ranges)
+        self.count += float(counts.sum())
+        self.damage += miner_damage(ranges, counts, SLOPE, REFERENCE_CYCLES)
+        rows = np.column_stack(cycles)
+        first = np.argsort(-ranges, kind="stable")[:LARGEST_SHOWN]
+        self.largest = sorted([*self.largest, *map(tuple, rows[first].tolist())], key=lambda row: -row[0])
+        del self.largest[LARGEST_SHOWN:]
+        if self.listed is not None:
+            self.listed.write(rows.tobytes())
+
+
+def count_file(path, found):
+    """Count the cycles of the load history in `path` into `found`, whatever its length."""
+    from seaload.basis.errors import InputError
+    from seaload.fatigue.streamed_cycles import StreamedCycles
+    from seaload.files.load_history import load_pieces
+
+    counter = StreamedCycles()
+    for loads in load_pieces(path):
+        size = max(abs(float(loads.max())), abs(float(loads.min())))
+        if size > 1e25:
+            raise InputError(path, "largest load", size, "use a unit that keeps loads below 1e25")
+        found.values += len(loads)
+        found.add(counter.add(loads))
+    found.add(counter.finish())
+
+
+def print_json(found, listed):
+    """One JSON object, its cycles in the order they were counted, read back from the file `listed`."""
+    import numpy as np
+
+    from seaload import __version__
+    from seaload.fatigue.rainflow import RESIDUE_RULE
+
+    rest = {
         "residue_rule": RESIDUE_RULE,
-        "damage": miner_damage(ranges, counts, SLOPE, REFERENCE_CYCLES),
+        "damage": found.damage,
         "damage_rule": DAMAGE_RULE,
-        "values": len(loads),
+        "values": found.values,
         "exit": 0,
         "cautions": [],
     }
-
-
-def print_table(path, result):
-    """Plain table: the largest cycles first, then sums and rules."""
-    ordered = sorted(result["cycles"], key=lambda cycle: -cycle["range"])
-    print(f"{path}: {result['values']} values, {sum(c['count'] for c in ordered):g} cycles")
-    print(f"{'range':>14} {'mean':>14} {'count':>6}")
-    for cycle in ordered[:LARGEST_SHOWN]:
-        print(f"{cycle['range']:14.6g} {cycle['mean']:14.6g} {cycle['count']:6g}")
-    if len(ordered) > LARGEST_SHOWN:
-        print(f"... and {len(ordered) - LARGEST_SHOWN} smaller ones (--json lists them all)")
-    print(f"damage {result['damage']:.6g}; {result['damage_rule']}")
-    print(f"residue: {result['residue_rule']}")
+    out, mark = sys.stdout, ""
+    out.write(json.dumps({"command": "cycles", "version": __version__})[:-1] + ', "cycles": [')
+    listed.seek(0)
+    while block := listed.read(LISTED_AT_ONCE):
+        for size, mean, count in np.frombuffer(block).reshape(-1, 3).tolist():
+            out.write(f'{mark}{{"range": {size!r}, "mean": {mean!r}, "count": {count!r}}}')
+            mark = ", "
+    out.write("], " + json.dumps(rest, allow_nan=False)[1:] + "\n")

@@ -33,16 +33,18 @@ def reversal_indices(history):
 
 
 @compiled
-def three_point_cycles(history, reversals):
-    """Starts, ends (indices) and counts [-] of the cycles between `reversals`; three (k,) arrays.
+def closed_cycles(history, reversals):
+    """Starts, ends (indices) and counts [-] of the cycles that close between `reversals`, three (k,) arrays, and the
+    reversals (j,) that stay open, whose ranges shrink.
 
-    `history` (n,) [any unit], `reversals` (m,) int64 as `reversal_indices` gives them. Source: ASTM E1049-85, 5.4.4.
+    `history` (n,) [any unit], `reversals` (m,) int64 as `reversal_indices` gives them. Source: ASTM E1049-85, 5.4.4,
+    without its last step, which counts what is open.
     """
-    n = max(reversals.shape[0] - 1, 0)
+    n = reversals.shape[0]
     starts = np.empty(n, np.int64)
     ends = np.empty(n, np.int64)
     counts = np.empty(n)
-    stack = np.empty(reversals.shape[0], np.int64)
+    stack = np.empty(n, np.int64)
     bottom = 0  # the start point S of the standard moves up
     top = 0
     found = 0
@@ -64,12 +66,17 @@ def three_point_cycles(history, reversals):
                 stack[top - 3] = stack[top - 1]
                 top -= 2
             found += 1
-    for i in range(bottom, top - 1):
-        starts[found] = stack[i]
-        ends[found] = stack[i + 1]
-        counts[found] = 0.5
-        found += 1
-    return starts[:found].copy(), ends[:found].copy(), counts[:found].copy()
+    return starts[:found].copy(), ends[:found].copy(), counts[:found].copy(), stack[bottom:top].copy()
+
+
+def three_point_cycles(history, reversals):
+    """Starts, ends (indices) and counts [-] of the cycles between `reversals`; three (k,) arrays.
+
+    `history` (n,) [any unit], `reversals` (m,) int64 as `reversal_indices` gives them. Source: ASTM E1049-85, 5.4.4.
+    """
+    starts, ends, counts, left = closed_cycles(history, reversals)
+    halves = np.full(max(len(left) - 1, 0), 0.5)
+    return np.append(starts, left[:-1]), np.append(ends, left[1:]), np.append(counts, halves)
 
 
 def list_cycles(history):

@@ -14,6 +14,7 @@ PACKED = {  # first bytes of files that are no text: what to do
 }
 AS_UTF8 = "save it as plain text in UTF-8"
 LARGEST_TEXT = 200_000_000  # [bytes]
+PIECE = 4_000_000  # [characters]
 
 
 def file_text(path, *, field="file", largest=LARGEST_TEXT):
@@ -42,12 +43,52 @@ def file_text(path, *, field="file", largest=LARGEST_TEXT):
         raise InputError(name, field, told, f"cannot be read: {error}") from None
 
 
-def text_of(raw):
-    """The text of some bytes, lines ended by a newline alone. ValueError with the remedy when they are no text."""
+def text_pieces(path, *, field="file", size=PIECE):
+    """The text of a file of any length in pieces of whole lines, each ended by a newline alone; as `file_text` else.
+
+    `size` [characters] of a piece, and the most that one line may have.
+    """
+    path, coding, rest = Path(path), "utf-8-sig", ""
+    name, told = shown(path), shown(path.name)
+    try:
+        if not path.is_file():
+            raise InputError(name, field, told, "is not a file" if path.exists() else "no such file")
+        with path.open("rb") as stream:
+            start = stream.read(8)
+        coding = "utf-16" if unpacked(start).startswith(UTF16_MARKS) else "utf-8-sig"
+        with path.open(encoding=coding) as stream:
+            while text := stream.read(size):
+                if "\0" in text:
+                    raise ValueError(f"holds zero bytes: {AS_UTF8}")
+                whole, mark, rest = (rest + text).rpartition("\n")
+                if len(rest) > size:
+                    raise InputError(name, field, told, f"a line is longer than {size} characters: is it a table?")
+                if mark:
+                    yield whole + mark
+        if rest:
+            yield rest
+    except UnicodeError:
+        kind = "UTF-16" if coding == "utf-16" else "UTF-8"
+        raise InputError(name, field, told, f"cannot be read: is not {kind} text: {AS_UTF8}") from None
+    except OSError as error:
+        raise InputError(name, field, told, f"cannot be read: {error.strerror or error}") from None
+    except InputError:
+        raise
+    except ValueError as error:
+        raise InputError(name, field, told, f"cannot be read: {error}") from None
+
+
+def unpacked(raw):
+    """The first bytes of a file as they are; ValueError with the remedy when they are those of no text."""
     for start, remedy in PACKED.items():
         if raw.startswith(start):
             raise ValueError(remedy)
-    coding = "utf-16" if raw.startswith(UTF16_MARKS) else "utf-8-sig"
+    return raw
+
+
+def text_of(raw):
+    """The text of some bytes, lines ended by a newline alone. ValueError with the remedy when they are no text."""
+    coding = "utf-16" if unpacked(raw).startswith(UTF16_MARKS) else "utf-8-sig"
     try:
         text = raw.decode(coding)
     except UnicodeDecodeError:

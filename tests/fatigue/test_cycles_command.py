@@ -1,12 +1,18 @@
 """`seaload cycles` and its reader: answers of the standard, file forms, bad files."""
 
 import json
+import os
 
+import numpy as np
 import pytest
 
 from seaload.basis.errors import InputError
 from seaload.command_line.cycles import cycles_command
-from seaload.files.load_history import read_load_history
+from seaload.fatigue.cycle_list import list_cycles
+from seaload.fatigue.streamed_cycles import StreamedCycles
+from seaload.files.load_history import load_pieces
+from seaload.scenario import text_file
+from tests.benchmarks.bench_process import timed
 
 ASTM_HISTORY = [-2, 1, -3, 5, -1, 3, -4, 4, -2]
 ASTM_COUNTS = {3.0: 0.5, 4.0: 1.5, 6.0: 0.5, 8.0: 1.0, 9.0: 0.5}  # E1049-85 Fig. 6, read in open test data
@@ -86,4 +92,57 @@ def test_missing_folder_and_binary_files(tmp_path):
     (tmp_path / "noise.csv").write_bytes(bytes(range(256)))
     for path in (tmp_path / "none.csv", tmp_path, tmp_path / "noise.csv"):
         with pytest.raises(InputError):
-            read_load_history(path)
+            list(load_pieces(path))
+
+
+@pytest.mark.parametrize("form", [*FORMS, *BAD])
+@pytest.mark.parametrize("size", [12, 40])
+def test_a_file_read_in_pieces_says_what_it_says_whole(form, size, written, monkeypatch):
+    """Loads, or the line that is at fault, wherever a piece ends."""
+
+    def told():
+        try:
+            return np.concatenate(list(load_pieces(path))).tolist()
+        except InputError as error:
+            return str(error)
+
+    path = written(FORMS[form] if form in FORMS else BAD[form][0])
+    whole = told()
+    monkeypatch.setattr(text_file.text_pieces, "__kwdefaults__", {"field": "file", "size": size})
+    assert told() == whole
+
+
+def test_a_line_without_end_is_one_line(written, monkeypatch):
+    monkeypatch.setattr(text_file.text_pieces, "__kwdefaults__", {"field": "file", "size": 100})
+    with pytest.raises(InputError, match="a line is longer"):
+        list(load_pieces(written("1," * 300)))
+
+
+def test_cycles_of_pieces_are_those_of_the_whole():
+    """ASTM E1049-85 counts a history; where it is cut does not matter."""
+    lot = np.random.default_rng(5)
+    histories = [np.array(ASTM_HISTORY, dtype=float), np.zeros(7), np.repeat(lot.integers(-3, 4, 60), 2) * 1.0]
+    histories += [np.cumsum(lot.normal(size=400)), lot.normal(size=400)]
+    for history in histories:
+        for cuts in ([0, 1, 2, 3], [len(history) - 1], sorted(lot.integers(0, len(history), 9)), range(len(history))):
+            counter = StreamedCycles()
+            found = [counter.add(piece) for piece in np.split(history, cuts)] + [counter.finish()]
+            for ours, whole in zip(map(np.concatenate, zip(*found, strict=True)), list_cycles(history), strict=False):
+                assert np.array_equal(ours, whole)
+
+
+@pytest.mark.slow  # minutes
+@pytest.mark.timeout(3600)
+def test_a_hundred_million_samples_are_counted_in_little_memory(tmp_path):
+    """SEALOAD_SAMPLES names another number. The peak of a process of its own, less that of one with a thousand."""
+    path, samples, lot = tmp_path / "long.csv", int(os.environ.get("SEALOAD_SAMPLES", 10**8)), np.random.default_rng(1)
+    peaks, took = [], []
+    for size in (1000, samples):
+        with path.open("w") as stream:
+            for first in range(0, size, 10**6):
+                stream.write("\n".join(map(str, lot.integers(-99, 99, min(10**6, size - first)).tolist())) + "\n")
+        seconds, peak = timed(["cycles", str(path)])
+        peaks.append(peak)
+        took.append(seconds)
+    print(f"{samples} samples, {path.stat().st_size / 1e6:.0f} MB: {took[1]:.0f} s, peaks {peaks} MB")
+    assert peaks[1] - peaks[0] < 150.0
