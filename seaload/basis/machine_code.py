@@ -58,7 +58,8 @@ def source_fingerprint(rooms=MODEL_ROOMS):
 
 def folder_name():
     """Fingerprint of the sources, then a hash of the Python and the processor that machine code is made for."""
-    made_for = (sys.implementation.cache_tag, *cpu_target.target_context.codegen().magic_tuple())
+    processor = cpu_target.target_context.codegen()  # pyrefly: ignore[missing-attribute]  (a property of the compiler)
+    made_for = (sys.implementation.cache_tag, *processor.magic_tuple())
     return f"{source_fingerprint(COMPILED_ROOMS)}-{hashlib.sha256(repr(made_for).encode()).hexdigest()[:8]}"
 
 
@@ -128,7 +129,7 @@ def kernel_folder():
     try:
         root = Path.home() / ".cache"
     except RuntimeError:
-        root, reason = None, "no home folder"
+        root, folder, reason = None, None, "no home folder"
     else:
         folder = root / "seaload" / "kernels" / folder_name()
         reason = refusal(folder)

@@ -4,6 +4,7 @@ same waves.
 
 from dataclasses import dataclass, field
 from math import exp, hypot, inf, isfinite, log, nan, sqrt
+from typing import Any
 
 import numpy as np
 
@@ -48,7 +49,7 @@ class Effect:
     speed: float  # [m/s] mean speed less that of the setting as it is
     valid: bool  # no case ended or left the validity
     records: tuple = ()  # the changed cases
-    sampled: object = None  # `Sampled` of them
+    sampled: Any = None  # `Sampled` of them
     paired: dict = field(default_factory=dict)  # {side: Paired loads}, where they can be compared
 
     def factor(self, side):

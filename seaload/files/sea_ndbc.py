@@ -102,11 +102,11 @@ def ndbc_table(path):
 
 
 def _bracketed(path, body, time_columns):
-    times, rows, bands = [], [], None
+    times, rows, bands = [], [], []
     for number, line in body:
         pairs = PAIR.findall(line)
         found = [pair[1] for pair in pairs]
-        if not pairs or (bands is not None and found != bands):
+        if not pairs or (bands and found != bands):
             raise InputError(path, f"line {number}", line[:40], "value (frequency), the same bands in each line")
         bands = found
         times.append(_time(path, number, line.split()[:time_columns]))

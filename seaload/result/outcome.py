@@ -2,6 +2,7 @@
 
 import time
 from dataclasses import dataclass, field
+from pathlib import Path
 
 SETTING_NAMES = ("extension", "rake", "heel", "cant", "ballast_shift")
 PAIR_NAMES = (
@@ -18,7 +19,7 @@ class Outcome:
     """A finished study."""
 
     dataset: object  # xarray.Dataset
-    result_path: object  # pathlib.Path of result.nc
+    result_path: Path  # of result.nc
     done: int  # cases marched now
     reused: int  # cases found finished
     failed: tuple  # names of cases that ended early or left the validity, with the reason

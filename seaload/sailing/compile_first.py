@@ -30,7 +30,7 @@ PARTS = ("march", "rest")
 def kernels_ready():
     """Whether this version's kernels have been compiled as a whole and are all still there; damage is said."""
     folder = kernel_folder()
-    if not os.path.isfile(folder / MARK):
+    if folder is None or not os.path.isfile(folder / MARK):
         return False
     try:
         listed = json.loads((folder / MARK).read_text())
@@ -57,6 +57,8 @@ def march_short(task):
 def compile_apart(task):
     """Compile in two other processes and put their machine code in place; True when done."""
     folder = kernel_folder()
+    if folder is None:
+        return False
     try:
         work = Path(tempfile.mkdtemp(prefix=".compiling-", dir=folder.parent))
     except OSError:
@@ -96,8 +98,8 @@ def compile_in_two(task, environment, folder):
                                  env=environment, cwd=folder)
             )  # fmt: skip
         for process in started:
-            process.stdin.write(task)
-            process.stdin.close()
+            with process.stdin as pipe:  # pyrefly: ignore[bad-context-manager]  (opened as a pipe above)
+                pipe.write(task)
         for process in started:
             if process.wait() != 0:
                 raise subprocess.CalledProcessError(process.returncode, process.args)

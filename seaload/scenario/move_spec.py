@@ -29,6 +29,10 @@ class MoveSpec(Written):
         fastest = inf if self.only_below_knots is None else self.only_below_knots * KNOT
         return Move(name, self.minutes * MINUTE, fastest, tuple(self.ways(name, worked)))
 
+    def ways(self, name, worked):
+        """The `Way`s of it, each way an actuator can move; arguments as in `si`."""
+        raise NotImplementedError
+
 
 class EaseSpec(MoveSpec):
     """`[moves.ease_sheets]`: less thrust."""

@@ -32,7 +32,7 @@ NO_DIRECTION_WORD = (
 
 def read_tables(path):
     """The tables of the TOML file `path` as a dictionary; InputError when it cannot be read."""
-    path = Path(path)
+    path, text = Path(path), ""
     try:
         text = file_text(path, largest=LARGEST_FILE)
         return tomllib.loads(text)

@@ -113,7 +113,7 @@ def trimmed(march, work, foil, model, righting, held):
         found = balance(march, work, place, held)
         place = np.where(found.level, found.place, place)
         carried = total[L.T_HULL_FZ] / march.gravity
-    return found
+    return found  # pyrefly: ignore[unbound-name]  (there is more than one round)
 
 
 def calm_trim(march, foil, model, righting=None):

@@ -31,7 +31,7 @@ def utc_from_local(path, seconds, zone):
         if early != late and np.any(quarters == quarter):
             said = f"the clocks of {zone} were changed in this hour; write the log in UTC or with an offset"
             raise InputError(path, "time", wall.isoformat(timespec="minutes"), said)
-        offsets[i] = early.total_seconds()
+        offsets[i] = early.total_seconds()  # pyrefly: ignore[missing-attribute]  (a zone always tells)
     if np.all(offsets == offsets[0]):
         return seconds - offsets[0]
     return seconds - offsets[np.searchsorted(found, quarters)]

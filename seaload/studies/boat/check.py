@@ -58,7 +58,7 @@ def check_boat(question, *, out, say=None):
     return BoatOutcome(
         dataset=read_result(path),
         result_path=path,
-        done=int(parts["balanced"][1].size + parts["heel_sailed"][1].size),
+        done=int(np.size(parts["balanced"][1]) + np.size(parts["heel_sailed"][1])),
         compile_s=compiled,
         settings=setting_rows(question, parts),
     )

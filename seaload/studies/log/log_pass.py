@@ -78,14 +78,16 @@ class LogPass:
     def __init__(self, curve, ledger, page):
         self.curve, self.ledger, self.page = curve, ledger, page
         self.counted = ledger.counted(page)
-        self.records = None
+        self.began = False
+        self.records, self.traced = [], []  # of the load channels, beside them
+        self.moments = DeepestMoments([])
         self.ribbon = QualityRibbon()
-        self.moments = self.traced = None
         self.step, self.file = None, None
         self.added = {}  # {file: [s] counted now that was not counted before, longest of its places}
 
     def begin(self, chunk):
         """Have a record for every load channel of the log."""
+        self.began = True
         loads = sorted((c for c in chunk.values if is_load(c)), key=lambda c: (station_of(c), c))
         one_each = {station_of(c): c for c in reversed(loads)}  # of two, load_share_N comes before strain_N
         self.records = [
@@ -96,7 +98,7 @@ class LogPass:
 
     def add(self, chunk):
         """Judge-made `LogChunk` into every counter."""
-        if self.records is None:
+        if not self.began:
             self.begin(chunk)
         if self.file is not None and chunk.file != self.file:
             self.put_by()
@@ -115,7 +117,7 @@ class LogPass:
     def put_by(self):
         """Store what came from one file, in one transaction."""
         stretches, longest = [], 0.0
-        for record in self.records or ():
+        for record in self.records:
             new = record.put_by()
             longest = max(longest, sum(s.seconds for s in new))
             stretches += new

@@ -4,6 +4,7 @@ import time
 from dataclasses import dataclass, field
 from itertools import chain
 from pathlib import Path
+from typing import Any
 
 from seaload.basis.errors import InputError
 from seaload.files.ledger.curve import foil_curve
@@ -23,7 +24,7 @@ class LogOutcome:
     """A log that was read."""
 
     dataset: object  # xarray.Dataset
-    result_path: object  # pathlib.Path of result.nc
+    result_path: Path  # of result.nc
     done: int  # files with time that was not counted before
     reused: int  # files whose time was counted already
     failed: tuple  # files left out, with the reason
@@ -64,12 +65,12 @@ def log_files(log, files, *, out, judged=None):
         ]
         found = LogFindings(
             judgement=judgement,
-            this_log={record.place: record.totals() for record in one_pass.records or ()},
+            this_log={record.place: record.totals() for record in one_pass.records},
             totals=dict(pages)[spec.page],
             pages=pages,
             ledger_files=len(ledger.files(page)),
-            moments=one_pass.moments.finished() if one_pass.moments else [],
-            trace_channels=[r.channel for r in one_pass.records or ()] + list(one_pass.traced or ()),
+            moments=one_pass.moments.finished(),
+            trace_channels=[record.channel for record in one_pass.records] + one_pass.traced,
             spans=(*one_pass.ribbon.table(judgement.channels), one_pass.ribbon.span),
             added=one_pass.added,
         )
@@ -105,7 +106,7 @@ def begun(items):
 
 def run_through(items, one_pass):
     """Every chunk through the pass; gives the judgement that comes last."""
-    judgement = None
+    judgement: Any = None
     for item in items:
         if hasattr(item, "values") and hasattr(item, "flags"):
             one_pass.add(item)
