@@ -38,17 +38,25 @@ def browser(tmp_path_factory):
     driver.quit()
 
 
+UNTOUCHED = []  # address of the page that is open, where no test has changed it since it was loaded
+
+
 @pytest.fixture
 def opened(browser):
     """Function: open a page file at a window size and ground; the console must stay silent until the test
-    ends."""
+    ends. A test that only looks says anew=False: a page that no test has touched since it was loaded is not loaded
+    again.
+    """
 
-    def open_page(path, *, width=1280, height=900, dark=False):
+    def open_page(path, *, width=1280, height=900, dark=False, anew=True):
         metrics = {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": False}
         browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", metrics)
         scheme = {"name": "prefers-color-scheme", "value": "dark" if dark else "light"}
         browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": [scheme]})
-        browser.get(Path(path).as_uri())
+        address = Path(path).as_uri()
+        if anew or UNTOUCHED != [address]:
+            browser.get(address)
+        UNTOUCHED[:] = [] if anew else [address]
         return browser
 
     browser.get_log("browser")

@@ -36,7 +36,7 @@ def random_places(board, count, *, beyond=0.05):
 
 
 def test_two_hundred_readings_equal_those_of_python(opened, pages, board):
-    browser = opened(pages["board"])
+    browser = opened(pages["board"], anew=False)
     places = random_places(board, TRIALS)
     script = (
         "return JSON.stringify(arguments[0].map((p) => { const r = seaboard.reading(p); delete r.found; return r; }))"
@@ -56,7 +56,7 @@ def test_two_hundred_readings_equal_those_of_python(opened, pages, board):
 
 
 def test_the_words_are_those_of_python(opened, pages):
-    browser = opened(pages["board"])
+    browser = opened(pages["board"], anew=False)
     chance = random.Random(2)
     odds = [10.0 ** chance.uniform(-6.0, 0.0) for _ in range(300)] + [0.0, 1.0, 0.95, 0.02]
     read = browser.execute_script(
@@ -76,7 +76,7 @@ def sentence(browser):
 
 
 def test_the_board_answers_at_once(opened, pages, board):
-    browser = opened(pages["board"])
+    browser = opened(pages["board"], anew=False)
     assert sentence(browser).startswith("Keep 80 % out, rake 2°") and "for the next hour?" in sentence(browser)
     assert "Reverse load past the limit in the next hour" in sentence(browser)
     place = browser.execute_script("return seaboard.place")
@@ -245,7 +245,7 @@ def test_the_chart_takes_the_colours_of_the_ground(opened, pages):
 def test_the_plotting_library_is_there_once_and_without_a_logo(opened, pages):
     page = pages["board"].read_text(encoding="utf-8")
     assert page.count('id="plotting-library"') == 1
-    browser = opened(pages["board"])
+    browser = opened(pages["board"], anew=False)
     chart_is_there(browser)
     assert (
         browser.execute_script("return document.querySelector('#chart-odds').innerHTML.includes('bokeh.org')") is False
@@ -263,10 +263,10 @@ def test_moves_outside_the_data_say_so(opened, pages):
     assert "no data: not sailed at 16.5 kn" in moves[0]
 
 
-@pytest.mark.parametrize(("width", "height"), [(1280, 900), (820, 1180), (390, 844)])
 @pytest.mark.parametrize("dark", [False, True])
+@pytest.mark.parametrize(("width", "height"), [(390, 844), (1280, 900), (820, 1180)])
 def test_it_fits_desktop_tablet_and_phone(opened, pages, width, height, dark):
-    browser = opened(pages["board"], width=width, height=height, dark=dark)
+    browser = opened(pages["board"], width=width, height=height, dark=dark, anew=width == 390)
     assert fits_width(browser)
     ground = browser.execute_script("return getComputedStyle(document.body).backgroundColor")
     red = int(ground.split("(")[1].split(",")[0])
@@ -282,11 +282,11 @@ def test_the_night_button_turns_the_ground(opened, pages):
 
 
 def test_it_prints_on_one_page(opened, pages):
-    assert printed_pages(opened(pages["board"])) == 1
+    assert printed_pages(opened(pages["board"], anew=False)) == 1
 
 
 def test_every_control_has_a_name(opened, pages):
-    browser = opened(pages["board"])
+    browser = opened(pages["board"], anew=False)
     nameless = browser.execute_script(
         "return [...document.querySelectorAll('input, select, button')].filter((e) => "
         "!(e.labels && e.labels.length) && !e.getAttribute('aria-label') && !e.textContent.trim()).length"

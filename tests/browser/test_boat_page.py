@@ -7,9 +7,9 @@ from tests.browser.page_checks import fits_width, printed_pages, visible_text
 LEAST_TEXT, LEAST_TARGET = 10.0, 44.0  # [px]
 
 
-@pytest.mark.parametrize(("width", "height"), [(1280, 900), (820, 1180), (390, 844)])
+@pytest.mark.parametrize(("width", "height"), [(390, 844), (1280, 900), (820, 1180)])
 def test_it_loads_offline_fits_and_can_be_read(opened, demo_check, width, height):
-    browser = opened(demo_check.folder / "boat.html", width=width, height=height, dark=width == 820)
+    browser = opened(demo_check.folder / "boat.html", width=width, height=height, dark=width == 820, anew=width == 390)
     assert fits_width(browser)
     assert visible_text(browser, "#answer-head") == "The answer"
     assert browser.execute_script("return performance.getEntriesByType('resource').length") == 0
@@ -23,7 +23,7 @@ def test_it_loads_offline_fits_and_can_be_read(opened, demo_check, width, height
 
 
 def test_no_two_words_of_a_figure_lie_over_each_other(opened, demo_check):
-    browser = opened(demo_check.folder / "boat.html")
+    browser = opened(demo_check.folder / "boat.html", anew=False)
     over = browser.execute_script("""
       const found = [];
       for (const svg of document.querySelectorAll('svg.figure')) {
@@ -40,7 +40,7 @@ def test_no_two_words_of_a_figure_lie_over_each_other(opened, demo_check):
 
 
 def test_headings_pictures_and_print(opened, demo_check):
-    browser = opened(demo_check.folder / "boat.html")
+    browser = opened(demo_check.folder / "boat.html", anew=False)
     levels = browser.execute_script("return [...document.querySelectorAll('h1,h2,h3')].map((e) => +e.tagName[1])")
     assert levels[0] == 1 and levels.count(1) == 1
     assert all(after - before <= 1 for before, after in zip(levels, levels[1:], strict=False))

@@ -10,10 +10,10 @@ HOSTILE = (
 )
 
 
+@pytest.mark.parametrize(("width", "height"), [(390, 844), (1280, 900), (820, 1180)])
 @pytest.mark.parametrize("name", PAGES)
-@pytest.mark.parametrize(("width", "height"), [(1280, 900), (820, 1180), (390, 844)])
 def test_it_loads_offline_and_fits(opened, pages, name, width, height):
-    browser = opened(pages[name], width=width, height=height, dark=width == 820)
+    browser = opened(pages[name], width=width, height=height, dark=width == 820, anew=width == 390)
     assert fits_width(browser)
     assert visible_text(browser, "#answer-head") == "The answer"
     requests = browser.execute_script("return performance.getEntriesByType('resource').length")
@@ -22,7 +22,7 @@ def test_it_loads_offline_and_fits(opened, pages, name, width, height):
 
 @pytest.mark.parametrize("name", PAGES)
 def test_headings_and_pictures_can_be_read_aloud(opened, pages, name):
-    browser = opened(pages[name])
+    browser = opened(pages[name], anew=False)
     levels = browser.execute_script("return [...document.querySelectorAll('h1,h2,h3')].map((e) => +e.tagName[1])")
     assert levels[0] == 1 and levels.count(1) == 1
     assert all(after - before <= 1 for before, after in zip(levels, levels[1:], strict=False))
@@ -121,11 +121,11 @@ def test_print_has_the_vector_figures_in_place_of_the_charts(opened, pages):
 def test_the_plotting_library_is_there_once_and_the_page_says_its_size(opened, pages, name):
     page = pages[name].read_text(encoding="utf-8")
     assert page.count('id="plotting-library"') == 1
-    assert f"{len(page.encode()) / 1e6:.1f} MB" in visible_text(opened(pages[name]), "footer")
+    assert f"{len(page.encode()) / 1e6:.1f} MB" in visible_text(opened(pages[name], anew=False), "footer")
 
 
 def test_the_replay_draws_the_load_on_the_foil(opened, pages):
-    browser = opened(pages["run_report.html"])
+    browser = opened(pages["run_report.html"], anew=False)
     reverse = "return document.querySelector('#replay-picture path[fill=\"var(--reverse)\"]').getAttribute('d').length"
     assert browser.execute_script(reverse) > 50  # at the deepest moment strips pull the wrong way round
     foil = browser.execute_script("return document.querySelectorAll('#replay-picture polyline')[1].points.length")
@@ -134,7 +134,7 @@ def test_the_replay_draws_the_load_on_the_foil(opened, pages):
 
 @pytest.mark.parametrize("name", PAGES)
 def test_it_prints_on_a_few_pages(opened, pages, name):
-    assert 2 <= printed_pages(opened(pages[name])) <= 30
+    assert 2 <= printed_pages(opened(pages[name], anew=False)) <= 30
 
 
 def test_hostile_names_do_nothing(opened, pages, tmp_path):

@@ -3,12 +3,15 @@
 from dataclasses import replace
 from functools import lru_cache
 from types import SimpleNamespace
+from unittest.mock import patch
 
 import numpy as np
 
 from seaload.basis.exact_hash import hash_of
 from seaload.basis.units import DEGREE, KNOT
+from seaload.deciding import moves as move_room
 from seaload.deciding.choice import SeaChoice
+from seaload.deciding.follow_on import eased_heel
 from seaload.deciding.moves import move_changes, only_below, tolerance_changes
 from seaload.deciding.rounds import sail_rounds
 from seaload.deciding.triggers import Watch
@@ -121,13 +124,13 @@ def short(study):
     )  # fmt: skip
 
 
-def march(study):
-    """A few seconds of the first sea: the first setting, and the foil raked to its lift limits either way."""
+def march(study, rakes=(0.0,), realisations=2):
+    """A few seconds of the first sea in the first setting; of the same with the foil raked by so many degrees."""
     setting = afloat(study)
-    raked = tuple(replace(setting, rake=setting.rake + change * DEGREE) for change in (0.0, -14.0, 10.0))
+    raked = tuple(replace(setting, rake=setting.rake + change * DEGREE) for change in rakes)
     study = replace(study, settings=raked, seas=study.seas[:1], sampling=short(study))
     foil = study.boat.foils[study.foil_side]
-    lanes = [(i, 0, r) for r in range(LANES // len(raked)) for i in range(len(raked))]
+    lanes = [(i, 0, r) for r in range(realisations) for i in range(len(raked))]
     one_blas_thread()
     records, _ = march_block(
         study.boat, foil, study.seas[0], [(raked[i], r) for i, _, r in lanes], study.sampling, {**study.model, **HIGH},
@@ -137,6 +140,11 @@ def march(study):
         **values_of(pooled_parts(study, cases, {}, study.model)),
         **values_of(case_parts(study, cases)),
     }
+
+
+def raked_march(study):
+    """The same with the foil raked to its lift limits either way, in more waves."""
+    return march(study, rakes=(0.0, -14.0, 10.0), realisations=LANES // 3)
 
 
 def reach(study):
@@ -240,6 +248,17 @@ def doubts(study):
     return values_of(doubt_parts(sailer.study, state, {}))
 
 
+HEELS = {}
+
+
+def known_heel(setting, speed, boat, foil, named_model):
+    """`eased_heel`, worked out once for boats that differ in no more than their moves and ranges."""
+    key = hash_of([setting, speed, replace(boat, moves=(), worked={}, raw={}), foil, named_model])
+    if key not in HEELS:
+        HEELS[key] = eased_heel(setting, speed, boat, foil, named_model)
+    return HEELS[key]
+
+
 def moves(study):
     """Ways of backing off and tolerances, what they do made up from the settings they lead to."""
     sailer, pair = made_sailing(study)
@@ -251,10 +270,9 @@ def moves(study):
         return Effect({}, {}, dict.fromkeys(SIDES, (tilt, tilt, tilt)), 1.0, tilt, True, records)
 
     answer = SeaChoice(0, least_bad=0)
-    answer.moves = [
-        (change, effect(change, ()), setting.speed < only_below(boat, change.name))
-        for change in move_changes(setting, boat, foil, study.seas[0], study.model)
-    ]
+    with patch.object(move_room, "eased_heel", known_heel):
+        changes = move_changes(setting, boat, foil, study.seas[0], study.model)
+    answer.moves = [(each, effect(each, ()), setting.speed < only_below(boat, each.name)) for each in changes]
     answer.tolerance = {change.name: effect(change, (None,)) for change in tolerance_changes(setting, boat)}
     case = sailer.draw(*pair, 0)
     verdict = SimpleNamespace(rates=dict.fromkeys(SIDES, (1e-6, 1e-7, 1e-5)))
@@ -271,7 +289,7 @@ def triggers(study):
     return values_of(trigger_parts(sailer.study, {0: watch.readings()}))
 
 
-EVERY = (table, moves, doubts, triggers, march, reach, gust, rounds, normal_rounds, judged)
+EVERY = (table, moves, doubts, triggers, march, raked_march, reach, gust, rounds, normal_rounds, judged)
 STAGES = {each.__name__: each for each in EVERY}
 
 

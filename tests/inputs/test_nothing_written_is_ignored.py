@@ -244,7 +244,7 @@ def acting_stage(monkeypatch, kind, name, path, texts):
     return None
 
 
-USUAL = ("table", "march")
+USUAL = ("table", "march", "raked_march")
 ACTS_IN = {  # first words of a key: the stages it may act in, the cheapest first
     "boat moves": ("moves",),
     "boat worked": ("moves", "table"),
@@ -255,7 +255,7 @@ ACTS_IN = {  # first words of a key: the stages it may act in, the cheapest firs
     "study risk.judge_by": ("judged",),
     "study risk.confidence_percent": ("judged",),
     "study risk": ("table", "rounds"),
-    "study sampling": ("table", "march", "rounds"),
+    "study sampling": ("table", "march", "raked_march", "rounds"),
     "study gust": ("gust",),
     "boat rig.reference_": ("reach",),
     "boat rig.thrust_per_righting": ("reach",),

@@ -102,7 +102,7 @@ def hold_series(fast, slow, step, extension, later=20.0):
             assert apart(fast, slow, name, int(round(until / step))) <= bound, (name, until)
 
 
-@pytest.mark.parametrize("extension", [0.5, 1.0])
+@pytest.mark.parametrize("extension", [pytest.param(0.5, marks=pytest.mark.slow), 1.0])  # 0.5 below, held tighter
 def test_twelve_seconds_of_sea(extension):
     hold_series(*both(12.0, extension=extension), extension, 12.0)
 

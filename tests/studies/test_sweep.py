@@ -75,12 +75,7 @@ def test_answer_is_whole(small):
     assert small.done > 0 and small.reused == 0
 
 
-def test_two_workers_give_the_same_bytes(small, tmp_path):
-    again = sweep_study(small_sweep(), out=tmp_path, workers=2)
-    assert again.result_path.read_bytes() == small.result_path.read_bytes()
-
-
-def test_a_killed_sweep_goes_on_to_the_same_bytes(small, tmp_path):
+def test_a_killed_sweep_goes_on_with_two_workers_to_the_same_bytes(small, tmp_path):
     command = [sys.executable, "-m", SCRIPT, str(tmp_path), "2"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, cwd=ROOT) as first:
         for line in first.stdout:
@@ -92,7 +87,7 @@ def test_a_killed_sweep_goes_on_to_the_same_bytes(small, tmp_path):
     with closing(sqlite3.connect(store)) as base:  # rounds are stored whole: what was told may be a little more
         (stored,) = base.execute("SELECT COUNT(*) FROM cases").fetchone()
     said = []
-    again = sweep_study(small_sweep(), out=tmp_path, workers=1, account=Account(say=said.append))
+    again = sweep_study(small_sweep(), out=tmp_path, workers=2, account=Account(say=said.append))
     assert again.reused == stored > 10 and f"{again.reused} reused" in " ".join(said)
     assert again.done + again.reused == small.done
     assert_same_bits(read_result(again.result_path), read_result(small.result_path))
@@ -136,6 +131,7 @@ def test_a_case_that_leaves_the_validity_is_named_and_the_others_finish(tmp_path
     assert np.all(outcome.dataset["reverse_odds_high"] == 1.0)
 
 
+@pytest.mark.slow  # one block goes to a cluster with every test run, see test_single_run.py
 def test_dask_gives_the_same_bytes(small, tmp_path):
     distributed = pytest.importorskip("distributed")
     with distributed.LocalCluster(n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None) as cluster:
