@@ -66,7 +66,7 @@ class UnderWay:
                 self._stopped = True
 
     def _in_turn(self, part):
-        with self._turn:
+        with self._turn:  # pyrefly: ignore[bad-context-manager]  (made before the turns begin)
             return part()
 
     def _first_of(self, futures, when):

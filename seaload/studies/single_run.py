@@ -61,7 +61,7 @@ def run_study(
         account = account or Account()
         pairs, speeds = settle_later(study, model, account)
         sailer = CaseSailer(study, pairs, store, hands, account, model=model, deepest=not rates_only)
-        earlier = Earlier(store, sailer)
+        earlier, earned = Earlier(store, sailer), {}
         if study.settings[0].attainable:
             pairs, earned = earn_speeds(FreeRuns(sailer), pairs, speeds())
             refuse_no_speed(study, pairs)
