@@ -64,15 +64,15 @@ class _Edges(NamedTuple):
 
 
 def _edges_of(y, z):
-    """`_Edges` of polygons with corners `y`, `z` (n, 5) [m]."""
+    """`_Edges` of polygons with corners `y`, `z` (n, 5) [m] (definition)."""
     dy, dz = np.roll(y, -1, axis=1) - y, np.roll(z, -1, axis=1) - z
     flat = np.abs(dz) < 1e-12
     return _Edges(y, z, dy, np.where(flat, 1e-12, dz), flat, flat | (dz > 0.0))
 
 
 def _wet_part(edges, surface):
-    """(start, end, crossing), each (n, 5) [-] of an edge: its part below the `surface` [m], and where the level
-    cuts its line.
+    """(start, end, crossing), each (n, 5) [-] of an edge's length: the part of `edges` below the `surface` [m], and
+    where the level cuts their lines (geometry).
     """
     crossing = (surface - edges.z) / edges.dz
     within = np.minimum(np.maximum(crossing, 0.0), 1.0)
@@ -82,7 +82,7 @@ def _wet_part(edges, surface):
 
 
 def _area_below(edges, surface):
-    """Area [m2] of each polygon below the `surface` [m], (n,), by the trapezoids under its edges (geometry)."""
+    """Area [m2] of each polygon below the `surface` [m], (n,), by the trapezoids under its `edges` (geometry)."""
     start, end, _ = _wet_part(edges, surface)
     middle = edges.z + 0.5 * (start + end) * edges.dz
     return ((surface - middle) * (end - start) * edges.dy).sum(axis=1)
@@ -121,7 +121,7 @@ class HeeledHull(NamedTuple):
 
 def heeled_hull(form, heel, trim=0.0, trim_about=0.0):
     """`HeeledHull` of a hull `form`, SI, at a `heel` [rad] and a `trim` [rad], bow up +, about `trim_about` [m] from
-    the transom. Geometry.
+    the transom (geometry).
     """
     x, y, z = section_corners(form)
     world_y, world_z = heeled(y, z, heel)
@@ -140,7 +140,7 @@ def flotation(form, mass, heel, trim=0.0, trim_about=0.0, density=SEA_WATER_DENS
 
 
 def afloat(hull, mass, density=SEA_WATER_DENSITY):
-    """`Flotation` of a `HeeledHull` that carries `mass` [kg] in water of `density` [kg/m3]; as `flotation`, source too.
+    """`Flotation` of `hull`, a `HeeledHull` that carries `mass` [kg] in water of `density` [kg/m3]; source as there.
 
     Raises ValueError when the hull cannot.
     """

@@ -42,8 +42,10 @@ def righting_line(form, mass, heel, cg_y, cg_z, density=SEA_WATER_DENSITY):
 
 
 def righting_lines(form, masses, heel, cg_y, cg_z, density=SEA_WATER_DENSITY):
-    """`righting_line` of each of several carried `masses` [kg], its other arguments and source the same: a list of
-    (arm [m], slope [m/rad]). The sections are turned once for all.
+    """`righting_line` of each of several carried `masses` [kg]: a list of (arm [m], slope [m/rad]).
+
+    `form`, `heel` [rad], `cg_y`, `cg_z` [m], `density` [kg/m3] and source as there; the sections are turned once for
+    all.
     """
     arms = []
     for turned in (heel - HEEL_STEP, heel, heel + HEEL_STEP):

@@ -34,6 +34,7 @@ class StreamedCycles:
         return tuple(np.append(one, other) for one, other in zip(found, halves, strict=True))
 
     def _closed(self, turns):
+        """(range, mean, count [-]) of the cycles that further reversals `turns` (n,) [any unit] close (ASTM E1049)."""
         loads = np.concatenate([self.open, turns])
         starts, ends, counts, left = closed_cycles(loads, np.arange(len(loads)))
         self.open = loads[left]
