@@ -79,6 +79,13 @@ def three_point_cycles(history, reversals):
     return np.append(starts, left[:-1]), np.append(ends, left[1:]), np.append(counts, halves)
 
 
+def cycles_between(history, starts, ends, counts):
+    """(range, mean, count [-]) of cycles from `starts` to `ends`, indices (k,) into `history` (n,) [any unit], with
+    their `counts`; (k,) each (definition, ASTM E1049-85).
+    """
+    return np.abs(history[ends] - history[starts]), 0.5 * (history[starts] + history[ends]), counts
+
+
 def list_cycles(history):
     """Cycles of a load history: (range, mean, count [-], start index, end index), five (k,) arrays.
 
@@ -89,5 +96,4 @@ def list_cycles(history):
     if history.ndim != 1 or not np.all(np.isfinite(history)):
         raise ValueError("a load history is one row of finite numbers")
     starts, ends, counts = three_point_cycles(history, reversal_indices(history))
-    ranges = np.abs(history[ends] - history[starts])
-    return ranges, 0.5 * (history[starts] + history[ends]), counts, starts, ends
+    return *cycles_between(history, starts, ends, counts), starts, ends

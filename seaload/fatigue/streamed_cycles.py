@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from seaload.fatigue.cycle_list import closed_cycles, reversal_indices
+from seaload.fatigue.cycle_list import closed_cycles, cycles_between, reversal_indices, three_point_cycles
 
 
 class StreamedCycles:
@@ -28,14 +28,12 @@ class StreamedCycles:
 
     def finish(self):
         """(range, mean, count [-]) of the cycles that the end closes, and of the halves that it leaves; (k,) each."""
-        found = self._closed(self.last[-1:] if len(self.last) == 2 else np.empty(0))
-        left, self.open = self.open, np.empty(0)
-        halves = np.abs(np.diff(left)), 0.5 * (left[1:] + left[:-1]), np.full(max(len(left) - 1, 0), 0.5)
-        return tuple(np.append(one, other) for one, other in zip(found, halves, strict=True))
+        loads = np.concatenate([self.open, self.last[-1:] if len(self.last) == 2 else np.empty(0)])
+        return cycles_between(loads, *three_point_cycles(loads, np.arange(len(loads))))
 
     def _closed(self, turns):
         """(range, mean, count [-]) of the cycles that further reversals `turns` (n,) [any unit] close (ASTM E1049)."""
         loads = np.concatenate([self.open, turns])
         starts, ends, counts, left = closed_cycles(loads, np.arange(len(loads)))
         self.open = loads[left]
-        return np.abs(loads[ends] - loads[starts]), 0.5 * (loads[starts] + loads[ends]), counts
+        return cycles_between(loads, starts, ends, counts)
