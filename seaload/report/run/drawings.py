@@ -146,7 +146,7 @@ def exceedance_of(dataset, setting, sea):
     rates = {}
     for way in ("reverse", "normal"):
         rate = Names(dataset).first_bounds(RATES[way], **at)
-        rates[way] = tuple(value * HOUR for value in (rate.best, rate.low, rate.high))
+        rates[way] = tuple(value * HOUR for value in (rate.best, rate.low, rate.high)) if rate else (np.nan,) * 3
     block = dataset["block"].values
     seconds = float(block[1] - block[0]) if len(block) > 1 else math.nan
     return draw.exceedance_figure(blocks[0][kept], blocks[1][kept], block_seconds=seconds, at_limit=rates)
