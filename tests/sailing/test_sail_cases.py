@@ -7,7 +7,8 @@ import pytest
 
 from seaload.sailing import sail_cases
 from seaload.sailing.case_store import CaseStore
-from seaload.sailing.sail_cases import Account, CaseSailer, Earlier, finish, sail_together, under_way
+from seaload.sailing.sail_cases import Account, CaseSailer, Earlier, blocks_of, finish, sail_together, under_way
+from seaload.simulation.sea_table import GROUP
 from seaload.studies.load_study import load_study
 from tests.small_study import STUDIES, made_case, shortened
 
@@ -94,3 +95,10 @@ def test_a_case_that_nobody_marches_is_not_waited_for(sailing):
     sailer, _ = sailing()
     with pytest.raises(RuntimeError, match="nobody marches"):
         finish([(sailer, (0, 0, 0))])
+
+
+def test_a_block_holds_one_sea_and_one_set_of_wave_components():
+    cases = [(i, j, r) for i in range(3) for j in range(2) for r in (0, 5, 15, 16, 17, 40, 100_000)]
+    blocks = list(blocks_of(cases))
+    assert sorted(case for block in blocks for case in block) == sorted(cases)
+    assert all(len({(j, r // GROUP) for _, j, r in block}) == 1 for block in blocks)

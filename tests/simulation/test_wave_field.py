@@ -30,7 +30,7 @@ from seaload.simulation.layout import (
 from seaload.simulation.march import anchors_of, new_anchor, waves_between_in_single
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_centre, march_arrays
-from seaload.simulation.sea_table import sea_components, station_positions, wave_table
+from seaload.simulation.sea_table import group_of, sea_components, station_positions, wave_table
 from seaload.simulation.wave_field import anchor_waves
 from seaload.simulation.workspace import blank_work, in_numbers_of
 from seaload.studies.load_study import load_study
@@ -246,3 +246,15 @@ def test_random_amplitudes_are_each_realisations_own():
     errors = follow(swinging, block.ANCHOR_STEPS, 0.5 * HOUR, (0, 14), read_every=37)
     over = {kind: value for kind, value in errors.items() if not value <= 2.0 * BOUNDS[kind]}
     assert not over, f"errors over rms: {over}"
+
+
+def test_every_group_of_realisations_has_its_own_components():
+    """Sixteen share frequencies and directions, the next sixteen draw theirs; the energy is the sea's in both."""
+    study = load_study(STUDY)
+    model, sea = model_factors(study.model), study.seas[0]
+    first, again, other = (sea_components(sea, 1, 240, model, group) for group in (0, 0, 1))
+    assert np.array_equal(first.omega, again.omega) and not np.any(first.omega == other.omega)
+    assert np.sum(first.amplitude**2) == pytest.approx(np.sum(other.amplitude**2), rel=1e-9)
+    assert group_of(range(16)) == 0 and group_of([16, 31]) == 1
+    with pytest.raises(ValueError, match="groups"):
+        group_of([15, 16])
