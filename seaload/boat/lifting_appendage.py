@@ -1,4 +1,4 @@
-"""Keel fin and rudder as a few strips of lifting surface: where they are and their lift slope.
+"""Keel fin and rudder as a few strips of lifting surface: where they are.
 
 Same axes as the foil: a strip's tangent is (cos chi, sin chi) in (y leeward, z up), its normal
 (-sin chi, cos chi). The tangent runs from tip to root, so the normal of a canted fin points to
@@ -20,30 +20,13 @@ class AppendageStrips(NamedTuple):
     chord: np.ndarray  # (n,) [m]
     thickness_share: np.ndarray  # (n,) [-]
     span_angle: float  # [rad] chi_b; chi = chi_b - heel
-    lift_slope: float  # [1/rad] per strip area, whole surface
-
-
-def helmbold_lift_slope(aspect_ratio):
-    """Lift slope of a straight surface [1/rad]: 2 pi A/(2 + sqrt(A^2 + 4)) (Helmbold 1942, from memory).
-
-    `aspect_ratio` A [-]. 5-7 % high for rectangular planforms of aspect 2-10 against a vortex lattice (derived).
-    """
-    return 2.0 * np.pi * aspect_ratio / (2.0 + np.sqrt(aspect_ratio**2 + 4.0))
-
-
-def induced_drag_factor(aspect_ratio):
-    """Factor k of the induced drag c_di = k c_l^2 of a straight surface [-]: 1/(pi A), elliptic loading (any text).
-
-    `aspect_ratio` A [-].
-    """
-    return 1.0 / (np.pi * aspect_ratio)
 
 
 def appendage_strips(surface, cant, cg_x, cg_y, cg_z, count=4):
     """`AppendageStrips` of a fin or rudder canted to windward by `cant` [rad] (0 for a rudder), `count` of them.
 
     `surface` has area, span, root_x (from the transom), root_y, root_z (above the keel point), tilt (tip to leeward +),
-    thickness_share and effective_aspect, SI. The centre of gravity (`cg_x`, `cg_y`, `cg_z`) [m] is given in the same
+    thickness_share, SI. The centre of gravity (`cg_x`, `cg_y`, `cg_z`) [m] is given in the same
     frame. Constant chord (geometry, derived here).
     """
     lean = surface.tilt - cant  # of the tip to leeward, from straight down
@@ -57,5 +40,4 @@ def appendage_strips(surface, cant, cg_x, cg_y, cg_z, count=4):
         chord=np.full(count, chord),
         thickness_share=np.full(count, surface.thickness_share),
         span_angle=0.5 * np.pi + lean,
-        lift_slope=helmbold_lift_slope(surface.effective_aspect),
     )

@@ -22,7 +22,7 @@ def eased_heel(setting, speed, boat, foil, named_model=None):
     lanes = [*(replace(setting, heel=float(heel), speed=speed) for heel in heels), setting]
     model = model_factors(named_model)
     march, _, _ = march_arrays(boat, foil, lanes, [1.0] * LANES, model)
-    trim = calm_trim(march, foil, model, carried_righting(boat, lanes))
+    trim = calm_trim(march, model, carried_righting(boat, lanes))
     more = (trim.heel_moment / trim.heel_moment[-1] - trim.thrust / trim.thrust[-1])[:-1]
     over = np.flatnonzero(~(more < 0.0) | ~trim.balanced[:-1])  # heels that the eased sails do not hold
     if len(over) == 0:

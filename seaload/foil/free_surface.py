@@ -7,6 +7,8 @@ steady part, which at 12-25 kn is clearly lower.
 import numpy as np
 from scipy.special import exp1
 
+from seaload.foil.strip_load import surface_factor
+
 SERIES_BEYOND = 40.0  # size of the argument from which an asymptotic series takes over
 SERIES_TERMS = 20
 
@@ -59,3 +61,14 @@ def steady_surface_factor(depth, chord, speed, gravity, lowest=0.5, highest=1.0)
     held = np.maximum(np.asarray(depth, dtype=float), 0.1 * np.asarray(chord))
     factor = finite_froude_factor(held / chord, speed / np.sqrt(gravity * held))
     return np.clip(factor, lowest, highest)
+
+
+def steady_gain(depth, chord, speed, gravity):
+    """Steady lift at this speed over that at infinite Froude number, less one [-], (n,); 0 for strips in the air.
+
+    `depth` (n,) [m] under the mean surface, `chord` (n,) [m], `speed` [m/s], `gravity` [m/s2]; both from
+    `steady_surface_factor` and `strip_load.surface_factor`.
+    """
+    under = np.maximum(depth, 0.0)
+    near = np.array([surface_factor(*each) for each in zip(under, chord, strict=True)])
+    return np.where(depth > 0.0, steady_surface_factor(under, chord, speed, gravity) / near - 1.0, 0.0)

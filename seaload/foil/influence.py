@@ -171,21 +171,3 @@ def mirrored_influence(span, count, aspect_ratio, section_slope=TWO_PI):
         return matrix[count:, count:] + matrix[count:, count - 1 :: -1]
 
     return Influence(folded(whole.lift), folded(whole.wash), whole.wet[count:])
-
-
-def span_states(y_edge, z_edge, chord, section_slope, heights):
-    """Lift matrices of n strips at rising water `heights` (k,) [m], (k, n, n) [1/rad], with no strip left out.
-
-    `y_edge`, `z_edge`, `chord`, `section_slope` as in `influence`. A strip that a state leaves dry has rows and columns
-    of the next higher state, without the strips that are wet: so between two states its share in the lift of others
-    grows as it wets, and the symmetric part of every mean of states, forces per velocity, stays positive as that of
-    each. The last state must wet all.
-    """
-    found = [influence(y_edge, z_edge, chord, section_slope, height) for height in heights]
-    states = np.zeros((len(heights), len(chord), len(chord)))
-    for k in range(len(heights) - 1, -1, -1):
-        wet = found[k].wet > 0.0
-        states[k] = np.where(wet[:, None] & wet[None, :], found[k].lift, 0.0)
-        if k + 1 < len(heights):
-            states[k] += np.where(~wet[:, None] & ~wet[None, :], states[k + 1], 0.0)
-    return states

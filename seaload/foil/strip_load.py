@@ -104,13 +104,13 @@ def fast_load(added_mass, full_added_mass, speed, pitch_rate, nz, gust_rate, wet
 
 
 @compiled
-def strip_drag(pressure, wet, profile, induced, lift_coefficient, length):
-    """Profile and induced drag of a strip [N], aft +: q c (c_d + k c_l^2) over the wet part of its length.
+def strip_drag(pressure, wet, profile, lift_coefficient, wash, length):
+    """Profile and induced drag of a strip [N], aft +: q c (c_d + c_l e) over the wet part of its length.
 
-    `pressure` q c [N/m] dynamic pressure times chord, `wet` [-] share, `profile` c_d, `induced` k and
-    `lift_coefficient` c_l [-], `length` [m]. Far-plane induced drag as in any text on wings.
+    `pressure` q c [N/m] dynamic pressure times chord, `wet` [-] share, `profile` c_d and `lift_coefficient` c_l [-],
+    `wash` e [rad] half the angle of the far wake there, `length` [m]. Far-plane induced drag as in any text on wings.
     """
-    share = profile + induced * lift_coefficient * lift_coefficient
+    share = profile + wash * lift_coefficient
     return pressure * wet * share * length
 
 
@@ -129,6 +129,7 @@ def flow_damping(shape, length, density, speed, chord, lift_slope, wet):
     """Damping that the flow gives a bending mode on one strip [kg/s]: half the quasi-steady 1/2 rho U c a l.
 
     `shape` [-] of the mode there, `length` l, `chord` c [m], `density` rho [kg/m3], `speed` U [m/s], `lift_slope` a
-    [1/rad], `wet` [-] share. Fast motion feels half of the circulation at once (Wagner's function starts at 1/2).
+    [1/rad] of the section alone, `wet` [-] share. Fast motion feels half of the circulation at once (Wagner's function
+    starts at 1/2), and each strip only its own; the other half comes with the wake's memory.
     """
     return shape * shape * length * 0.25 * density * speed * chord * lift_slope * wet

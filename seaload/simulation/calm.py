@@ -1,20 +1,20 @@
 """Calm trim: where nothing accelerates in still water, and what thrust and sail force go with it.
 
-Lift slopes of the foil depend on how deep it runs, and how deep it runs on its lift; the hull's righting arm on what
-the foil leaves it to carry: all are repeated together with the balance until the trim repeats.
+What the surface's steady waves leave of the foil's lift depends on how deep it runs, and how deep it runs on its lift;
+the hull's righting arm on what the foil leaves it to carry: both are repeated with the balance until the trim repeats.
 """
 
 from dataclasses import dataclass
 
 import numpy as np
 
-from seaload.foil.calm_lift import calm_lift
+from seaload.foil.free_surface import steady_gain
 from seaload.simulation import layout as L
 from seaload.simulation.balance import HEAVE_AT, LEEWAY_AT, PITCH_AT, RUDDER_AT, balance, rudder_rows
 from seaload.simulation.layout import BOAT, LANES
 from seaload.simulation.workspace import load_state
 
-ROUNDS = 3  # of lift slopes, righting arm and balance
+ROUNDS = 3  # of steady waves, righting arm and balance
 START_CHINE, START_PITCH = 0.5, 0.01  # [-] of the chine's height under water where the search starts, [rad]
 WILD = 0.09  # [rad] of leeway that a boat goes on with which finds no balance sideways
 BOAT_TARGET = BOAT["target_speed"]
@@ -40,32 +40,19 @@ class CalmTrim:
     motion: np.ndarray  # (strips, LANES) [m/s] normal velocity that the wake has settled to
 
 
-def _lift_slopes(march, foil, heave, pitch, model):
-    """Set lift slope and induced drag of the foil's strips; yields (lane, slope [1/rad], steady gap [-]).
+def steady_waves(march, place, angle, model):
+    """Lift coefficients (foil strips, LANES) [-] that the steady waves of the foil add to its strips' at a `place`.
 
-    `march` arrays of the block, `foil` a scenario record; `heave` [m], `pitch` [rad] (LANES,) of the trim found so far;
-    `model` {name: value} as `model_factors` gives it.
+    `march` arrays of the block, `place` (4, LANES) of the trim found so far, `angle` (strips, LANES) [rad] that the
+    strips' sections felt there; `model` {name: value} as `model_factors` gives it.
     """
-    n = march.foil_strips
-    strip, done = march.strip, {}
+    n, found = march.foil_strips, np.zeros((march.foil_strips, LANES))
+    strip, speed = march.strip[:n], march.boat[BOAT_TARGET]
+    depth = -(place[HEAVE_AT] + strip[:, L.S_X] * place[PITCH_AT] + strip[:, L.S_Z])
     for lane in range(LANES):
-        key = strip[:n, :, lane].tobytes() + march.boat[:, lane].tobytes() + heave[lane].tobytes()
-        if key not in done:
-            done[key] = calm_lift(
-                march.edge_y[:, lane],
-                march.edge_z[:, lane],
-                strip[:n, L.S_Z, lane],
-                strip[:n, L.S_CHORD, lane],
-                foil.section_slope,
-                -heave[lane] - float(strip[0, L.S_X, lane]) * pitch[lane],
-                march.boat[BOAT_TARGET, lane],
-                march.gravity,
-            )
-        lift = done[key]
-        slope = lift.slope * model["lift_slope_factor"]
-        strip[:n, L.S_SLOPE, lane] = slope
-        strip[:n, L.S_INDUCED, lane] = lift.induced
-        yield lane, slope, lift.steady_gap * model["finite_froude"]
+        gain = steady_gain(depth[:, lane], strip[:, L.S_CHORD, lane], speed[lane], march.gravity)
+        found[:, lane] = strip[:, L.S_SLOPE, lane] * angle[:n, lane] * gain * model["finite_froude"]
+    return found
 
 
 def stated(march, model):
@@ -89,10 +76,10 @@ def write_balance(march, found):
     march.boat[BOAT["heel_moment"]] = found.sails.heeling
 
 
-def trimmed(march, work, foil, model, righting, held):
-    """`Balance` of every lane with the lift slopes and the righting arm that go with it, both left in `march`.
+def trimmed(march, work, model, righting, held):
+    """`Balance` of every lane with the surface's steady waves and the righting arm that go with it, left in `march`.
 
-    `work` a LoadState at rest, `foil`, `model`, `righting` as in `calm_trim`, `held` as `stated` gives it [rad].
+    `work` a LoadState at rest, `model`, `righting` as in `calm_trim`, `held` as `stated` gives it [rad].
     """
     total = work.total.reshape(L.TOTAL_ROWS, LANES)
     out = work.out.reshape(-1, L.STRIP_OUT_ROWS, LANES)
@@ -107,32 +94,30 @@ def trimmed(march, work, foil, model, righting, held):
             lines = [righting(lane, carried[lane]) for lane in range(LANES)]
             march.boat[BOAT["righting_arm"]], march.boat[BOAT["righting_slope"]] = np.transpose(lines)
             march.boat[BOAT["hull_arm_y"]] = march.boat[BOAT["righting_arm"]]
-        for lane, slope, gap in _lift_slopes(march, foil, place[HEAVE_AT], place[PITCH_AT], model):
-            angle = out[:n, L.O_ANGLE, lane]
-            march.strip[:n, L.S_STEADY, lane] = slope * gap * angle
+        march.strip[:n, L.S_STEADY] = steady_waves(march, place, out[:, L.O_ANGLE], model)
         found = balance(march, work, place, held)
         place = np.where(found.level, found.place, place)
         carried = total[L.T_HULL_FZ] / march.gravity
     return found  # pyrefly: ignore[unbound-name]  (there is more than one round)
 
 
-def calm_trim(march, foil, model, righting=None):
-    """Find the `CalmTrim` of every lane; slopes, leeway, rudder, thrust and sail force go into the `march` arrays.
+def calm_trim(march, model, righting=None):
+    """Find the `CalmTrim` of every lane; leeway, rudder, thrust and sail force go into the `march` arrays.
 
-    `foil` a scenario record, `model` {name: value} as `model_factors` gives it. `righting(lane, carried mass [kg])`
+    `model` {name: value} as `model_factors` gives it. `righting(lane, carried mass [kg])`
     gives (arm [m], slope [m/rad]) of the hull with what the foil leaves it to carry; without it the lines already in
     the arrays stay. A lane without a balance sideways goes on with a leeway near the last one tried, one whose steering
     wanders with that much beside its balance.
     """
     work, held = load_state(march, np.float64), stated(march, model)
-    found = trimmed(march, work, foil, model, righting, held)
+    found = trimmed(march, work, model, righting, held)
     sideways, shift = found.sideways, model["leeway_shift"]
     if not sideways.all() or shift:
         leeway, rudder = found.place[LEEWAY_AT:]
         astray = np.array([np.clip(leeway, -WILD, WILD), 0.0 * rudder])
         wandering = np.array([leeway + shift, rudder]) if shift else held  # without it a lane is trimmed the same again
         given = np.where(sideways, wandering, astray)
-        found = trimmed(march, work, foil, model, righting, np.where(np.isnan(held), given, held))
+        found = trimmed(march, work, model, righting, np.where(np.isnan(held), given, held))
     total, out = work.total.reshape(L.TOTAL_ROWS, LANES), work.out.reshape(-1, L.STRIP_OUT_ROWS, LANES)
     write_balance(march, found)
     return CalmTrim(
@@ -157,7 +142,7 @@ def calm_thrust(march, trim, speed):
     """Thrust [N] that the boat of a block needs in still water at another `speed` [m/s], all (LANES,).
 
     `march` arrays in double precision as `calm_trim` leaves them, `trim` its `CalmTrim`. The boat is as it marches:
-    what was worked out for the speed set (lift slopes, wetted surface, leeway, rudder) stays; heave and pitch settle.
+    what was worked out for the speed set (steady waves, wetted surface, leeway, rudder) stays; heave and pitch settle.
     """
     boat = march.boat.copy()
     boat[BOAT_TARGET] = speed

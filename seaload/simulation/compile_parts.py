@@ -37,7 +37,7 @@ def compile_part(boat, foil, sea, case, sampling, named_model, *, march_part):
     encounters = [mean_encounter_frequency(components, setting.speed)] * LANES
     march, reading, geometries = march_arrays(boat, foil, [setting] * LANES, encounters, model)
     if not march_part:
-        calm_trim(march, foil, model)
+        calm_trim(march, model)
     trim, single = at_rest(march.strip.shape[0]), in_numbers_of(np.float32, march)
     table = wave_table(
         boat, foil, sea, [realisation] * LANES, march, lane_sides(boat, [setting] * LANES),

@@ -114,12 +114,12 @@ BOAT = {name: row for row, name in enumerate(BOAT_ROWS)}
     S_NY,  # [-] normal, to leeward
     S_NZ,  # [-] normal, up
     S_CHORD,  # [m]
-    S_SLOPE,  # [1/rad] of lift, deep water
+    S_SLOPE,  # [1/rad] of lift, of the section in two dimensions
     S_ZERO_LIFT,  # [rad]
     S_INCIDENCE,  # [rad] built in and by rake
     S_HALF_WIDTH,  # [m] half the depth range from dry to wet
     S_STEADY,  # [-] lift coefficient added, steady waves of the surface
-    S_INDUCED,  # [-] factor of the induced drag
+    S_INDUCED,  # [-] factor of the far wake's wash, that of the lift slope
     S_PROFILE,  # [-] drag coefficient
     S_ADDED,  # [kg/m] added mass, all wet
     S_MASS,  # [kg/m] of the strip itself
@@ -137,8 +137,9 @@ BOAT = {name: row for row, name in enumerate(BOAT_ROWS)}
     S_ONSET_CHORDS,  # [-] travelled until it stands
     S_WASHOUT_CHORDS,  # [-] until it has healed
     S_REWET_CHORDS,  # [-] until a dried strip lifts
+    S_WAKE,  # [-] chord over span, added to the wake's decays
     STRIP_ROWS,
-) = range(31)
+) = range(32)
 
 # --- what a stage leaves for each strip, `strip_out[strip, row, lane]` -----------------------------------
 (
@@ -151,8 +152,23 @@ BOAT = {name: row for row, name in enumerate(BOAT_ROWS)}
     O_SPEED,  # [m/s] along the chord
     O_ANGLE,  # [rad] felt, from zero lift
     O_DEPTH,  # [m]
-    O_MOTION,  # [m/s] normal velocity by the boat's motion
+    O_MOTION,  # [m/s] normal velocity by the boat's motion and the strip's own angle from zero lift
     STRIP_OUT_ROWS,
+) = range(11)
+
+# --- what flows past each strip, kept within a stage, `inflow[strip, row, lane]` ----------------------------
+(
+    F_DEPTH,  # [m]
+    F_WET,  # [-] share
+    F_WETTING,  # [1/s] rate of it
+    F_DEEPENING,  # [m/s] rate of the depth
+    F_SPEED,  # [m/s] along the chord
+    F_BODY,  # [m/s] of the strip along its normal
+    F_MOTION,  # [m/s] normal velocity by the boat's motion and the strip's own angle from zero lift
+    F_GUST,  # [m/s] normal velocity by the waves
+    F_GUST_RATE,  # [m/s2]
+    F_BEYOND,  # [m/s] normal velocity that acts at once, beyond what the wake recalls
+    INFLOW_ROWS,
 ) = range(11)
 
 # --- what a stage leaves for the whole boat, `total[row, lane]` ------------------------------------------
@@ -218,6 +234,11 @@ class March(NamedTuple):
     edge_y: np.ndarray  # (foil strips + 1, LANES) [m] from the centre of gravity, at the mean heel
     edge_z: np.ndarray  # (foil strips + 1, LANES) [m]
     mode_moment: np.ndarray  # (foil strips + 1, LANES) [N m] bending moment at the edges per metre of mode
+    span_states: np.ndarray  # (wet states, 2 foil strips, foil strips, LANES) [-] answers, rows as in `answer` below
+    span_level: np.ndarray  # (4, LANES) water's height of the lowest state [m], states a metre [1/m], number of the
+    # highest state [-], one over the number of foil strips [-]
+    keel_span: np.ndarray  # (2 keel strips, keel strips, LANES) [-] the same of the fin, always under
+    rudder_span: np.ndarray  # (2 rudder strips, rudder strips, LANES) [-]
     depth_scale: float  # [m] depth at which the polynomials end
     density: float  # [kg/m3]
     gravity: float  # [m/s2]
@@ -237,6 +258,13 @@ class LoadState(NamedTuple):
     rate: np.ndarray  # (wave rows LANES,)
     total: np.ndarray  # (TOTAL_ROWS LANES,)
     out: np.ndarray  # (strips STRIP_OUT_ROWS LANES,)
+    inflow: np.ndarray  # (strips INFLOW_ROWS LANES,)
+    recall: np.ndarray  # (strips 2 LANES,) normal velocity that the wake recalls [m/s], its rate [m/s2]
+    mixed: np.ndarray  # (4 foil strips LANES,) the same of the foil, weighted for each of two wet states
+    answer: np.ndarray  # (strips 4 LANES,) that after the span's influence, its rate, half the far wash, its rate
+    pair: np.ndarray  # (2 foil strips, 2 foil strips LANES,) matrices of two neighbouring wet states side by side
+    level: np.ndarray  # (LANES,) water's height at the foil [m], then the share of the even one of those two [-]
+    slots: np.ndarray  # (2 LANES,) whole numbers, which states they are, -1 for none
 
 
 class WaveTable(NamedTuple):

@@ -249,7 +249,9 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, g
             take_stage(work, work.mode if part == 0 else (work.mode_end if last else work.mode_half))
             clear_totals_in_single(now)
             hull_loads_in_single(single, now)
-            strip_loads_in_single(single, now, np.float32(weight), np.float32(ahead), np.float32(last))
+            strip_loads_in_single(
+                single, now, np.float32(weight), np.float32(ahead), np.float32(last), np.float32(moved * dt)
+            )
             wind = (1.0 - moved) * gust[number] + moved * gust[number + 1]
             accelerations(boat, state, lateral_slope, wind, march.density, now.total)
             if part == 0:

@@ -24,7 +24,14 @@ from seaload.foil.first_mode import modal_damping
 from seaload.foil.geometry import shaft_axis
 from seaload.simulation import layout as L
 from seaload.simulation.layout import BOAT_ROWS, March, Reading
-from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS, appendage_rows, foil_rows, geometry_of
+from seaload.simulation.prepare_foil import (
+    KEEL_STRIPS,
+    RUDDER_STRIPS,
+    appendage_rows,
+    foil_rows,
+    geometry_of,
+    span_columns,
+)
 from seaload.simulation.windows import depth_scale, mean_draught
 
 CARRIED, CARRIED_MASSES = (0.2, 1.0), 6  # [-] of the whole mass that the hull's righting line is worked out for
@@ -219,7 +226,7 @@ def reading_columns(foil, geometry):
 
 
 def march_arrays(boat, foil, settings, encounter_frequencies, model):
-    """(March, Reading, geometries): arrays of all lanes, thrust and lift slopes still to come.
+    """(March, Reading, geometries): arrays of all lanes, thrust and what else the calm trim finds still to come.
 
     `boat`, `foil` scenario records; `settings` and `encounter_frequencies` [rad/s] one a lane; `model` {name: value} as
     `model_factors` gives it.
@@ -245,6 +252,7 @@ def march_arrays(boat, foil, settings, encounter_frequencies, model):
                 edge,
                 geometry,
                 reading_columns(foil, geometry),
+                span_columns(foil, boat, geometry, edge),
             )
         columns.append(cache[setting])
     stack = lambda pick: np.ascontiguousarray(np.stack([pick(c) for c in columns], axis=-1))  # noqa: E731
@@ -256,6 +264,10 @@ def march_arrays(boat, foil, settings, encounter_frequencies, model):
         edge_y=stack(lambda c: c[3][0]),
         edge_z=stack(lambda c: c[3][1]),
         mode_moment=stack(lambda c: c[4].mode.moment_per_unit),
+        span_states=stack(lambda c: c[6][0]),
+        span_level=stack(lambda c: c[6][1]),
+        keel_span=stack(lambda c: c[6][2]),
+        rudder_span=stack(lambda c: c[6][3]),
         depth_scale=depth_scale(boat, foil),
         density=SEA_WATER_DENSITY,
         gravity=STANDARD_GRAVITY,

@@ -4,11 +4,13 @@ import numpy as np
 
 from seaload.basis.constants import SEA_WATER_DENSITY, STANDARD_GRAVITY
 from seaload.boat.heeling import heeled
-from seaload.boat.lifting_appendage import appendage_strips, induced_drag_factor
+from seaload.boat.lifting_appendage import appendage_strips
 from seaload.foil.bending import added_mass_per_length, buoyancy_per_length, section_mass
 from seaload.foil.geometry import foil_geometry
+from seaload.foil.influence import TWO_PI
 from seaload.foil.strip_axes import rake_incidence, strip_normal
 from seaload.foil.strip_load import wetting_half_width
+from seaload.foil.wet_states import STATES, fin_answers, foil_answers
 from seaload.simulation import layout as L
 
 KEEL_STRIPS, RUDDER_STRIPS = 4, 3
@@ -32,7 +34,7 @@ def _common_rows(count):
 
 
 def foil_rows(foil, geometry, setting, centre, model):
-    """Strip rows of the foil, (n, STRIP_ROWS), before lift slopes: those need the calm trim.
+    """Strip rows of the foil, (n, STRIP_ROWS), before the steady waves of the surface: those need the calm trim.
 
     `foil`, `setting` scenario records, `geometry` a `FoilGeometry`; `centre` (x, y, z) [m] of the centre of gravity
     in hull axes; `model` {name: value} of switches and factors, as `model_factors` gives them.
@@ -51,6 +53,9 @@ def foil_rows(foil, geometry, setting, centre, model):
     rows[:, L.S_ZERO_LIFT] = s.zero_lift
     rows[:, L.S_INCIDENCE] = s.incidence + [rake_incidence(rake, turned) for turned in np.cos(s.chi_b)]
     rows[:, L.S_HALF_WIDTH] = wetting_half_width(s.length, chi, s.chord)
+    rows[:, L.S_SLOPE] = foil.section_slope * model["lift_slope_factor"]
+    rows[:, L.S_INDUCED] = model["lift_slope_factor"]
+    rows[:, L.S_WAKE] = s.chord / np.sum(s.length)
     rows[:, L.S_PROFILE] = foil.profile_drag
     rows[:, L.S_ADDED] = foil.added_mass_share * added_mass_per_length(SEA_WATER_DENSITY, s.chord)
     rows[:, L.S_MASS] = mass
@@ -86,9 +91,10 @@ def appendage_rows(surface, cant, setting, centre, count, switch):
     rows[:, L.S_X], rows[:, L.S_Y], rows[:, L.S_Z] = a.x, y, z
     rows[:, L.S_NY], rows[:, L.S_NZ] = strip_normal(chi)
     rows[:, L.S_CHORD] = a.chord
-    rows[:, L.S_SLOPE] = a.lift_slope
+    rows[:, L.S_SLOPE] = TWO_PI
     rows[:, L.S_HALF_WIDTH] = wetting_half_width(surface.span / count, chi, a.chord)
-    rows[:, L.S_INDUCED] = induced_drag_factor(surface.effective_aspect)
+    rows[:, L.S_INDUCED] = 1.0
+    rows[:, L.S_WAKE] = 1.0 / surface.effective_aspect
     rows[:, L.S_PROFILE] = surface.profile_drag
     rows[:, L.S_ADDED] = added_mass_per_length(SEA_WATER_DENSITY, a.chord)
     rows[:, L.S_BUOYANCY] = buoyancy_per_length(
@@ -96,3 +102,17 @@ def appendage_rows(surface, cant, setting, centre, count, switch):
     )
     rows[:, L.S_CL_MAX], rows[:, L.S_CL_MIN] = surface.cl_max, -surface.cl_max
     return rows
+
+
+def span_columns(foil, boat, geometry, edge):
+    """(states (k, 2 n, n), levels (4,), keel (2 m, m), rudder) of one lane as `layout.March` has them.
+
+    `foil`, `boat` scenario records, `geometry` a `FoilGeometry`, `edge` (y, z) (n+1,) [m] of the strips from the centre
+    of gravity at the mean heel. States are found from the first edge, so that lanes of other ballast share them.
+    """
+    y, z = edge
+    strips = geometry.strips
+    states, first, step = foil_answers(y - y[0], z - z[0], strips.chord, foil.section_slope)
+    levels = np.array([first + z[0], 1.0 / step, STATES - 1.0, 1.0 / len(strips.chord)])
+    keel = fin_answers(KEEL_STRIPS, boat.keel.effective_aspect, TWO_PI)
+    return states, levels, keel, fin_answers(RUDDER_STRIPS, boat.rudder.effective_aspect, TWO_PI)

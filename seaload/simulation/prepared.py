@@ -28,7 +28,7 @@ SEA_ONLY = {
     "orbital", "random_amplitudes", "sway_following_factor", "crest_factor", "hs_factor", "tp_factor", "heading_shift",
 }  # fmt: skip
 OF_COMPONENTS = ("crest_factor", "hs_factor", "tp_factor", "heading_shift")
-MOST_LANES, MOST_SEAS = 1024, 64  # kept, the newest used: some 30 MB
+MOST_LANES, MOST_SEAS = 1024, 64  # kept, the newest used: some 110 MB
 
 
 class Lane(NamedTuple):
@@ -126,5 +126,5 @@ def settled(boat, foil, pairs, model):
     padded = pairs + [pairs[-1]] * (LANES - len(pairs))
     settings = [setting for setting, _ in padded]
     march, reading, geometries = march_arrays(boat, foil, settings, [encounter for _, encounter in padded], model)
-    trim = calm_trim(march, foil, model, carried_righting(boat, settings))
+    trim = calm_trim(march, model, carried_righting(boat, settings))
     return lanes_cut(march, reading, geometries, trim, len(pairs))

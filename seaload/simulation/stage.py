@@ -29,13 +29,14 @@ def clear_totals(state):
 
 @compiled
 def loads(march, state, weight, ahead, last):
-    """All loads of hull and strips at one instant; `march`, `state`, `weight`, `ahead`, `last` as in `strip_loads`.
+    """All loads [N] of hull and strips at the start of a step; `march`, `state`, `weight`, `ahead`, `last` as in
+    `strip_loads`.
 
     The march calls the three by themselves: every level of calls is compiled once more, which takes seconds.
     """
     clear_totals(state)
     hull_loads(march, state)
-    strip_loads(march, state, weight, ahead, last)
+    strip_loads(march, state, weight, ahead, last, 0.0)
 
 
 @compiled

@@ -1,7 +1,9 @@
 """Kernel: loads of all lifting strips, foil, keel fin and rudder alike, and the rates of their wakes, at one instant.
 
-A strip goes through five steps, each a function here: where it is and what flows past it, the lift its span gives it,
-the lift it can have, its forces on boat and bending mode, and its memory of the wake.
+A strip goes through five steps: where it is and what flows past it, its memory of the wake, what its span gives it
+(`span_stage`), the lift it can have, its forces on boat and bending mode. The limits of its section (stall, cavitation,
+ventilation) come after the span's matrix: a strip at its limit still acts on its neighbours as if it had none, an
+approximation.
 """
 
 from typing import NamedTuple
@@ -18,7 +20,6 @@ from seaload.foil.lag_states import (
     WAGNER_B1,
     WAGNER_B2,
     lag_rate,
-    lagged_velocity,
 )
 from seaload.foil.strip_axes import rolled_normal, set_angle
 from seaload.foil.strip_load import (
@@ -36,6 +37,7 @@ from seaload.foil.strip_load import (
 )
 from seaload.simulation import layout as L
 from seaload.simulation.layout import BOAT, LANES
+from seaload.simulation.span_stage import felt_by, remember, span_answers
 
 B_LEEWAY, B_LAG, B_FAST = BOAT["leeway"], BOAT["lag"], BOAT["fast_added_mass"]
 LEAST_SPEED = 1.0  # [m/s] along a chord; below it angles of inflow mean nothing
@@ -58,9 +60,10 @@ class Inflow(NamedTuple):
     depth: float  # [m] of its middle
     wet: float  # [-] share of it
     wetting: float  # [1/s] rate of that share
+    deepening: float  # [m/s] rate of the depth
     speed: float  # [m/s] along the chord
     body: float  # [m/s] of the strip along its normal
-    motion: float  # [m/s] normal velocity past it by the boat's motion and its own angle
+    motion: float  # [m/s] normal velocity past it by the boat's motion and its own angle from zero lift
     gust: float  # [m/s] normal velocity by the waves
     gust_rate: float  # [m/s2]
 
@@ -70,6 +73,7 @@ class Lift(NamedTuple):
 
     angle: float  # [rad] felt, from zero lift
     slope: float  # [1/rad] now
+    wash: float  # [rad] half the angle of the far wake
     asked: float  # [-] coefficient without limits
     got: float  # [-] with them
     top: float  # [-] limit on the design side
@@ -121,33 +125,67 @@ def inflow_of(march, strip, boat, state, place, s, lane):
     gust, gust_rate, axial = wave_flow(wave, rate, row, share, lane)
     half_width = strip[at(base + L.S_HALF_WIDTH, lane)]
     wet = wet_share(depth, half_width)
-    wetting = wet_share_slope(depth, half_width) * (rate[at(row, lane)] - rise)
+    deepening = rate[at(row, lane)] - rise
+    wetting = wet_share_slope(depth, half_width) * deepening
     speed = max(rigid[at(L.SPEED, lane)] - axial, LEAST_SPEED)
     ny_now, nz_now = rolled_normal(ny, nz, roll)
     bending = strip[at(base + L.S_SHAPE, lane)] * state.mode[at(L.MODE_RATE, lane)]
     body = ny * z * rigid[at(L.ROLL_RATE, lane)] + nz * rise + bending
     leeway = boat[at(B_LEEWAY, lane)]
     angle = set_angle(strip[at(base + L.S_INCIDENCE, lane)], rigid[at(L.PITCH, lane)], leeway, ny_now, nz_now)
-    motion = speed * angle - body
-    return Inflow(depth, wet, wetting, speed, body, motion, gust, gust_rate)
+    motion = speed * (angle - strip[at(base + L.S_ZERO_LIFT, lane)]) - body
+    return Inflow(depth, wet, wetting, deepening, speed, body, motion, gust, gust_rate)
 
 
 @compiled
-def lift_of(march, strip, boat, state, flow, s, lane):
+def leave_inflow(state, flow, s, lane):
+    """Leave the `flow` of strip number `s` in its rows of `inflow` and `out` of a `state` (a LoadState)."""
+    inflow, out, first, left = state.inflow, state.out, L.INFLOW_ROWS * s, L.STRIP_OUT_ROWS * s
+    inflow[at(first + L.F_DEPTH, lane)] = flow.depth
+    inflow[at(first + L.F_WET, lane)] = flow.wet
+    inflow[at(first + L.F_WETTING, lane)] = flow.wetting
+    inflow[at(first + L.F_DEEPENING, lane)] = flow.deepening
+    inflow[at(first + L.F_SPEED, lane)] = flow.speed
+    inflow[at(first + L.F_BODY, lane)] = flow.body
+    inflow[at(first + L.F_MOTION, lane)] = flow.motion
+    inflow[at(first + L.F_GUST, lane)] = flow.gust
+    inflow[at(first + L.F_GUST_RATE, lane)] = flow.gust_rate
+    out[at(left + L.O_WET, lane)] = flow.wet
+    out[at(left + L.O_SPEED, lane)] = flow.speed
+    out[at(left + L.O_MOTION, lane)] = flow.motion
+    out[at(left + L.O_DEPTH, lane)] = flow.depth
+
+
+@compiled
+def left_inflow(inflow, s, lane):
+    """The `Inflow` of strip number `s` that `leave_inflow` left in `inflow`, rows as in `layout`."""
+    first = L.INFLOW_ROWS * s
+    return Inflow(
+        inflow[at(first + L.F_DEPTH, lane)],
+        inflow[at(first + L.F_WET, lane)],
+        inflow[at(first + L.F_WETTING, lane)],
+        inflow[at(first + L.F_DEEPENING, lane)],
+        inflow[at(first + L.F_SPEED, lane)],
+        inflow[at(first + L.F_BODY, lane)],
+        inflow[at(first + L.F_MOTION, lane)],
+        inflow[at(first + L.F_GUST, lane)],
+        inflow[at(first + L.F_GUST_RATE, lane)],
+    )
+
+
+@compiled
+def lift_of(march, strip, state, flow, since, s, lane):
     """`Lift` of strip number `s` in its `flow`: what the span gives it, then the limits of its sections.
 
-    `march` and `state` as in `strip_loads`, their `strip` and `boat` flat.
+    `march`, `state` and `since` as in `strip_loads`, `strip` flat.
     """
-    lags, memory = state.lags, state.memory
-    density, base, lag = march.density, L.STRIP_ROWS * s, L.LAGS * s
-    felt = lagged_velocity(
-        flow.motion, flow.gust, lags[at(lag, lane)], lags[at(lag + 1, lane)], lags[at(lag + 2, lane)],
-        lags[at(lag + 3, lane)], boat[at(B_LAG, lane)],
-    )  # fmt: skip
-    angle = inflow_angle(felt, flow.speed) - strip[at(base + L.S_ZERO_LIFT, lane)]
+    memory, density, base = state.memory, march.density, L.STRIP_ROWS * s
     near = surface_factor(flow.depth, strip[at(base + L.S_CHORD, lane)])
-    slope = strip[at(base + L.S_SLOPE, lane)] * near
+    felt = felt_by(state, s, near, since, lane)
+    angle = inflow_angle(felt.velocity, flow.speed)
+    slope = strip[at(base + L.S_SLOPE, lane)]
     asked = slope * angle + strip[at(base + L.S_STEADY, lane)]
+    wash = strip[at(base + L.S_INDUCED, lane)] * felt.wash / flow.speed
     sigma = cavitation_number(flow.depth, flow.speed, march.ambient, density * march.gravity, density)
     floor_n, slope_n = strip[at(base + L.S_CAV_N0, lane)], strip[at(base + L.S_CAV_N1, lane)]
     floor_r, slope_r = strip[at(base + L.S_CAV_R0, lane)], strip[at(base + L.S_CAV_R1, lane)]
@@ -157,7 +195,7 @@ def lift_of(march, strip, boat, state, flow, s, lane):
     top_now = top + (min(vent, top) - top) * memory[at(2 * s + 0, lane)]
     low_now = low + (min(vent, low) - low) * memory[at(2 * s + 1, lane)]
     got = soft_limited(asked, top_now if asked >= 0.0 else low_now)
-    return Lift(angle, slope, asked, got, top, low)
+    return Lift(angle, slope * near, wash, asked, got, top, low)
 
 
 @compiled
@@ -175,7 +213,8 @@ def add_forces(march, strip, boat, state, place, flow, lift, s, lane):
     shape = strip[at(base + L.S_SHAPE, lane)]
     fast = boat[at(B_FAST, lane)]
     full = strip[at(base + L.S_ADDED, lane)]
-    profile, induced = strip[at(base + L.S_PROFILE, lane)], strip[at(base + L.S_INDUCED, lane)]
+    profile = strip[at(base + L.S_PROFILE, lane)]
+    past = flow.motion + speed * strip[at(base + L.S_ZERO_LIFT, lane)] + flow.gust
     lightness = strip[at(base + L.S_BUOYANCY, lane)] * wet
     own = strip[at(base + L.S_MASS, lane)]
     ny_now, nz_now = rolled_normal(ny, nz, state.rigid[at(L.ROLL, lane)])
@@ -184,10 +223,10 @@ def add_forces(march, strip, boat, state, place, flow, lift, s, lane):
     heavy = full * wet
     added = fast * fast_load(
         heavy, full, speed, state.rigid[at(L.PITCH_RATE, lane)], nz, flow.gust_rate, flow.wetting,
-        flow.motion + flow.gust,
+        past,
     )  # fmt: skip
     normal = (circulatory + added) * length
-    drag = strip_drag(pressure, wet, profile, induced, lift.got, length)
+    drag = strip_drag(pressure, wet, profile, lift.got, lift.wash, length)
     fx = forward_lean(circulatory, length, flow.gust, flow.body, speed) - drag
     fz = normal * nz_now + lightness * length
     fy = normal * ny_now
@@ -205,7 +244,7 @@ def add_forces(march, strip, boat, state, place, flow, lift, s, lane):
     out[at(left + L.O_NORMAL, lane)] = normal
     out[at(left + L.O_MASS, lane)] = inert
     out[at(left + L.O_VERTICAL, lane)] = hung
-    leave_behind(out, flow, lift, left, lane)
+    leave_lift(out, lift, left, lane)
 
 
 @compiled
@@ -233,15 +272,11 @@ def add_to_boat(total, x, y, z, fx, fy, fz, mass, nz, arm, on_foil, lane):
 
 
 @compiled
-def leave_behind(out, flow, lift, left, lane):
-    """Leave `flow` and `lift` of a strip in its rows of `out` (flat), which begin at `left`."""
+def leave_lift(out, lift, left, lane):
+    """Leave the `lift` of a strip in its rows of `out` (flat), which begin at `left`."""
     out[at(left + L.O_DEMAND_N, lane)] = lift.asked / max(lift.top, LEAST_LIMIT)
     out[at(left + L.O_DEMAND_R, lane)] = -lift.asked / max(lift.low, LEAST_LIMIT)
-    out[at(left + L.O_WET, lane)] = flow.wet
-    out[at(left + L.O_SPEED, lane)] = flow.speed
     out[at(left + L.O_ANGLE, lane)] = lift.angle
-    out[at(left + L.O_MOTION, lane)] = flow.motion
-    out[at(left + L.O_DEPTH, lane)] = flow.depth
 
 
 @compiled
@@ -256,35 +291,57 @@ def advance_lag(state, row, rate, weight, ahead, last, lane):
 
 
 @compiled
-def advance_wake(strip, state, flow, s, weight, ahead, last, lane):
-    """The four lag states of strip number `s` of a `state` after its `flow`; `strip` flat.
-
-    `weight`, `ahead` [s], `last` as in `strip_loads`.
-    """
-    lags, lag = state.lags, L.LAGS * s
-    semichords = 2.0 * flow.speed / strip[at(L.STRIP_ROWS * s + L.S_CHORD, lane)]
-    r1 = lag_rate(lags[at(lag, lane)], WAGNER_A1, WAGNER_B1, flow.motion, semichords)
-    r2 = lag_rate(lags[at(lag + 1, lane)], WAGNER_A2, WAGNER_B2, flow.motion, semichords)
-    r3 = lag_rate(lags[at(lag + 2, lane)], KUESSNER_A1, KUESSNER_B1, flow.gust, semichords)
-    r4 = lag_rate(lags[at(lag + 3, lane)], KUESSNER_A2, KUESSNER_B2, flow.gust, semichords)
-    advance_lag(state, lag, r1, weight, ahead, last, lane)
-    advance_lag(state, lag + 1, r2, weight, ahead, last, lane)
-    advance_lag(state, lag + 2, r3, weight, ahead, last, lane)
-    advance_lag(state, lag + 3, r4, weight, ahead, last, lane)
+def wake_rates(strip, state, flow, s, lane):
+    """Rates [m/s2] of the four lag states of strip number `s` of a `state` in its `flow`; `strip` flat."""
+    lags, lag, base = state.lags, L.LAGS * s, L.STRIP_ROWS * s
+    semichords = 2.0 * flow.speed / strip[at(base + L.S_CHORD, lane)]
+    sooner = strip[at(base + L.S_WAKE, lane)]
+    return (
+        lag_rate(lags[at(lag, lane)], WAGNER_A1, WAGNER_B1 + sooner, flow.motion, semichords),
+        lag_rate(lags[at(lag + 1, lane)], WAGNER_A2, WAGNER_B2 + sooner, flow.motion, semichords),
+        lag_rate(lags[at(lag + 2, lane)], KUESSNER_A1, KUESSNER_B1 + sooner, flow.gust, semichords),
+        lag_rate(lags[at(lag + 3, lane)], KUESSNER_A2, KUESSNER_B2 + sooner, flow.gust, semichords),
+    )
 
 
 @compiled
-def strip_loads(march, state, weight, ahead, last):
-    """Add the loads of all lifting strips and advance their lag states within the Runge-Kutta stage.
+def inflow_loads(march, state, weight, ahead, last):
+    """Leave every strip's inflow and what its wake recalls [m/s] in `state`, and advance its lag states.
 
-    `march` and `state` (a LoadState) in one precision; `weight` [s] of this stage in the sum of rates, `ahead` [s]
-    from the start of the step to the next stage, `last` 1.0 in the fourth stage, else 0.0.
+    `march`, `state`, `weight` [s], `ahead` [s], `last` as in `strip_loads`.
     """
     strip, boat = march.strip.reshape(-1), march.boat.reshape(-1)
     for s in range(march.strip.shape[0]):
+        lag = L.LAGS * s
         for lane in range(LANES):
             place = place_of(strip, L.STRIP_ROWS * s, lane)
             flow = inflow_of(march, strip, boat, state, place, s, lane)
-            lift = lift_of(march, strip, boat, state, flow, s, lane)
+            leave_inflow(state, flow, s, lane)
+            r1, r2, r3, r4 = wake_rates(strip, state, flow, s, lane)
+            remember(state, s, flow, (r1, r2, r3), boat[at(B_LAG, lane)], lane)
+            advance_lag(state, lag, r1, weight, ahead, last, lane)
+            advance_lag(state, lag + 1, r2, weight, ahead, last, lane)
+            advance_lag(state, lag + 2, r3, weight, ahead, last, lane)
+            advance_lag(state, lag + 3, r4, weight, ahead, last, lane)
+
+
+@compiled
+def strip_loads(march, state, weight, ahead, last, since):
+    """Add the loads of all lifting strips and advance their lag states within the Runge-Kutta stage.
+
+    `march` and `state` (a LoadState) in one precision; `weight` [s] of this stage in the sum of rates, `ahead` [s]
+    from the start of the step to the next stage, `last` 1.0 in the fourth stage, else 0.0, `since` [s] from the start
+    of the step to this stage, when the matrices of the spans were last applied. Without wake memory, a choice that all
+    lanes share, they are applied at every stage.
+    """
+    strip, boat = march.strip.reshape(-1), march.boat.reshape(-1)
+    inflow_loads(march, state, weight, ahead, last)
+    remembers = march.boat[B_LAG, 0] > 0.5
+    if since <= 0.0 or not remembers:
+        span_answers(march, state, ahead if remembers else 0.0 * ahead)
+    for s in range(march.strip.shape[0]):
+        for lane in range(LANES):
+            place = place_of(strip, L.STRIP_ROWS * s, lane)
+            flow = left_inflow(state.inflow, s, lane)
+            lift = lift_of(march, strip, state, flow, since, s, lane)
             add_forces(march, strip, boat, state, place, flow, lift, s, lane)
-            advance_wake(strip, state, flow, s, weight, ahead, last, lane)

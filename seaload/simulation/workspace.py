@@ -3,6 +3,7 @@
 import numpy as np
 
 from seaload.simulation.layout import (
+    INFLOW_ROWS,
     LAGS,
     LANES,
     RIGID_ROWS,
@@ -29,9 +30,11 @@ def load_state(march, kind):
     """`LoadState` for a `march`, every number zero, in numbers of `kind`."""
     strips = march.strip.shape[0]
     rows = wave_row_count(march.hull.shape[0], strips)
-    lags, memory, out = LAGS * strips, 2 * strips, STRIP_OUT_ROWS * strips
+    foil, lags, memory, out = march.foil_strips, LAGS * strips, 2 * strips, STRIP_OUT_ROWS * strips
     sizes = (RIGID_ROWS, lags, lags, lags, memory, 2, rows, rows, TOTAL_ROWS, out)
-    return LoadState(*(np.zeros(size * LANES, dtype=kind) for size in sizes))
+    span = (INFLOW_ROWS * strips, 2 * strips, 4 * foil, 4 * strips, 4 * foil * foil, 1)
+    arrays = [np.zeros(size * LANES, dtype=kind) for size in (*sizes, *span)]
+    return LoadState(*arrays, slots=np.full(2 * LANES, -1, dtype=np.int64))
 
 
 def blank_work(march, table):

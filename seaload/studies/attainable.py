@@ -74,7 +74,7 @@ class Reach:
     def trim(self, key, lanes):
         """`CalmTrim` of LANES settings, those of the curve that is known by `key`."""
         march, _, _ = march_arrays(self.boat, self.foil, lanes, [1.0] * LANES, self.model)
-        return calm_trim(march, self.foil, self.model, carried_righting(self.boat, lanes))
+        return calm_trim(march, self.model, carried_righting(self.boat, lanes))
 
     def curve_to(self, setting):
         """`TrimCurve` of a setting over the boat's window, widened to its own speed where that lies outside."""

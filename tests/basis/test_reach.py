@@ -5,7 +5,6 @@ import pytest
 from tests import reach
 
 KEPT = {  # module: why it stands in the package though no command reaches it yet
-    "seaload.foil.influence": "the lift of strips from each other, for the march to take up",
     "seaload.fatigue.measured_life": "holds the straight diagram against measured coupons, which no key carries",
     "seaload.risk.gumbel": "worst load to expect in an exposure",
     "seaload.boat.lewis_form": "sway and yaw added mass of sections",

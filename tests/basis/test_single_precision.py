@@ -12,7 +12,7 @@ from seaload.boat.hull_section import hull_section_load, relieved_slice
 from seaload.boat.resistance import bottom_drag, buried_bow_area, wave_slope_push
 from seaload.foil.flow_memory import dried_state, healing_share, next_flow_state, step_share
 from seaload.foil.hold_down import hold_down_load
-from seaload.foil.lag_states import lag_rate, lagged_velocity
+from seaload.foil.lag_states import lag_rate, recalled, recalled_rate
 from seaload.foil.strip_axes import rolled_normal, set_angle
 from seaload.foil.strip_load import (
     cavitation_number,
@@ -41,7 +41,8 @@ FORMULAS = [
     (step_share, (0.02, 11.0, 0.6, 3.0)),
     (hold_down_load, (2.0e4, 9.0e4, 4.0e4, 0.9, 0.1)),
     (lag_rate, (0.3, 0.165, 0.0455, 1.7, 40.0)),
-    (lagged_velocity, (0.7, 0.2, 0.1, 0.05, 0.02, 0.03, 1.0)),
+    (recalled, (0.1, 0.05, 0.02)),
+    (recalled_rate, (0.1, 0.05, 0.02)),
     (rolled_normal, (0.3, 0.95, 0.1)),
     (set_angle, (0.05, 0.02, 0.01, 0.3, 0.95)),
     (fast_load, (400.0, 500.0, 11.0, 0.2, 0.9, 1.5, 0.8, 0.6)),

@@ -118,17 +118,24 @@ class NumpyBoat:
         up, depth = zd + x * thd - y * rod, surface - height
         place = 0.5 + 0.5 * depth / s[L.S_HALF_WIDTH]
         wet, p = smooth(place), np.clip(place, 0.0, 1.0)
-        wetting = 3.0 * p * (1.0 - p) / s[L.S_HALF_WIDTH] * (surface_rate - up)
+        deepening = surface_rate - up
+        wetting = 3.0 * p * (1.0 - p) / s[L.S_HALF_WIDTH] * deepening
         speed = np.maximum(u - axial, 1.0)
         ny_now, nz_now = ny + nz * ro, nz - ny * ro
         body = ny * z * rod + nz * up
         motion = speed * (s[L.S_INCIDENCE] + th * nz_now - b["leeway"] * ny_now) - body
-        felt = (1.0 - lag.WAGNER_A1 - lag.WAGNER_A2) * motion + lags.sum(1)
-        felt = b["lag"] * felt + (1.0 - b["lag"]) * (motion + gust)
-        tangent = felt / speed
+        past_it, motion = motion + gust, motion - speed * s[L.S_ZERO_LIFT]
+        drive = np.stack([motion, motion, gust, gust], axis=1)
+        share = np.array([lag.WAGNER_A1, lag.WAGNER_A2, lag.KUESSNER_A1, lag.KUESSNER_A2])
+        decay = np.array([lag.WAGNER_B1, lag.WAGNER_B2, lag.KUESSNER_B1, lag.KUESSNER_B2]) + s[L.S_WAKE][:, None]
+        rates = decay * (2.0 * speed / chord)[:, None] * (share * drive - lags)
+        past, spans, n = 2.0 * lags[:, :3].sum(1), self.p.spans, self.p.foil_strips
+        level = np.mean((depth + 0.5 * self.p.step * deepening + z)[:n])
+        spans.apply(level, past, 0.0 * past)
         h2 = 16.0 * (np.maximum(depth, 0.0) / chord) ** 2
-        slope = s[L.S_SLOPE] * (1.0 + h2) / (2.0 + h2)
-        asked = slope * (tangent / (1.0 + 0.28 * tangent**2) - s[L.S_ZERO_LIFT]) + s[L.S_STEADY]
+        near = (1.0 + h2) / (2.0 + h2)
+        tangent = near * (0.5 * (motion + 2.0 * lags[:, 3] - past) + spans.lift) / speed
+        asked = s[L.S_SLOPE] * tangent / (1.0 + 0.28 * tangent**2) + s[L.S_STEADY]
         head = water["ambient"] + density * water["gravity"] * np.maximum(depth, 0.0)
         sigma = head / (0.5 * density * speed**2)
         top = np.minimum(s[L.S_CL_MAX], s[L.S_CAV_N0] + s[L.S_CAV_N1] * sigma)
@@ -138,20 +145,14 @@ class NumpyBoat:
         lift = np.sign(asked) * (np.minimum(size, 1.3 * limit) - excess**2 / (1.2 * limit))
         pressure = 0.5 * density * speed**2 * chord
         heavy = b["fast_added_mass"] * s[L.S_ADDED]
-        fast = heavy * wet * (speed * thd * nz + gust_rate) + 0.5 * heavy * np.maximum(wetting, 0.0) * (
-            motion + gust
-        )
+        fast = heavy * wet * (speed * thd * nz + gust_rate) + 0.5 * heavy * np.maximum(wetting, 0.0) * past_it
         circulatory = pressure * lift * wet
         normal = (circulatory + fast) * length
         fx = circulatory * length * (gust - body) / speed
-        fx -= pressure * wet * (s[L.S_PROFILE] + s[L.S_INDUCED] * lift**2) * length
+        fx -= pressure * wet * (s[L.S_PROFILE] + s[L.S_INDUCED] * spans.wash / speed * lift) * length
         fz, fy = normal * nz_now + s[L.S_BUOYANCY] * wet * length, normal * ny_now
         reach = np.stack([nz, nz * x, z * ny - y * nz])
         mass = (reach * (heavy * wet * length)) @ reach.T
-        drive = np.stack([motion, motion, gust, gust], axis=1)
-        share = np.array([lag.WAGNER_A1, lag.WAGNER_A2, lag.KUESSNER_A1, lag.KUESSNER_A2])
-        decay = np.array([lag.WAGNER_B1, lag.WAGNER_B2, lag.KUESSNER_B1, lag.KUESSNER_B2])
-        rates = decay * (2.0 * speed / chord)[:, None] * (share * drive - lags)
         forces = fz.sum(), np.sum(x * fz - z * fx), np.sum(z * fy - y * fz), fx.sum()
         return forces, mass, rates
 

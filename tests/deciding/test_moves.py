@@ -75,7 +75,7 @@ def test_eased_she_comes_up_and_loses_heeling_moment_as_she_loses_thrust(small_s
     lanes = [setting, ease.setting] * (LANES // 2)
     model = model_factors(small_study.model)
     march, _, _ = march_arrays(boat, foil, lanes, [1.0] * LANES, model)
-    trim = calm_trim(march, foil, model, carried_righting(boat, lanes))
+    trim = calm_trim(march, model, carried_righting(boat, lanes))
     left = [trim.heel_moment[1] / trim.heel_moment[0], trim.thrust[1] / trim.thrust[0]]
     assert left[0] == pytest.approx(left[1], rel=5e-3) and left[1] < 0.98
     assert eased_heel(setting, setting.speed, boat, foil, small_study.model) == pytest.approx(setting.heel)

@@ -5,9 +5,9 @@ import numpy as np
 import pytest
 
 from seaload.basis.units import DEGREE
-from seaload.foil.lifting_surface import span_loading
 from tests.foil.demo_foil import strips_at
 from tests.oracles.lattice_reading import induced_drag_factor, span_lift_slope
+from tests.oracles.lifting_surface import span_loading
 
 
 def heeled(strips, heel):

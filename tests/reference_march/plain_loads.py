@@ -94,21 +94,77 @@ def limited_lift(row, asked, depth, speed, memory, water):
     return lift, asked / max(top, 0.05), -asked / max(low, 0.05)
 
 
-def add_strip(loads, boat, row, rigid, mode_rate, lags, memory, water, flow):
-    """One strip of a lifting surface; returns the rates of its four lag states [m/s2].
+def shares(level, top):
+    """[(wet state, its share)] of the two on either side of a `level` in states above the lowest."""
+    held = min(max(level, 0.0), top)
+    lower = min(int(held), int(top) - 1)
+    return [(lower, 1.0 - (held - lower)), (lower + 1, held - lower)]
 
-    `flow` (surface [m], its rate [m/s], normal velocity [m/s], its rate [m/s2], axial velocity [m/s]).
+
+@dataclass
+class Spans:
+    """Matrices of foil, keel fin and rudder of one lane, and what they made of the wakes at the start of the step."""
+
+    states: np.ndarray  # (wet states, 2 n, n)
+    level: np.ndarray  # (4,)
+    fixed: tuple  # of the matrices (2 m, m) of keel fin and rudder
+    lift: np.ndarray = None  # (strips,) [m/s]
+    wash: np.ndarray = None
+    lift_rate: np.ndarray = None
+    wash_rate: np.ndarray = None
+
+    def apply(self, height, past, rate):
+        """Have all matrices answer to what the strips' wakes recall, `past` [m/s], and to its rate."""
+        above = (height - self.level[0]) * self.level[1]
+        foil = sum(share * self.states[k] for k, share in shares(above, self.level[2]))
+        out, at = [], 0
+        for matrix in (foil, *self.fixed):
+            here = slice(at, at + matrix.shape[1])
+            lift, wash = matrix[::2], matrix[1::2]
+            out.append([lift @ past[here], wash @ past[here], lift @ rate[here], wash @ rate[here]])
+            at = here.stop
+        self.lift, self.wash, self.lift_rate, self.wash_rate = (np.concatenate(each) for each in zip(*out, strict=True))
+
+
+def wake_of(boat, row, rigid, mode_rate, lags, flow):
+    """(rates of the four lag states, what the wake recalls, its rate, what acts beyond it, inflow) of one strip."""
+    surface, surface_rate, gust, _, axial = flow
+    s = strip_inflow(boat, row, rigid, mode_rate, surface, axial)
+    s["motion"] -= s["speed"] * row[L.S_ZERO_LIFT]
+    s["deepening"] = surface_rate - s["up"]
+    shares_decays = (
+        (lag.WAGNER_A1, lag.WAGNER_B1), (lag.WAGNER_A2, lag.WAGNER_B2),
+        (lag.KUESSNER_A1, lag.KUESSNER_B1), (lag.KUESSNER_A2, lag.KUESSNER_B2),
+    )  # fmt: skip
+    drive = (s["motion"], s["motion"], gust, gust)
+    semichords = 2.0 * s["speed"] / row[L.S_CHORD]
+    rates = np.array(
+        [
+            lag.lag_rate(z, share, decay + row[L.S_WAKE], w, semichords)
+            for z, (share, decay), w in zip(lags, shares_decays, drive, strict=True)
+        ]
+    )
+    on = boat["lag"]
+    past = on * 2.0 * lags[:3].sum() + (1.0 - on) * (s["motion"] + gust)
+    beyond = s["motion"] + on * 2.0 * lags[3] + (1.0 - on) * gust - past
+    return rates, past, on * 2.0 * rates[:3].sum(), beyond, s
+
+
+def add_strip(loads, boat, row, rigid, memory, water, flow, s, span):
+    """One strip of a lifting surface. `flow` (surface [m], its rate [m/s], normal velocity [m/s], its rate [m/s2],
+    axial velocity [m/s]); `s` its inflow; `span` (velocity beyond the wake's, after the span's influence, half the
+    far wash) [m/s].
     """
-    surface, surface_rate, gust, gust_rate, axial = flow
+    gust, gust_rate = flow[2:4]
     density, gravity = water["density"], water["gravity"]
     chord, length, shape = row[L.S_CHORD], row[L.S_LENGTH], row[L.S_SHAPE]
-    s = strip_inflow(boat, row, rigid, mode_rate, surface, axial)
-    depth, speed, motion = s["depth"], s["speed"], s["motion"]
+    depth, speed, motion = s["depth"], s["speed"], s["motion"] + s["speed"] * row[L.S_ZERO_LIFT]
     wet = formula.wet_share(depth, row[L.S_HALF_WIDTH])
-    wetting = formula.wet_share_slope(depth, row[L.S_HALF_WIDTH]) * (surface_rate - s["up"])
-    felt = lag.lagged_velocity(motion, gust, *lags, boat["lag"])
-    slope = row[L.S_SLOPE] * formula.surface_factor(depth, chord)
-    asked = slope * (formula.inflow_angle(felt, speed) - row[L.S_ZERO_LIFT]) + row[L.S_STEADY]
+    wetting = formula.wet_share_slope(depth, row[L.S_HALF_WIDTH]) * s["deepening"]
+    near = formula.surface_factor(depth, chord)
+    beyond, answered, wash = span
+    angle = formula.inflow_angle(near * (0.5 * beyond + answered), speed)
+    asked = row[L.S_SLOPE] * angle + row[L.S_STEADY]
     lift, normal_demand, reverse_demand = limited_lift(row, asked, depth, speed, memory, water)
     pressure = 0.5 * density * speed**2 * chord
     heavy = boat["fast_added_mass"] * row[L.S_ADDED] * wet
@@ -116,7 +172,7 @@ def add_strip(loads, boat, row, rigid, mode_rate, lags, memory, water, flow):
     fast += boat["fast_added_mass"] * 0.5 * row[L.S_ADDED] * max(wetting, 0.0) * (motion + gust)
     circulatory = pressure * lift * wet
     normal = (circulatory + fast) * length
-    drag = pressure * wet * (row[L.S_PROFILE] + row[L.S_INDUCED] * lift**2) * length
+    drag = pressure * wet * (row[L.S_PROFILE] + row[L.S_INDUCED] * wash / speed * lift) * length
     buoyancy = row[L.S_BUOYANCY] * wet * length
     fx = circulatory * length * (gust - s["body"]) / speed - drag
     fz, fy = normal * s["nz"] + buoyancy, normal * s["ny"]
@@ -131,17 +187,8 @@ def add_strip(loads, boat, row, rigid, mode_rate, lags, memory, water, flow):
     hung = buoyancy - own * gravity
     loads.mode_force += shape * (normal + hung * row[L.S_NZ])
     loads.mode_mass += shape**2 * mass
-    loads.mode_damping += shape**2 * length * 0.25 * density * speed * chord * slope * wet
+    loads.mode_damping += shape**2 * length * 0.25 * density * speed * chord * row[L.S_SLOPE] * near * wet
     loads.mode_inertia += shape * (mass + own) * reach
     kept = dict(normal=normal, mass=mass + own, hung=hung, wet=wet, speed=speed)
     kept.update(demand=(normal_demand, reverse_demand), depth=depth)
     loads.strips.append(kept)
-    semichords = 2.0 * speed / chord
-    return np.array(
-        [
-            lag.lag_rate(lags[0], lag.WAGNER_A1, lag.WAGNER_B1, motion, semichords),
-            lag.lag_rate(lags[1], lag.WAGNER_A2, lag.WAGNER_B2, motion, semichords),
-            lag.lag_rate(lags[2], lag.KUESSNER_A1, lag.KUESSNER_B1, gust, semichords),
-            lag.lag_rate(lags[3], lag.KUESSNER_A2, lag.KUESSNER_B2, gust, semichords),
-        ]
-    )

@@ -12,7 +12,7 @@ from seaload.foil.flow_memory import next_flow_state, step_share
 from seaload.foil.lag_states import WAGNER_A1, WAGNER_A2
 from seaload.foil.mode_step import mode_step, usable_damping
 from seaload.simulation import layout as L
-from tests.reference_march.plain_loads import Loads, add_hull, add_strip
+from tests.reference_march.plain_loads import Loads, Spans, add_hull, add_strip, wake_of
 
 NAMES = (
     "path", "heave", "pitch", "roll", "speed", "heave_rate", "pitch_rate", "roll_rate", "thrust_hold", "heel_hold",
@@ -36,12 +36,14 @@ class PlainMarch:
         self.lags = np.zeros((strips, 4))
         self.lags[:, 0] = WAGNER_A1 * trim.motion[:, lane]
         self.lags[:, 1] = WAGNER_A2 * trim.motion[:, lane]
+        fixed = march.keel_span[:, :, lane].copy(), march.rudder_span[:, :, lane].copy()
+        self.spans = Spans(march.span_states[..., lane].copy(), march.span_level[:, lane].copy(), fixed)
         self.memory = np.zeros((strips, 2))
         self.mode = (0.0, 0.0)
         self.time = 0.0
 
-    def evaluate(self, time, rigid_values, lags, mode):
-        """(rates of the rigid state, rates of the lag states, Loads, accelerations) at one instant."""
+    def evaluate(self, time, rigid_values, lags, mode, since=0.0):
+        """(rates of the rigid state, rates of the lag states, Loads, accelerations) `since` [s] a step began."""
         rigid, waves = dict(zip(NAMES, rigid_values, strict=True)), self.waves
         share = min(max(time / RAMP, 0.0), 1.0)
         ramp_rate = 6.0 * share * (1.0 - share) / RAMP
@@ -54,12 +56,19 @@ class PlainMarch:
             rigid["heave"] + row[:, L.S_X] * rigid["pitch"] - row[:, L.S_Y] * rigid["roll"] + row[:, L.S_Z]
         )
         gust, gust_rate, axial = waves.strip_flow(np.maximum(surface - height, 0.0))
-        lag_rates = np.zeros_like(lags)
+        flows = list(zip(surface, surface_rate, gust, gust_rate, axial, strict=True))
+        wakes = [wake_of(self.boat, row[s], rigid, mode[1], lags[s], flows[s]) for s in range(len(row))]
+        lag_rates, past, past_rate, beyond = (np.array([w[i] for w in wakes]) for i in range(4))
+        remembers = self.boat["lag"] > 0.5
+        if since == 0.0 or not remembers:
+            ahead = 0.5 * self.step if remembers else 0.0
+            foil = range(self.foil_strips)
+            above = [wakes[s][4]["depth"] + ahead * wakes[s][4]["deepening"] + row[s, L.S_Z] for s in foil]
+            self.spans.apply(np.mean(above), past, past_rate)
         for s in range(len(row)):
-            flow = (surface[s], surface_rate[s], gust[s], gust_rate[s], axial[s])
-            lag_rates[s] = add_strip(
-                loads, self.boat, row[s], rigid, mode[1], lags[s], self.memory[s], self.water, flow
-            )  # fmt: skip
+            found = self.spans
+            span = beyond[s], found.lift[s] + since * found.lift_rate[s], found.wash[s] + since * found.wash_rate[s]
+            add_strip(loads, self.boat, row[s], rigid, self.memory[s], self.water, flows[s], wakes[s][4], span)
         up, bow, lean, surge = self.accelerations(rigid, loads)
         hold = bounded_hold(
             rigid["thrust_hold"],
@@ -128,9 +137,9 @@ class PlainMarch:
             return tuple(value * b["mode_on"] for value in moved)
 
         half, end = mode_at(0.5 * dt, start), mode_at(dt, start)
-        k2, l2, _, _ = self.evaluate(t + 0.5 * dt, y0 + 0.5 * dt * k1, z0 + 0.5 * dt * l1, half)
-        k3, l3, _, _ = self.evaluate(t + 0.5 * dt, y0 + 0.5 * dt * k2, z0 + 0.5 * dt * l2, half)
-        k4, l4, last, acceleration = self.evaluate(t + dt, y0 + dt * k3, z0 + dt * l3, end)
+        k2, l2, _, _ = self.evaluate(t + 0.5 * dt, y0 + 0.5 * dt * k1, z0 + 0.5 * dt * l1, half, 0.5 * dt)
+        k3, l3, _, _ = self.evaluate(t + 0.5 * dt, y0 + 0.5 * dt * k2, z0 + 0.5 * dt * l2, half, 0.5 * dt)
+        k4, l4, last, acceleration = self.evaluate(t + dt, y0 + dt * k3, z0 + dt * l3, end, dt)
         self.mode = mode_at(dt, self.modal_force(last, acceleration) + flow * end[1])
         self.rigid = y0 + dt / 6.0 * (k1 + 2.0 * k2 + 2.0 * k3 + k4)
         self.lags = z0 + dt / 6.0 * (l1 + 2.0 * l2 + 2.0 * l3 + l4)

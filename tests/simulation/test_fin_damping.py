@@ -28,7 +28,7 @@ def totals(march, speed, **motion):
         rigid[getattr(L, name)] = value
     first = L.HULL_WAVE_ROWS * march.hull.shape[0] + L.BOAT_WAVE_ROWS
     wave[first + L.STRIP_WAVE_ROWS * np.arange(march.strip.shape[0])] = DEEP
-    strip_loads(march, state, 0.0, 0.0, 0.0)
+    strip_loads(march, state, 0.0, 0.0, 0.0, 0.0)
     march.boat[L.BOAT["leeway"]] = 0.0
     return state.total.reshape(-1, L.LANES)[:, 0]
 

@@ -1,10 +1,10 @@
 """The chain from wave flow to bending moment in the limit where theory has an answer: small flow, boat held.
 
 The foil's strips are driven by a prescribed flow through the march's own kernels (lag states, strip loads, edge
-moments), without added mass, limits or weight. Then the load is that of thin-aerofoil theory: Sears' function for a
-sinusoidal gust (Theodorsen 1935 and Sears 1941; formula from memory, exact Bessel functions from scipy), so the
-moment's transfer function is known, and with it the variance in a random flow. The two-term lag states stand for
-Kuessner's function to about 5 % (tests/published), which is the bound here.
+moments), without added mass, limits or weight, no strip feeling another. Then the load is that of thin-aerofoil
+theory: Sears' function for a sinusoidal gust (Theodorsen 1935 and Sears 1941; formula from memory, exact Bessel
+functions from scipy), so the moment's transfer function is known, and with it the variance in a random flow. The two-
+term lag states stand for Kuessner's function to about 5 % (tests/published), which is the bound here.
 """
 
 import itertools
@@ -37,6 +37,13 @@ def sears(k):
     return c * (jv(0, k) - 1j * jv(1, k)) + 1j * jv(1, k)
 
 
+def unfelt(march):
+    """Have no strip of a `march` feel another: its section is alone in the stream, as theory has it."""
+    for matrices in (march.span_states, march.keel_span, march.rudder_span):
+        matrices[...] = 0.0
+        matrices[..., 0::2, :, :] = np.eye(matrices.shape[-2])[:, :, None]
+
+
 @lru_cache
 def foil_alone(speed_factor=1.0):
     """(March of the demonstration foil fully out, lag states on, nothing else), at a speed."""
@@ -48,13 +55,14 @@ def foil_alone(speed_factor=1.0):
     lanes = [setting] * L.LANES
     encounters = [mean_encounter_frequency(components, setting.speed)] * L.LANES
     march, _, _ = march_arrays(boat, foil, lanes, encounters, model)
-    calm_trim(march, foil, model)
+    calm_trim(march, model)
     for name in IDLE:
         march.boat[L.BOAT[name]] = 0.0
     for row, value in ((L.S_CL_MAX, 50.0), (L.S_CL_MIN, -50.0), (L.S_CAV_N0, 50.0), (L.S_CAV_R0, 50.0),
                        (L.S_MASS, 0.0), (L.S_BUOYANCY, 0.0), (L.S_STEADY, 0.0), (L.S_ZERO_LIFT, 0.0),
-                       (L.S_INCIDENCE, 0.0)):  # fmt: skip
+                       (L.S_INCIDENCE, 0.0), (L.S_WAKE, 0.0)):  # fmt: skip
         march.strip[:, row] = value
+    unfelt(march)
     return march, setting.speed * speed_factor
 
 
@@ -69,20 +77,20 @@ def moment_history(flow, speed, march, *, lag=1.0, pitch=0.0):
     wave[base] = DEEP
     moment, sums = np.zeros((march.foil_strips + 1, L.LANES)), np.zeros((4, L.LANES))
 
-    def stage(time, weight, ahead, last):
+    def stage(time, weight, ahead, last, since):
         state.total[:] = 0.0
         wave[base + 1] = flow(time)
-        strip_loads(march, state, weight, ahead, last)
+        strip_loads(march, state, weight, ahead, last, since)
 
     for step in itertools.count():
         t = step * STEP
         state.lags_before[:], state.lag_sums[:] = state.lags, 0.0
-        stage(t, STEP / 6.0, 0.5 * STEP, 0.0)
+        stage(t, STEP / 6.0, 0.5 * STEP, 0.0, 0.0)
         edge_moments(march, state, moment, sums)
         yield moment[0, 0]
-        stage(t + 0.5 * STEP, STEP / 3.0, 0.5 * STEP, 0.0)
-        stage(t + 0.5 * STEP, STEP / 3.0, STEP, 0.0)
-        stage(t + STEP, STEP / 6.0, STEP, 1.0)
+        stage(t + 0.5 * STEP, STEP / 3.0, 0.5 * STEP, 0.0, 0.5 * STEP)
+        stage(t + 0.5 * STEP, STEP / 3.0, STEP, 0.0, 0.5 * STEP)
+        stage(t + STEP, STEP / 6.0, STEP, 1.0, STEP)
 
 
 def taken(history, count):

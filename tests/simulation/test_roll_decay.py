@@ -37,7 +37,7 @@ def held_boat(inertia_factor):
     components = sea_components(study.seas[0], 1, 30, model)
     encounters = [mean_encounter_frequency(components, settings[0].speed)] * L.LANES
     march, reading, geometries = march_arrays(boat, foil, settings, encounters, model)
-    trim = calm_trim(march, foil, model, carried_righting(boat, settings))
+    trim = calm_trim(march, model, carried_righting(boat, settings))
     for name, value in (("mass", 1e12), ("pitch_inertia", 1e13), ("surge_free", 0.0), ("lag", 0.0), ("mode_on", 0.0),
                         ("heel_hold_rate", 0.0), ("rig_roll_damping", 0.0)):  # fmt: skip
         march.boat[L.BOAT[name]] = value

@@ -33,7 +33,7 @@ def trimmed():
         settings.append(replace(first, water=((WATER, *place),), ballast_shift=shift))
     settings += [first] * (LANES - len(settings))
     march, _, _ = march_arrays(boat, foil, settings, [1.0] * LANES, model)
-    return boat, settings, march, calm_trim(march, foil, model, carried_righting(boat, settings))
+    return boat, settings, march, calm_trim(march, model, carried_righting(boat, settings))
 
 
 def test_hull_and_foil_carry_the_water(trimmed):

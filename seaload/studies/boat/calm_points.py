@@ -35,7 +35,7 @@ class CalmPoints:
 def calm_points(boat, foil, settings, model):
     """`CalmPoints` of LANES `settings`; `boat`, `foil` records, `model` {name: value} as `model_factors` gives it."""
     march, _, geometries = march_arrays(boat, foil, settings, [ENCOUNTER] * LANES, model)
-    trim = calm_trim(march, foil, model, carried_righting(boat, settings))
+    trim = calm_trim(march, model, carried_righting(boat, settings))
     total, out = loads_at(march, trim)
     return CalmPoints(tuple(settings), march, geometries, trim, total, out)
 

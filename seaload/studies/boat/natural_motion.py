@@ -70,7 +70,7 @@ def small_motions(boat, foil, setting, model):
     settings, frequency = [setting] * LANES, FIRST_GUESS
     for _ in range(2):
         march, _, _ = march_arrays(boat, foil, settings, [frequency] * LANES, model)
-        trim = calm_trim(march, foil, model, carried_righting(boat, settings))
+        trim = calm_trim(march, model, carried_righting(boat, settings))
         if not trim.balanced[0]:
             return NOT_KNOWN
         motions = motions_of(state_matrix(march, trim))

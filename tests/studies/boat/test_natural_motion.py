@@ -97,7 +97,7 @@ def test_the_state_matrix_holds_the_roll_stiffness_of_the_march(floating_box):
 
     boat, foil, setting, model = floating_box
     march, _, _ = march_arrays(boat, foil, [setting] * LANES, [1.0] * LANES, model)
-    trim = calm_trim(march, foil, model, carried_righting(boat, [setting] * LANES))
+    trim = calm_trim(march, model, carried_righting(boat, [setting] * LANES))
     matrix = state_matrix(march, trim)
     line = march.boat[BOAT["righting_slope"], 0] * trim.hull_lift[0] / march.boat[BOAT["roll_inertia"], 0]
     assert matrix[5, 2] == pytest.approx(-line, rel=1e-3)
