@@ -14,7 +14,7 @@ PACKED = {  # first bytes of files that are no text: what to do
 }
 AS_UTF8 = "save it as plain text in UTF-8"
 LARGEST_TEXT = 200_000_000  # [bytes]
-PIECE = 4_000_000  # [characters]
+PIECE = 500_000  # [characters]
 
 
 def file_text(path, *, field="file", largest=LARGEST_TEXT):

@@ -171,6 +171,7 @@ class MadeSailer(FakeSailer):
     def __init__(self, study, settings, model=None):
         super().__init__(study, settings, made_case, None, model=model)
         self.crew = SimpleNamespace(submit=lambda task: SimpleNamespace(result=lambda: (self.sailed(*task), None)))
+        self.blocks = SimpleNamespace(results=lambda futures: [each.result() for each in futures])
 
     def draw(self, i, j, r):
         """A short case of two places; the same waves for every setting."""
