@@ -90,8 +90,8 @@ def decision_codes(study, state, unreachable):
     return parts
 
 
-def choice_parts(study, choices):
-    """The suggestion of each sea."""
+def choice_parts(study, choices, doubts):
+    """The suggestion of each sea; `doubts` {sea: Doubt}."""
     seas = range(len(study.seas))
     known = lambda sea, name, other: getattr(choices[sea], name) if sea in choices else other  # noqa: E731
     hs, tp = np.array([sea.hs for sea in study.seas]), np.array([sea.tp for sea in study.seas])
@@ -113,7 +113,8 @@ def choice_parts(study, choices):
         rows = np.full((3, len(study.seas)), nan)
         for j, answer in choices.items():
             if answer.fresh is not None:
-                rows[:, j] = answer.fresh.odds(side, study.risk.exposure)
+                fresh = sampled_rates(answer.fresh_records, study.risk)
+                rows[:, j] = doubts[j].all_told(side, fresh, study.risk)
         parts.update({name: column(row) for name, row in with_bounds(f"fresh_{side}_odds", *rows).items()})
     return parts
 

@@ -130,7 +130,7 @@ def sweep_dataset(sailer, grid, found):
     further = dict(grid.reach)
     further.update(table_of(study, decision_rows(sailer, state, choices, grid.rank, grid.speeds)))
     further.update(decision_codes(study, state, grid.reach["unreachable_reason"][1]))
-    further.update(choice_parts(study, choices))
+    further.update(choice_parts(study, choices, state.doubts))
     further.update(doubt_parts(study, state, choices))
     further.update(move_parts(sailer, state, choices))
     further.update(tolerance_parts(study, state, choices))

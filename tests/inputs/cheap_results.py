@@ -238,7 +238,7 @@ def rounds(study, reverse_share=1.0, uncertain=()):
     choices = {0: SeaChoice(0, least_bad=0)}
     rows = decision_rows(sailer, state, choices, {pair: (1.0, 1.0)}, {pair: 10.0})
     parts = {**table_of(sailer.study, rows), **decision_codes(sailer.study, state, [[""]])}
-    parts.update(choice_parts(sailer.study, choices))
+    parts.update(choice_parts(sailer.study, choices, state.doubts))
     return {**values_of(parts), "realisations_sailed": np.array(state.counts[pair])}
 
 
