@@ -12,4 +12,4 @@ HOUR = 3600.0  # [s]
 MINUTE = 60.0  # [s]
 PERCENT = 0.01  # [-]
 MICROSTRAIN = 1e-6  # [-]
-SWING_SHARE = 1e-6  # wear of one full-load swing: a million of them, 0 to 100 % of the normal limit, make 1
+FULL_LOAD_SHARE = 1e-6  # wear of one full-load swing: a million of them, 0 to 100 % of the normal limit, make 1

@@ -5,7 +5,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from seaload.basis.units import DEGREE, HOUR, PERCENT, SWING_SHARE
+from seaload.basis.units import DEGREE, FULL_LOAD_SHARE, HOUR, PERCENT
 from seaload.scenario.crew_records import UncertainInput
 from seaload.scenario.records import Gust, RiskLevels, Sampling
 from seaload.scenario.written import Refused, Written, number
@@ -48,7 +48,7 @@ class RiskSpec(Written):
     def si(self):
         """The levels as a record."""
         growth = self.sea_growth_m_per_hour / HOUR
-        wear = inf if self.wear_swings_per_hour is None else self.wear_swings_per_hour * SWING_SHARE / HOUR
+        wear = inf if self.wear_swings_per_hour is None else self.wear_swings_per_hour * FULL_LOAD_SHARE / HOUR
         sure = self.confidence_percent or CONFIDENCE_PERCENT
         confidence = sure * PERCENT if self.judge_by == "bound" else 0.0
         return RiskLevels(

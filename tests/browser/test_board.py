@@ -149,7 +149,7 @@ def test_next_to_a_case_that_left_the_validity_nothing_is_read(opened, pages, bo
     assert sentence(browser).startswith("No reading here")
 
 
-ANSWERS = ("Yes: ", "Undecided: ", "Rather not: ", "No: ")
+ANSWERS = ("Yes: ", "Can't tell yet: ", "Probably not: ", "No: ")
 
 
 def test_a_newcomer_reads_whether_to_keep_80_percent_and_what_one_step_less_buys(opened, pages, board):
@@ -260,7 +260,7 @@ def test_moves_outside_the_data_say_so(opened, pages):
     typed.clear()
     typed.send_keys("18.5")
     moves = [row.text for row in browser.find_elements("css selector", "#moves tbody tr")]
-    assert "no data: not sailed at 16.5 kn" in moves[0]
+    assert "no data: not simulated at 16.5 kn" in moves[0]
 
 
 @pytest.mark.parametrize("dark", [False, True])

@@ -104,7 +104,7 @@ def test_the_charts_of_a_sweep_show_the_sea_that_is_chosen(opened, pages):
     Select(browser.find_element("id", "map-choice")).select_by_index(2)
     assert not any("1 in" in words for words in browser.execute_script(cells))
     says = browser.execute_script(f"return {part('speed', 'speed-undecided')}.data.says")
-    assert all("undecided" in words and "% out" in words for words in says)
+    assert all("can't tell yet" in words and "% out" in words for words in says)
     assert not browser.execute_script("return [...document.querySelectorAll('.paper')].some((e) => e.offsetHeight > 0)")
 
 

@@ -23,7 +23,7 @@ def test_all_five_are_drawn(drawings):
 
 @pytest.mark.parametrize("name", NAMES)
 def test_each_has_a_caption_that_says_what_is_left_out(drawings, name):
-    assert "Left out:" in drawings[name][1]
+    assert "Not shown:" in drawings[name][1]
 
 
 @pytest.mark.parametrize("name", NAMES)

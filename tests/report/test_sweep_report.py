@@ -68,7 +68,7 @@ def test_moves_come_fastest_first_and_say_what_stands_in_the_way(answer):
         (5e4, 1, "over 100 times now"),
         (0.4, 0, "leaves the model's validity"),
         (np.inf, 1, "leaves the model's validity"),
-        (np.nan, 1, "too rare to compare; odds after it up to almost certain"),
+        (np.nan, 1, "too few hours to compare; at worst almost certain"),
     ],
 )
 def test_what_a_move_does_is_said_without_false_precision(factor, valid, words):
@@ -109,7 +109,7 @@ def test_figures_say_what_they_leave_out(result, answer):
     drawn = sweep_drawings(result, answer)
     kinds = {re.sub(r"-\d+$", "", name) for name, _, _ in drawn}
     assert kinds == {"settings-map", "speed-risk", "wave-angle"}
-    assert all("Left out:" in caption for _, _, caption in drawn)
+    assert all("Not shown:" in caption for _, _, caption in drawn)
 
 
 def test_every_point_of_the_speed_figure_can_be_told_apart():
@@ -169,5 +169,5 @@ def test_undecided_names_the_hours_that_would_decide(result):
         changed["sea_to_decide"] = changed["decision"].astype(float) + seconds
         return read.decision_words(read_answer(changed).settings[0, 0])
 
-    assert said(40 * 3600.0) == "undecided (40 h)"
-    assert said(np.inf) == "undecided (close)"
+    assert said(40 * 3600.0) == "can't tell yet (40 h)"
+    assert said(np.inf) == "can't tell (too close)"

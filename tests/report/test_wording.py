@@ -49,12 +49,12 @@ def test_the_nearest_phrase_is_within_a_quarter(odds):
 @pytest.mark.parametrize(
     ("kwargs", "said"),
     [
-        ({"odds": 0.02, "high": 0.05}, "1 in 50 (could be 1 in 20)"),
-        ({"odds": 0.0, "high": 0.9502, "seen": 0, "hours": 3}, "none in 3 h, too short to tell"),
-        ({"odds": 0.0, "high": 1 / 13.4, "seen": 0, "hours": 40}, "none in 40 h; could be up to 1 in 13"),
+        ({"odds": 0.02, "high": 0.05}, "1 in 50 (at worst 1 in 20)"),
+        ({"odds": 0.0, "high": 0.9502, "seen": 0, "hours": 3}, "none in 3 h: too few hours to tell"),
+        ({"odds": 0.0, "high": 1 / 13.4, "seen": 0, "hours": 40}, "none in 40 h; at worst 1 in 13"),
         (
             {"odds": 1e-3, "high": 0.004, "seen": 0, "hours": 40},
-            "1 in 1,000 (none seen in 40 h; could be 1 in 250)",
+            "1 in 1,000 (none seen in 40 h; at worst 1 in 250)",
         ),
         ({"odds": 0.3, "high": 0.6, "at_least": True}, "at least 1 in 3"),
         ({"odds": math.nan, "high": math.nan}, "not known: no case ran to its end"),
@@ -104,9 +104,9 @@ def test_every_status_has_words():
 
 
 def test_one_full_load_swing_is_a_millionth_of_the_reference():
-    assert w.swings(3e-6) == pytest.approx(3.0)
+    assert w.full_load_cycles(3e-6) == pytest.approx(3.0)
 
 
-@pytest.mark.parametrize(("angle", "word"), [(0, "ahead"), (45, "bow quarter"), (90, "abeam"), (135, "stern quarter")])
+@pytest.mark.parametrize(("angle", "word"), [(0, "ahead"), (45, "on the bow"), (90, "abeam"), (135, "on the quarter")])
 def test_wave_angles_have_a_sailors_name(angle, word):
     assert word in w.angle_from_bow_words(float(angle))

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from seaload.basis.units import SWING_SHARE
+from seaload.basis.units import FULL_LOAD_SHARE
 from seaload.fatigue.cycle_bins import MEAN_BINS, RANGE_BINS
 from seaload.fatigue.excursion_list import joined_excursions, listed_events
 from seaload.fatigue.residue_join import join_residues
@@ -31,7 +31,7 @@ class PlaceTotal:
 
 def full_load_cycles(damage):
     """Wear as the number of cycles from 0 to the normal limit that cost as much [-]."""
-    return damage / SWING_SHARE
+    return damage / FULL_LOAD_SHARE
 
 
 def breaks(stretches):

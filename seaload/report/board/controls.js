@@ -37,7 +37,7 @@ const boardControls = (board, place, changed) => {
     entry.appendChild(more);
     const slider = element("input", { type: "range", min: first, max: last, step: axis.slide,
       "aria-label": axis.label + ", slider" }, row);
-    const sailed = "sailed: " + shown(axis, first) + " to " + shown(axis, last) + axis.hint;
+    const sailed = "simulated: " + shown(axis, first) + " to " + shown(axis, last) + axis.hint;
     element("span", { class: "only", id: "range-" + axis.name }, row, sailed);
     slider.addEventListener("input", () => set(axis, Number(slider.value)));
     typed.addEventListener("input", () => set(axis, typed.value.trim() === "" ? NaN : Number(typed.value), true));

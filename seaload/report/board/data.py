@@ -15,7 +15,7 @@ import numpy as np
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.report.shared.result_reading import line, number, setting_values
-from seaload.report.shared.wording import swings
+from seaload.report.shared.wording import full_load_cycles
 
 SEA_AXES = ("hs_m", "tp_s", "waves_from_bow_deg")
 SETTING_AXES = ("extension_percent", "rake_deg", "heel_deg", "cant_deg", "ballast_shift_m", "speed_knots")
@@ -140,7 +140,7 @@ def cell_reading(dataset, answer, setting, sea):
         share = worst.seen if worst.one_in_twenty is None else worst.one_in_twenty
         fields[f"{side}_worst"] = 100.0 * max(share, 0.0)
     for end, wear in (("", told.wear.best), ("_low", told.wear.low), ("_high", told.wear.high)):
-        fields[f"wear{end}"] = swings(wear) * HOUR
+        fields[f"wear{end}"] = full_load_cycles(wear) * HOUR
     fields["speed_knots"] = told.speed / KNOT
     able = (told.speed_in_sea, told.speed_attainable)
     fields["attainable_knots"] = next((v / KNOT for v in able if v is not None and math.isfinite(v)), math.nan)

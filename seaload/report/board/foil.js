@@ -76,7 +76,7 @@ const boardFoil = (board) => {
       if (points.length) words.push(drawWay(points, way, colour, band, bearing));
     }
     marks(bearing);
-    byId("foil-words").textContent = "Worst moment of the hours sailed at each place: " + words.join(", ") +
-      ". Up is a share of the normal limit, down of the reverse limit. Left out: when it happens.";
+    byId("foil-words").textContent = "Worst moment of the hours simulated at each place: " + words.join(", ") +
+      ". Up is a share of the normal limit, down of the reverse limit. Not shown: when it happens.";
   };
 };

@@ -25,7 +25,7 @@ const boardMoves = (board, place, go, verdict) => {
     element("td", {}, row, move.takes + (slow ? ": slow down first" : ""));
     if (reading.outside) {
       const missing = board.axes.find((a) => a.name === reading.outside);
-      const said = missing ? "no data: not sailed at " + shown(missing, there[missing.name]) : "no data there";
+      const said = missing ? "no data: not simulated at " + shown(missing, there[missing.name]) : "no data there";
       element("td", { class: "muted", colspan: 4 }, row, said);
       return;
     }
@@ -34,7 +34,7 @@ const boardMoves = (board, place, go, verdict) => {
       const cell = element("td", { "data-side": words }, row, odds);
       element("span", { class: "against" }, cell, nearer(now[side + "_worst"], reading[side + "_worst"]));
     }
-    element("td", { "data-side": "Accepted odds" }, row, verdict(reading));
+    element("td", { "data-side": "Your risk limit" }, row, verdict(reading));
     element("td", { "data-side": "Speed" }, row, speedWords(reading.speed_knots - now.speed_knots));
   }
   return (now) => {

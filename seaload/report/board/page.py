@@ -19,7 +19,7 @@ AXES = {
     "sea": ("Sea", "", "", 0, 1, "sea #"),
     "hs_m": ("Wave height Hs", "m", " ", 1, 0.1, "Hs #"),
     "tp_s": ("Peak period", "s", " ", 1, 0.1, "period #"),
-    "waves_from_bow_deg": ("Waves from the bow", "°", "", 0, 1, "waves # from the bow"),
+    "waves_from_bow_deg": ("Wave angle off the bow", "°", "", 0, 1, "waves # from the bow"),
     "extension_percent": ("Extension", "%", " ", 0, 1, "# out"),
     "rake_deg": ("Rake", "°", "", 1, 0.1, "rake #"),
     "heel_deg": ("Heel", "°", "", 0, 0.5, "heel #"),
@@ -124,9 +124,9 @@ def interval_words(answer):
     if any(found.odds["reverse"].all_told is not None for found in answer.settings.values()):
         return (
             "Odds are all told: forecast, model and strengths are drawn once an exposure. Error bars are 90 % "
-            "intervals from the luck of the simulated waves."
+            "intervals from the limited sample of simulated waves."
         )
-    return "Error bars are 90 % intervals from the luck of the waves; forecast and model error come on top."
+    return "Error bars are 90 % intervals from the limited sample of waves; forecast and model error come on top."
 
 
 def moves(answer, axes):
@@ -163,6 +163,6 @@ def levels(answer):
     """What the study accepts, both ways: [{"side", "odds", "hours", "words"}]."""
     hours = answer.exposure / HOUR
     return [
-        {"side": side, "odds": odds, "hours": hours, "words": f"Accepted {side} odds"}
+        {"side": side, "odds": odds, "hours": hours, "words": f"Your risk limit, {side} load:"}
         for side, odds in answer.accepted.items()
     ]

@@ -2,15 +2,15 @@
 "use strict";
 const boardSentences = (board, place) => {
   const W = boardWords, { byId, shown, range } = boardElements;
-  const SHORT = ["within", "undecided", "rather past", "past"];
-  const ANSWERS = ["Yes: within the accepted odds, also at the upper bound.",
-    "Undecided: within the accepted odds by the best estimate, past them at the upper bound.",
-    "Rather not: past the accepted odds by the best estimate; the lower bound is within.",
-    "No: past the accepted odds, even at the lower bound."];
-  const UNSEEN = "Undecided: never past a limit in the hours sailed, but too few hours to rule it out.";
-  const WHERE = ["within, also at the upper bound", "within by the best estimate, past at the upper bound",
-    "past by the best estimate, within at the lower bound", "past, even at the lower bound"];
-  const GAP = "No reading here: a neighbouring point was not sailed, cannot be reached, or left the model's validity.";
+  const SHORT = ["within", "can't tell yet", "probably past", "past"];
+  const ANSWERS = ["Yes: within your risk limit, also at worst.",
+    "Can't tell yet: within your risk limit by the best estimate, past it at worst.",
+    "Probably not: past your risk limit by the best estimate; within it at best.",
+    "No: past your risk limit, even at best."];
+  const UNSEEN = "Can't tell yet: never past a limit in the hours simulated, but too few hours to rule it out.";
+  const WHERE = ["within, also at worst", "within by the best estimate, past at worst",
+    "past by the best estimate, within at best", "past, even at best"];
+  const GAP = "No reading here: a neighbouring point was not simulated, cannot be reached, or left validity.";
 
   // why there is no reading
   function reason(outside) {
@@ -18,7 +18,7 @@ const boardSentences = (board, place) => {
     const axis = board.axes.find((a) => a.name === outside), value = place[outside], [first, last] = range(axis);
     const said = axis.label + (Number.isFinite(value) ? " " + shown(axis, value) : " (nothing typed)");
     const sailed = first === last ? "only " + shown(axis, first) : shown(axis, first) + " to " + shown(axis, last);
-    return "No data: " + said + " lies outside what was sailed (" + sailed + "). Nothing is guessed.";
+    return "No data: " + said + " lies outside what was simulated (" + sailed + "). Nothing is guessed.";
   }
   const near = (found) => found.reduce((best, corner) => (corner[1] > best[1] ? corner : best))[0];
   const here = (axis) => axis.short.replace("#", shown(axis, place[axis.name]));
@@ -40,7 +40,7 @@ const boardSentences = (board, place) => {
     byId("assumed").textContent = "Assumed: " + assumed + ". From now on, unchanged.";
   }
 
-  // how a reading stands against what the study accepts on one side: 0 within ... 3 past
+  // how a reading stands against your risk limit on one side: 0 within ... 3 past
   function standing(reading, level) {
     const limit = -Math.log1p(-level.odds) / level.hours;
     const [best, low, high] = ["", "_low", "_high"].map((end) => reading[level.side + "_rate" + end]);

@@ -23,13 +23,13 @@ const boardTiles = (board, place) => {
   }
   return (reading) => {
     const wear = reading.wear, low = W.downwards(reading.wear_low), best = fastest(), held = reading.attainable_knots;
-    byId("wear").textContent = (wear < 0.01 ? "under 0.01" : W.significant(wear)) + " swings an hour";
+    byId("wear").textContent = (wear < 0.01 ? "under 0.01" : W.significant(wear)) + " full-load cycles an hour";
     const span = reading.wear_high === null ? low + " or more" : low + " to " + W.upwards(reading.wear_high);
     byId("wear-range").textContent = span +
-      "; one swing is a load cycle from 0 to 100 % of the normal limit, at the worst place";
+      "; a full-load cycle goes from 0 to 100 % of the normal limit; at the worst place";
     byId("speed").textContent = reading.speed_knots.toFixed(1) + " kn";
     const given = best === null ? "" : Math.max(best - reading.speed_knots, 0).toFixed(1) +
-      " kn given up against the fastest sailed in this sea (" + best.toFixed(1) + " kn)";
+      " kn given up against the fastest simulated in this sea (" + best.toFixed(1) + " kn)";
     const known = held !== null && held !== undefined;
     byId("speed-given").textContent = given + (known ? "; the thrust can hold " + held.toFixed(1) + " kn here" : "");
   };

@@ -36,9 +36,9 @@ const boardWords = (() => {
   function oddsWords(rate, high, hours) {
     const best = oneIn(oddsOf(rate, hours)), bound = oneIn(oddsOf(high, hours), true);
     if (rate === 0) {
-      return bound === "almost certain" ? "none seen, too short to tell" : "none seen; could be up to " + bound;
+      return bound === "almost certain" ? "none seen: too few hours to tell" : "none seen; at worst " + bound;
     }
-    return bound === best || best === "under " + bound ? best : best + " (could be " + bound + ")";
+    return bound === best || best === "under " + bound ? best : best + " (at worst " + bound + ")";
   }
   // corners of the cell round a place, or the name of the axis it lies outside
   function corners(axes, place) {

@@ -30,7 +30,7 @@ METHOD = (
     "righting moment. Attainable is the fastest speed at which it meets the drag.",
     "Natural motions: slopes of the march's own accelerations for small changes of every state, the wake's memory with "
     "them; periods and damping from their eigenvalues. The foil is taken as stiff there, the speed as held.",
-    "Gauges: the boat upright in the shed, the foil dry, one tonne-force straight up or down at the tip. The bending "
+    "Gauges: the boat upright in the shed, the foil dry, one tonne straight up or down at the tip. The bending "
     "moment is the force times the athwartships way to the tip; between the bearings it falls to nothing at the "
     "upper one.",
 )

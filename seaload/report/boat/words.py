@@ -120,7 +120,7 @@ def extension_rows(dataset):
 
 
 def gauge_table(dataset):
-    """(heads, rows): what each station's gauge shows for one tonne-force up and down at the tip, and for the weight."""
+    """(heads, rows): what each station's gauge shows for one tonne up and down at the tip, and for the weight."""
     scale, unit, digits = display_unit(dataset)
     digits = max(digits, 1)
     numbers, inside = read.stations(dataset), np.asarray(dataset["place_inside"].values)

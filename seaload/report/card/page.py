@@ -54,10 +54,8 @@ def card_page(dataset, answer, seas, page, pages):
     write.line(f"{line(attribute(dataset, 'study'), 40)}: {line(attribute(dataset, 'boat'), 30)}, "
                f"{line(attribute(dataset, 'foil'))} foil", 12)  # fmt: skip
     if "reverse" in answer.accepted:
-        write.line(
-            f"Accepted: reverse past the limit {say.one_in(answer.accepted['reverse'])} in {exposure_words(answer)}.",
-            12,
-        )
+        odds = say.one_in(answer.accepted["reverse"])
+        write.line(f"Your risk limit, reverse load: {odds} in {exposure_words(answer)}.", 12)
     scale = min(1.2, 3.9 / len(seas))
     for sea in seas:
         write.rule()
@@ -118,24 +116,17 @@ def sea_block(write, dataset, answer, sea, scale):
     write.line(f"{v['extension_percent']:.0f} % out", 28 * scale, weight="bold", gap=1.25, until=LEFT_END)
     write.line(f"rake {say.significant(v['rake_deg'])}°   {v['speed_knots']:.1f} kn", 22 * scale, weight="bold")
     write.line(
-        f"heel {v['heel_deg']:.0f}°   keel {v['cant_deg']:.0f}°   ballast {v['ballast_shift_m']:+.1f} m",
+        f"heel {v['heel_deg']:.0f}°   keel {v['cant_deg']:.0f}°   {say.ballast_words(v['ballast_shift_m'])}",
         max(12 * scale, SMALLEST),
     )
     lowest, write.y = write.y, top
     if chosen is None:
-        within = answer.settings[setting, sea].decision == "within"
-        write.line(
-            "NOT CONFIRMED: nearest" if within else "NOT WITHIN LIMITS: nearest",
-            13 * scale,
-            weight="bold",
-            x=MIDDLE,
-            until=RIGHT,
-        )
+        write.line("NO SETTING PASSES; closest:", 13 * scale, weight="bold", x=MIDDLE, until=RIGHT)
     odds = answer.settings[setting, sea].odds["reverse"].deciding
     said = "none seen" if odds.best == 0.0 else say.one_in(odds.best)
     write.line(f"Reverse odds, {exposure_words(answer)}", max(12 * scale, SMALLEST), x=MIDDLE, until=RIGHT)
     write.line(said, 22 * scale, weight="bold", x=MIDDLE, until=RIGHT, gap=1.3)
-    write.line(f"Could be {say.one_in(odds.high, 'risk')}.", 13 * scale, x=MIDDLE, until=RIGHT)
+    write.line(f"At worst {say.one_in(odds.high, 'risk')}.", 13 * scale, x=MIDDLE, until=RIGHT)
     worst = answer.settings[setting, sea].worst["reverse"]
     if known(worst.one_in_twenty):
         write.line(f"Worst {share_words(worst)}", max(11 * scale, SMALLEST), x=MIDDLE, until=RIGHT)
@@ -189,7 +180,7 @@ def move_words_of(row):
         return "odds small"
     if row["factors"] or not math.isfinite(row["most"]):
         return factor_range(row["factors"])
-    return f"at most {say.one_in(row['most'])}"
+    return "not known" if row["most"] > say.CERTAIN else f"at worst {say.one_in(row['most'], 'risk')}"
 
 
 def moves_of(told):

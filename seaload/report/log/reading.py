@@ -5,7 +5,7 @@ import math
 
 import numpy as np
 
-from seaload.basis.units import DEGREE, HOUR, KNOT, MICROSTRAIN, PERCENT, SWING_SHARE
+from seaload.basis.units import DEGREE, FULL_LOAD_SHARE, HOUR, KNOT, MICROSTRAIN, PERCENT
 from seaload.report.shared import wording as say
 from seaload.report.shared.result_reading import attribute, line
 
@@ -58,7 +58,7 @@ def stations(dataset):
 
 def cycles_words(damage):
     """Wear as full-load cycles, three digits: "1,330", "0.021", "under 0.001"."""
-    cycles = damage / SWING_SHARE
+    cycles = damage / FULL_LOAD_SHARE
     if cycles == 0.0 or cycles >= 0.001:
         return say.significant(cycles, 3)
     return "under 0.001"

@@ -40,11 +40,11 @@ def spectrum_figure(asked, realised, *, sea_name, hs_asked_m, hs_realised_m, rea
         label_line(axis, tail_from_hz, 0.5 * top, "record ends here;\ntail assumed", look.MUTED,
                    ha="right", offset=(-4, 0))  # fmt: skip
     _period_axis(axis, end)
-    axis.set_title(plain(f"Sea asked for and sea sailed: {sea_name}"))
+    axis.set_title(plain(f"Sea asked for and sea simulated: {sea_name}"))
     caption = (
-        "Thick line: the spectrum asked for. Filled: the waves that were sailed, "
+        "Thick line: the spectrum asked for. Filled: the waves that were simulated, "
         f"mean of {realisations} realisation{'' if realisations == 1 else 's'}. "
-        "Left out: direction and spreading, which the energy does not show. " + LEFT_OUT
+        "Not shown: direction and spreading, which the energy does not show. " + LEFT_OUT
     )
     return figure, caption
 
@@ -95,7 +95,7 @@ def worst_minute_figure(time, series, shares, places, *, deepest, sea_name):
                     fontsize=9.5, fontweight="bold")  # fmt: skip
     caption = (
         "Load upward is a share of each place's normal limit, downward of its (smaller) reverse limit. The "
-        "wave is taken at the boat's middle, not at the foil. Left out: roll, gusts, places inside the hull. "
+        "wave is taken at the boat's middle, not at the foil. Not shown: roll, gusts, places inside the hull. "
         + LEFT_OUT
     )
     return figure, caption
@@ -161,9 +161,9 @@ def envelope_figure(envelope, *, bearing, stations, extension_percent):
     figure.suptitle(f"Load along the foil, {extension_percent:.0f} % out", x=0.015, ha="left",
                     fontsize=9.5, fontweight="bold")  # fmt: skip
     caption = (
-        "Highest, mean and lowest bending moment at each place over all that was sailed; they do not occur "
-        "at the same moment. Hatched: the part inside the hull, whose load lies between the bearings. Left "
-        "out: twist and shear."
+        "Highest, mean and lowest bending moment at each place over all that was simulated; they do not occur "
+        "at the same moment. Hatched: the part inside the hull, whose load lies between the bearings. Not "
+        "shown: twist and shear."
     )
     return figure, caption
 
@@ -246,7 +246,7 @@ def rainflow_figure(mean_edges, range_edges, per_hour, *, place, reverse_share):
     axis.set_title(plain(f"Load cycles counted at {place}, per hour"))
     caption = (
         'Rainflow cycles. Above and left of "lower end touches zero" a cycle dips into reverse; the guide '
-        "lines beside it say how far. Empty: none counted. Left out: the other places, and the order of the "
+        "lines beside it say how far. Empty: none counted. Not shown: the other places, and the order of the "
         "cycles."
     )
     return figure, caption
@@ -305,12 +305,12 @@ def exceedance_figure(reverse_blocks, normal_blocks, *, block_seconds, at_limit)
         axis.set_xlim(min(0.0, np.nanmin(blocks)), max(112.0, 1.08 * np.nanmax(blocks)))
         label_line(axis, 100.0, top * 0.7, f"{key}\nlimit", colour, ha="right", va="top", offset=(-4, 0))
         axis.axhline(1.0 / hours, color=look.MUTED, linewidth=0.8, linestyle=(0, (2, 2)))
-    label_line(axes[0], axes[0].get_xlim()[0], 1.0 / hours, f"once in the {hours:.3g} h sailed", look.MUTED,
+    label_line(axes[0], axes[0].get_xlim()[0], 1.0 / hours, f"once in the {hours:.3g} h simulated", look.MUTED,
                va="bottom", offset=(3, 1), fontsize=8)  # fmt: skip
     caption = (
-        f"Worst of each {block_seconds:.3g} s at any place outside the hull: line and dots sailed, band the "
-        "90 % interval by counting alone. Bar at 100 %: the rate that the odds use, with its interval. Left "
-        "out: how long each lasts."
+        f"Worst of each {block_seconds:.3g} s at any place outside the hull: line and dots simulated, band the "
+        "90 % interval by counting alone. Bar at 100 %: the rate that the odds use, with its interval. Not "
+        "shown: how long each lasts."
     )
     return figure, caption
 

@@ -79,7 +79,7 @@ def answer_sentences(answer, found):
     return (
         f"Odds of reverse load past the limit in {exposure_words(answer)}: "
         f"{simulated_words(found, 'reverse')}. "
-        f"The worst moment sailed reached {worst[0]:.0f} % of the reverse limit and {worst[1]:.0f} % of the "
+        f"The worst moment simulated reached {worst[0]:.0f} % of the reverse limit and {worst[1]:.0f} % of the "
         "normal one; "
         f"odds of load past the normal limit: {simulated_words(found, 'normal')}."
     )
@@ -91,7 +91,7 @@ def answer_tiles(dataset, found):
     return [
         tile("Reverse events past the limit, an hour", rate_cell(found.event_rate)),
         tile("Reverse events past half the limit, an hour", rate_cell(found.half_rate)),
-        tile("Wear", wear_cell(found.wear), "full-load swings (0 to 100 %) an hour, worst place"),
+        tile("Wear", wear_cell(found.wear), "full-load cycles (0 to 100 %) an hour, worst place"),
         {"head": "The foil carries", "big": carries, "more": [of_weight]},
     ]  # fmt: skip
 
@@ -113,7 +113,7 @@ def replay_block(data):
         "caption": (
             "Drawn from the kept series; the camera moves with the boat. The water is known amidships and "
             "at the tip and "
-            "drawn straight between. Left out: the bending of the foil, spray, the windward foil, rig and "
+            "drawn straight between. Not shown: the bending of the foil, spray, the windward foil, rig and "
             "keel."
         ),
     }
@@ -134,7 +134,7 @@ def picture_blocks(dataset):
 PLACE_HEADS = (
     "Place", "Mean, % of limit", "Highest, %", "Lowest, %", "Reversed, % of time",
     "Reverse past 50 %, an hour",
-    "Reverse past 100 %, an hour", "Wear, swings an hour",
+    "Reverse past 100 %, an hour", "Wear, full-load cycles an hour",
 )  # fmt: skip
 
 
@@ -163,7 +163,7 @@ def table_blocks(dataset, answer):
 
 PLACE_NOTE = (
     "Up is a share of the place's normal limit, down of its reverse limit. In brackets the 90 % interval "
-    "from the luck "
-    "of the waves alone. A wear swing is one load cycle from 0 to 100 % of the normal limit. +- is one "
+    "from a limited "
+    "sample of waves. A full-load cycle goes from 0 to 100 % of the normal limit. +- is one "
     "standard deviation."
 )

@@ -62,7 +62,7 @@ def answer_lines(answer, found):
 
 HEADS = (
     ("", "place"), ("", "mean"), ("share of", "highest"), ("limit, %", "lowest"), ("reversed", "% of time"),
-    ("reverse > 50 %", "an hour"), ("> 100 %", "an hour"), ("wear, swings", "an hour"),
+    ("reverse > 50 %", "an hour"), ("> 100 %", "an hour"), ("full-load", "cycles an hour"),
 )  # fmt: skip
 
 
@@ -120,8 +120,8 @@ def place_note(dataset, setting, sea):
         "* events: excursions anywhere on the foil less than 10 s apart are one; wear of the worst place. "
         "Up is a share of the place's normal limit, down of its reverse limit. "
         + say.limit_words(attribute(dataset, "limit_basis"))
-        + " In brackets the 90 % interval from the luck of the waves alone, forecast and model error left "
-        "out. A wear swing is one load cycle from 0 to 100 % of the normal limit."
+        + " In brackets the 90 % interval from the limited sample of waves; forecast and model error left "
+        "out. A full-load cycle goes from 0 to 100 % of the normal limit."
     )
     if "damage_one_holds_most" in dataset:
         most = dataset["damage_one_holds_most"].isel(setting=setting, sea=sea).values
@@ -151,12 +151,12 @@ def boat_rows(dataset, setting, sea):
         ("pitch", f"{value('pitch_mean', DEGREE):+.1f} deg mean (bow up +), "
                   f"+-{value('pitch_std', DEGREE):.1f}, at most {value('pitch_max', DEGREE):.0f} either way"),
         ("roll", f"+-{value('roll_std', DEGREE):.1f} deg about the mean heel"),
-        ("foil carries", f"{value('vertical_lift_mean', TONNE_FORCE):.1f} tonne-force, "
+        ("foil carries", f"{value('vertical_lift_mean', TONNE_FORCE):.1f} t, "
                          f"{100.0 * value('lift_share_mean'):.0f} % of the boat's weight"),
         ("leeway, rudder", sideways),
-        ("foil rights the boat by", f"{value('righting_moment_mean', TONNE_FORCE):.1f} tonne-force m"),
-        ("foil drag", f"{value('foil_drag_mean', TONNE_FORCE):.2f} tonne-force"),
-        ("hold-down line", f"{value('hold_down_load_mean', TONNE_FORCE):.1f} tonne-force mean, "
+        ("foil rights the boat by", f"{value('righting_moment_mean', TONNE_FORCE):.1f} t m"),
+        ("foil drag", f"{value('foil_drag_mean', TONNE_FORCE):.2f} t"),
+        ("hold-down line", f"{value('hold_down_load_mean', TONNE_FORCE):.1f} t mean, "
                            f"at most {value('hold_down_load_max', TONNE_FORCE):.1f}; slack "
                            f"{say.significant(100.0 * value('slack_time_share'))} % of the time"),
         ("hold-down line, share", breaking),
@@ -214,9 +214,9 @@ def sailed_words(dataset, setting, sea):
     hours = hours_sailed(dataset, setting, sea)
     ended = ended_cases(dataset, setting, sea)
     total = sum(ended.values())
-    words = f"Sailed: {say.hours_words(hours)} in {total} realisations. "
+    words = f"Simulated: {say.hours_words(hours)} in {total} realisations. "
     if number_if_held(dataset, "reachable", setting, sea) == 0.0:
-        words += f"This setting cannot be sailed at this speed{why_unreachable(dataset, setting, sea)}. "
+        words += f"This setting cannot be held at this speed{why_unreachable(dataset, setting, sea)}. "
     bad = {name: count for name, count in ended.items() if name != "done"}
     if not bad:
         return words + "All ran to their end inside the model's validity."
@@ -230,7 +230,7 @@ def gust_lines(dataset, found):
         return []
     setting, sea = found.setting, found.sea
     leaps = "SHE LEAPS: the hull comes clear of the water" if found.gust_leaps \
-        else "she stays in the water, or does not jump clear"  # fmt: skip
+        else "does not jump clear"  # fmt: skip
     shares = [
         f"{100.0 * max(0.0, number(dataset, f'gust_{side}_share_{where}', setting, sea)):z.0f} % {way}"
         for where in ("calm", "sea") for side, way in (("normal", "up"), ("reverse", "down"))

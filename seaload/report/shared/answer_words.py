@@ -9,7 +9,7 @@ from seaload.report.shared import wording as say
 from seaload.report.shared.result_reading import line, scenario, setting_words
 
 DECISION_WORDS = {
-    "undecided": "undecided",
+    "undecided": "can't tell yet",
     "within": "within the limits",
     "outside": "outside the limits",
     "not_shown": "not shown to be within the limits",
@@ -31,8 +31,8 @@ def decision_words(found):
         return DECISION_WORDS[found.decision]
     hours = found.time_to_decide / HOUR
     if not hours < MOST_HOURS:
-        return "undecided (close)"
-    return f"undecided ({say.significant(hours)} h)"
+        return "can't tell (too close)"
+    return f"can't tell yet ({say.significant(hours)} h)"
 
 
 def deciding_words(found, side):
@@ -90,14 +90,14 @@ def suggestion_sentences(dataset, answer, sea):
         return words + (f" Why: {reason}." if reason else "")
     reason = reason.removeprefix("none: ").removeprefix("none is shown to be within the levels; ")
     if found.closest is None:
-        return f"No setting can be suggested: {reason or 'none could be sailed'}."
+        return f"No setting can be suggested: {reason or 'none could be simulated'}."
     within = any(each.decision == "within" for (_, j), each in answer.settings.items() if j == sea)
     none = (
         "No setting is suggested in this sea" if within else "No setting is shown to be within the limits in this sea"
     )
     near = answer.settings[found.closest, sea]
     return (
-        f"{none}: {reason}. Nearest: {setting_words(dataset, found.closest, sea)}; reverse load past the limit in "
+        f"{none}: {reason}. Closest: {setting_words(dataset, found.closest, sea)}; reverse load past the limit in "
         f"{exposure_words(answer)}: {deciding_words(near, 'reverse')}. {worst_words(answer, near)}"
     ).strip()
 
@@ -122,7 +122,7 @@ def bearing_words(answer, sea):
     if leaps is not None:
         words += " In the stated gust she leaps." if leaps else " In the stated gust she does not leap."
     if found.measure_first:
-        words += f" Most worth measuring first: {line(found.measure_first).replace('_', ' ')}."
+        words += f" Measure first: {line(found.measure_first).replace('_', ' ')}."
     return words.strip()
 
 
@@ -154,7 +154,7 @@ def factor_words(factor, valid=1.0, after=1.0):
     if after < say.NEVER_SEEN:
         return "small: odds under 1 in 10,000"
     if math.isnan(factor):
-        return f"too rare to compare; odds after it up to {say.one_in(after)}"
+        return f"too few hours to compare; at worst {say.one_in(after, 'risk')}"
     if 0.95 < factor < 1.05:
         return "about the same"
     if factor < 1.0:
@@ -249,7 +249,7 @@ def display_rows(dataset, readings):
 
 def speed_words(found):
     """Speed of a `SettingAnswer` and what it gives up."""
-    words = f"{found.speed / KNOT:.1f} kn sailed"
+    words = f"{found.speed / KNOT:.1f} kn simulated"
     if known(found.speed_in_sea):
         words += f", the thrust can hold {found.speed_in_sea / KNOT:.1f} kn in this sea"
     elif known(found.speed_attainable):

@@ -11,7 +11,7 @@ from seaload.basis.vocabulary import entry_of
 from seaload.files.result_file import read_result
 from seaload.report.shared.held_names import missing_name
 from seaload.report.shared.named_values import Bounds
-from seaload.report.shared.wording import angle_from_bow_words, significant
+from seaload.report.shared.wording import angle_from_bow_words, ballast_words, significant
 
 TEXT_SHOWN = 200  # characters of any text from a file
 
@@ -144,7 +144,7 @@ def setting_words(dataset, setting, sea=0):
     return (
         f"{v['extension_percent']:.0f} % out, rake {significant(v['rake_deg'], 2)} deg, "
         f"heel {v['heel_deg']:.0f} deg, keel canted {v['cant_deg']:.0f} deg, "
-        f"ballast {v['ballast_shift_m']:+.1f} m, {speed}"
+        f"{ballast_words(v['ballast_shift_m'])}, {speed}"
     )
 
 

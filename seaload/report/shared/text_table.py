@@ -43,9 +43,9 @@ def rate_cell(rate):
 
 
 def wear_cell(damage_rate):
-    """Wear [1/s] in full-load swings an hour with its interval."""
+    """Wear [1/s] in full-load cycles an hour with its interval."""
     hourly = damage_rate.times(HOUR)
-    best, low, high = (say.swings(end) for end in (hourly.best, hourly.low, hourly.high))
+    best, low, high = (say.full_load_cycles(end) for end in (hourly.best, hourly.low, hourly.high))
     if not math.isfinite(best):
         return "unknown"
     if best == 0.0:

@@ -5,7 +5,7 @@ Rounding never flatters: the bound at the decision end is rounded towards more r
 
 import math
 
-from seaload.basis.units import SWING_SHARE
+from seaload.basis.units import FULL_LOAD_SHARE
 
 NEVER_SEEN = 1e-4  # odds below this are said as "under 1 in 10,000": no model of this kind carries smaller ones
 CERTAIN = 0.95
@@ -60,7 +60,7 @@ def one_in(odds, towards="nearest"):
 
 
 def odds_words(odds, high, *, low=None, seen=None, hours=None, at_least=False):
-    """Odds with the interval: "1 in 50 (could be 1 in 20)", "none in 3 h; could be up to 1 in 13".
+    """Odds with the interval: "1 in 50 (at worst 1 in 20)", "none in 3 h; at worst 1 in 13".
 
     odds, high, low : best estimate and bounds [-]. seen : events counted, hours : simulated hours they were
     counted in; none seen is said as such. at_least : a case ended early, the number is a lower bound.
@@ -73,15 +73,15 @@ def odds_words(odds, high, *, low=None, seen=None, hours=None, at_least=False):
         if math.isfinite(high) and high < NEVER_SEEN:
             return f"{begin}; by the tail of the worst moments under 1 in 10,000"
         if odds > 0.0:  # the tail says more than the count
-            return f"{one_in(odds)} (none seen in {significant(hours)} h; could be {bound or 'more'})"
+            return f"{one_in(odds)} (none seen in {significant(hours)} h; at worst {bound or 'more'})"
         if bound == "almost certain":
-            return f"{begin}, too short to tell"
-        return f"{begin}; could be up to {bound}" if bound else f"{begin}; how much it could be is not known"
+            return f"{begin}: too few hours to tell"
+        return f"{begin}; at worst {bound}" if bound else f"{begin}; at worst not known"
     best = one_in(odds)
     if at_least:
         return f"at least {best}"
     if bound and bound not in (best, best.removeprefix("under ")):
-        best += f" (could be {bound})"
+        best += f" (at worst {bound})"
     return best
 
 
@@ -146,9 +146,14 @@ def hours_words(hours):
     return f"{text} hour{'' if text == '1' else 's'}"
 
 
-def swings(damage_per_hour):
-    """Wear per hour as full-load swings per hour [1/h]; damage 1 is a million of them."""
-    return damage_per_hour / SWING_SHARE
+def full_load_cycles(damage_per_hour):
+    """Wear per hour as full-load cycles per hour [1/h]; damage 1 is a million of them."""
+    return damage_per_hour / FULL_LOAD_SHARE
+
+
+def ballast_words(shift):
+    """Where ballast water stands, from its `shift` [m] forward: "ballast +0.3 m", "tanks empty"."""
+    return f"ballast {shift:+.1f} m" if round(shift, 1) else "tanks empty"
 
 
 def limit_words(basis):
@@ -186,9 +191,9 @@ def angle_from_bow_words(degrees):
     turn = abs((degrees + 180.0) % 360.0 - 180.0)
     names = (
         (22.5, "ahead"),
-        (67.5, "bow quarter"),
+        (67.5, "on the bow"),
         (112.5, "abeam"),
-        (157.5, "stern quarter"),
+        (157.5, "on the quarter"),
         (181.0, "astern"),
     )
     name = next(word for bound, word in names if turn <= bound)

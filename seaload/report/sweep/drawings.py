@@ -5,7 +5,7 @@ import numpy as np
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.report.shared.figure_style import save_picture
 from seaload.report.shared.result_reading import angle_deg, number, sea_name, setting_values
-from seaload.report.shared.wording import significant, swings
+from seaload.report.shared.wording import ballast_words, full_load_cycles, significant
 from seaload.report.sweep import figures as draw
 
 
@@ -49,7 +49,7 @@ def map_slice(dataset, answer, sea):
             cells[round(point["extension_percent"], 4), round(point["rake_deg"], 4)] = setting
     speed = "attainable speed" if worked_out else f"{here['speed_knots']:.1f} kn"
     words = f"heel {here['heel_deg']:.0f}°, cant {here['cant_deg']:.0f}°, "
-    words += f"ballast {here['ballast_shift_m']:+.1f} m, {speed}"
+    words += f"{ballast_words(here['ballast_shift_m'])}, {speed}"
     return cells, words
 
 
@@ -69,7 +69,7 @@ def map_of(dataset, answer, sea, accepted):
         found = answer.settings[setting, sea]
         for side, rows in odds.items():
             rows[:, *at] = found.odds[side].deciding.best, found.odds[side].deciding.high
-        wear[at] = swings(found.wear.best) * HOUR
+        wear[at] = full_load_cycles(found.wear.best) * HOUR
         decisions[at[0]][at[1]] = found.decision
         if setting == answer.seas[sea].chosen:
             chosen = at

@@ -21,7 +21,7 @@ class SettingGrid(NamedTuple):
     rakes: list  # (m,) [deg] rising
     extensions: list  # (n,) [%] rising
     odds: dict  # {side: (2, n, m) best estimate and upper bound [-]}
-    wear: np.ndarray  # (n, m) [swings/h]
+    wear: np.ndarray  # (n, m) [full-load cycles/h]
     decisions: list  # (n, m) names
 
 
@@ -36,12 +36,12 @@ def settings_map(grid, *, accepted, chosen, where, hours):
     for axis, (side, words) in zip(axes, SIDE_WORDS.items(), strict=False):
         best, high = odds[side]
         cells = [[one_in(float(bound), "risk") for bound in row] for row in high]
-        title = f"{words} past its limit in {hours:g} h: could be"
+        title = f"{words} past its limit in {hours:g} h: at worst"
         _map_panel(axis, rakes, extensions, np.clip(high, LEAST_ODDS, 1.0), cells, decisions, title)
         _level_lines(axis, best, high, accepted.get(side))
     wear_words = [[significant(float(v)) for v in row] for row in wear]
     _map_panel(axes[2], rakes, extensions, np.where(wear > 0, wear, np.nan), wear_words, decisions,
-               "wear, full-load swings an hour at the worst place")  # fmt: skip
+               "wear, full-load cycles an hour at the worst place")  # fmt: skip
     for axis in axes:
         axis.set_xlabel("rake [°]")
         if chosen is not None:
@@ -50,10 +50,10 @@ def settings_map(grid, *, accepted, chosen, where, hours):
     figure.suptitle(plain(where), x=0.015, ha="left", fontsize=9.5, fontweight="bold")
     said = " and ".join(f"{one_in(level)} {side}" for side, level in accepted.items())
     caption = (
-        "Each cell is a setting that was sailed; cells are of one size whatever their step. Odds are upper bounds, "
-        f"forecast and model with them. Frame: suggested. Lines: the accepted level ({said}) is met on their "
+        "Each cell is a setting that was simulated; cells are of one size whatever their step. Odds are all told, "
+        f"at worst. Frame: suggested. Lines: your risk limit ({said}) is met on their "
         "lighter side, broken by the upper bound, solid by the best estimate. "
-        "? undecided, × not shown to be within the limits, – unreachable. Left out: the other settings of "
+        "? can't tell yet, × not shown to be within the limits, – unreachable. Not shown: the other settings of "
         "the grid."
     )
     return figure, caption
@@ -129,15 +129,15 @@ def speed_risk_figure(points, *, accepted, where, hours):
     axis.axhline(accepted, color=look.REVERSE, linewidth=1.4)
     middle, span = np.mean(axis.get_xlim()), max(1.3 * np.ptp(axis.get_xlim()), 1.0)
     axis.set_xlim(middle - 0.5 * span, middle + 0.5 * span)
-    label_line(axis, axis.get_xlim()[0], accepted, f"accepted: {one_in(accepted)}", look.REVERSE, va="bottom",
+    label_line(axis, axis.get_xlim()[0], accepted, f"your risk limit: {one_in(accepted)}", look.REVERSE, va="bottom",
                offset=(3, 2))  # fmt: skip
     for e in extensions:
         axis.plot([], [], strokes[e], color=colours[e], label=f"{e:.0f} % out")
     axis.legend(loc="upper left", bbox_to_anchor=(1.0, 1.0), handletextpad=0.2, fontsize=8.5)
     axis.set_title(plain(f"Speed against risk: {where}"))
     caption = (
-        "Bars: 90 % interval that holds sampling, forecast and model together. Hollow: undecided or none seen; "
-        "crossed: not shown to be within the limits. Settings of one speed are set a little apart. Left out: wear."
+        "Bars: 90 % interval that holds sampling, forecast and model together. Hollow: can't tell yet, or none seen; "
+        "crossed: not shown to be within the limits. Settings of one speed are set a little apart. Not shown: wear."
     )
     return figure, caption
 
@@ -191,13 +191,13 @@ def wave_angle_figure(points, *, accepted, setting, hours):
     axis.yaxis.set_major_formatter(odds_tick)
     axis.margins(x=0.15)
     axis.axhline(accepted, color=look.REVERSE, linewidth=1.4)
-    label_line(axis, axis.get_xlim()[0], accepted, f"accepted: {one_in(accepted)}", look.REVERSE, va="bottom",
+    label_line(axis, axis.get_xlim()[0], accepted, f"your risk limit: {one_in(accepted)}", look.REVERSE, va="bottom",
                offset=(3, 2))  # fmt: skip
     axis.set_title(plain(f"Risk by wave angle: {setting}"))
     caption = (
         "One setting in every sea of the study; 0° is from dead ahead. Bars: 90 % interval, sampling, "
         "forecast and model "
-        "together. Lines only lead the eye between seas that were sailed. Left out: periods, which may "
+        "together. Lines only lead the eye between seas that were simulated. Not shown: periods, which may "
         "differ."
     )
     return figure, caption

@@ -38,10 +38,10 @@ HEADINGS = {
 ON_PAPER = ("settings-map", "speed-risk")  # drawn sea by sea when printed; on the screen the charts show the same
 CHOICE_METHOD = (
     "All settings meet the same waves. The odds are all told: forecast, model and strengths are drawn once an "
-    "exposure. A setting is within the limits when the upper end of their interval, which is the luck of the "
-    "simulated waves, is below the accepted level, both ways. The fastest of those is suggested, of equals the one "
+    "exposure. A setting is within the limits when the upper end of their interval, which is that of a limited "
+    "sample of waves, is below your risk limit, both ways. The fastest of those is suggested, of equals the one "
     "with the larger margin, "
-    "after it is sailed again on fresh waves, with every actuator off by its tolerance, and with the sea "
+    "after it is simulated again on fresh waves, with every actuator off by its tolerance, and with the sea "
     "growing while "
     "the slowest move is made. A setting with any case that ended early is not shown to be within the limits."
 )
@@ -58,7 +58,7 @@ def sweep_page(dataset, answer):
         {"id": "backing-off", "head": "Backing off, and what the display shows",
          "blocks": each(move_blocks)},
         {"id": "settings", "head": "All settings", "blocks": each(setting_blocks)},
-        {"id": "doubts", "head": "What the doubt is made of", "blocks": doubt_blocks(dataset)},
+        {"id": "doubts", "head": "What drives the uncertainty", "blocks": doubt_blocks(dataset)},
         {"id": "method", "head": "Method", "blocks": method},
         {"id": "inputs", "head": "Inputs and assumptions", "blocks": input_blocks(dataset)},
     ]  # fmt: skip
@@ -66,7 +66,7 @@ def sweep_page(dataset, answer):
         title=f"{line(attribute(dataset, 'study'), 80)}: settings report",
         heading=line(attribute(dataset, "study"), 80),
         subtitle=f"{line(attribute(dataset, 'boat'), 80)}, {line(attribute(dataset, 'foil'))} foil: "
-        f"{dataset.sizes['setting']} settings in {dataset.sizes['sea']} seas. Accepted: "
+        f"{dataset.sizes['setting']} settings in {dataset.sizes['sea']} seas. Your risk limit: "
         f"{level_words(answer)}.",
         sections=[part for part in sections if part["blocks"]],
         cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
@@ -93,14 +93,14 @@ def level_words(answer):
 def answer_blocks(dataset, answer, sea):
     """The suggestion for one sea and its main numbers."""
     found = answer.settings[answer.seas[sea].shown, sea]
-    label = "suggested" if answer.seas[sea].chosen is not None else "nearest"
+    label = "suggested" if answer.seas[sea].chosen is not None else "closest"
     reverse, normal = (found.odds[side].deciding for side in ("reverse", "normal"))
     tiles = [
         {"head": f"Reverse past the limit ({label})", "big": say.one_in(reverse.best),
-         "more": [*worst_lines(found.worst["reverse"]), f"could be {say.one_in(reverse.high, 'risk')}"]},
+         "more": [*worst_lines(found.worst["reverse"]), f"at worst {say.one_in(reverse.high, 'risk')}"]},
         {"head": f"Past the normal limit ({label})", "big": say.one_in(normal.best),
-         "more": [*worst_lines(found.worst["normal"]), f"could be {say.one_in(normal.high, 'risk')}"]},
-        tile("Wear, swings an hour", wear_cell(found.wear)),
+         "more": [*worst_lines(found.worst["normal"]), f"at worst {say.one_in(normal.high, 'risk')}"]},
+        tile("Wear, full-load cycles an hour", wear_cell(found.wear)),
         {"head": "Speed", "big": f"{found.speed / KNOT:.1f} kn", "more": [speed_words(found)]},
     ]  # fmt: skip
     blocks = [
@@ -122,7 +122,7 @@ def picture_blocks(dataset, answer):
     blocks, seen = [], set()
     charts = chart_blocks(dataset, answer)
     if charts:
-        blocks = [{"what": "subhead", "text": "Settings of one sea, to point at"}, *charts]
+        blocks = [{"what": "subhead", "text": "Explore settings"}, *charts]
     drawn = sweep_drawings(dataset, answer)
     for kind, heading in HEADINGS.items():
         for name, figure, caption in drawn:
@@ -188,7 +188,7 @@ def setting_blocks(dataset, answer, sea):
         "Decision",
         "Reverse odds (bound)",
         "Normal odds (bound)",
-        "Wear, swings an hour",
+        "Wear, full-load cycles an hour",
         "Hours",
     )
     caption = f"Settings in {line(dataset['sea_name'].values[sea], 80)}"
@@ -220,7 +220,7 @@ def doubt_blocks(dataset):
         known_odds = known_words(dataset, sea)
         rows = [(names[i], f"{100.0 * shares[i]:.0f} %", *known_odds[i : i + 1])
                 for i in order if math.isfinite(shares[i])]  # fmt: skip
-        caption = f"Share of the doubt about the reverse load: {line(dataset['sea_name'].values[sea], 80)}"
+        caption = f"Share of the uncertainty of the reverse load: {line(dataset['sea_name'].values[sea], 80)}"
         heads = ("Input", "Share", "Reverse odds once it is known") if known_odds else ("Input", "Share")
         blocks.append({"what": "table", "caption": caption, "heads": heads, "rows": rows, "plain": False})
         if math.isfinite(spread):

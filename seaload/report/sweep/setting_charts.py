@@ -8,14 +8,14 @@ from seaload.report.shared import wording as say
 from seaload.report.shared.answer_words import DECISION_WORDS, exposure_words
 from seaload.report.shared.page_layout import embedded_json
 from seaload.report.shared.result_reading import line, setting_words
-from seaload.report.shared.wording import swings
+from seaload.report.shared.wording import full_load_cycles
 from seaload.report.sweep.drawings import map_slice
 
 HEIGHT = 380  # [pixels]
 MOST_POINTS = 6000  # settings times seas that a page carries
 MARKERS = {"within": "circle", "undecided": "circle", "outside": "triangle", "not_shown": "x"}
 SIGNS = {"within": "", "undecided": " ?", "outside": " !", "not_shown": " \u00d7"}
-KINDS = ("odds, upper bound", "odds, best estimate", "wear, swings an hour")
+KINDS = ("odds, upper bound", "odds, best estimate", "wear, full-load cycles an hour")
 SPREAD = 0.5  # of the distance between speeds that points of one speed are drawn apart over
 EMPTY = {"x": [], "odds": [], "low": [], "high": [], "says": []}
 CELL = {"rake": [], "extension": [], "colour": [], "ink": [], "written": [], "says": []}
@@ -53,7 +53,7 @@ def sea_rows(dataset, answer, sea):
 
 def map_values(told, found):
     """[[number that the colour shows, what is written]] of a cell, one a kind of map."""
-    wear = swings(told.wear.best) * HOUR
+    wear = full_load_cycles(told.wear.best) * HOUR
     best = say.one_in(found["odds"]) if found["odds"] > 0.0 else "none seen"
     written = [say.one_in(found["high"], "risk"), best, say.significant(wear)]
     numbers = [found["high"], found["odds"], wear if math.isfinite(wear) else 0.0]
@@ -119,9 +119,9 @@ def speed_block(answer, data):
         "description": f"Odds of reverse load past the limit in {hours} over speed, one point a setting; "
         "the table of all settings below holds the same numbers",
         "caption": f"Odds of reverse load past the limit in {hours} over speed, one point a setting: point at it to "
-        "read it. Full circle: within the limits; open circle: undecided; triangle: outside; cross: not shown to "
+        "read it. Full circle: within the limits; open circle: can't tell yet; triangle: outside; cross: not shown to "
         "be within; "
-        "ring: suggested. Bars are error bars, the dotted line is what is accepted. Settings of one speed stand beside "
+        "ring: suggested. Bars are error bars, the dotted line is your risk limit. Settings of one speed stand beside "
         "one another; odds under 1 in 10,000 are drawn at the lower edge.",
     }  # fmt: skip
 
@@ -147,6 +147,6 @@ def map_block(answer, cells):
         "description": f"Map of the odds of reverse load past the limit in {hours} by extension and rake, in the sea "
         "chosen above; the table of all settings below holds the same numbers",
         "caption": f"Reverse load past the limit in {hours}, or wear at the worst place, in the sea chosen above; the "
-        "rest as in the setting suggested there (or the nearest). ? undecided, ! outside, \u00d7 not shown to be "
+        "rest as in the setting suggested there (or the closest). ? can't tell yet, ! outside, \u00d7 not shown to be "
         "within. The colour only repeats the number.",
     }  # fmt: skip

@@ -22,8 +22,8 @@ from seaload.report.shared.text_table import basis_part, in_columns, wear_cell, 
 MOST_ROWS = 12
 HEADS = (
     ("", "setting"), ("", "out %"), ("rake", "deg"), ("ballast", "m"), ("", "kn"),
-    ("worst", "1 in 20 %"), ("reverse", "could be"), ("normal", "could be"),
-    ("wear", "swings an hour"), ("", "decision"),
+    ("worst", "1 in 20 %"), ("reverse", "at worst"), ("normal", "at worst"),
+    ("wear, full-load", "cycles an hour"), ("", "decision"),
 )  # fmt: skip
 
 
@@ -34,11 +34,11 @@ def sweep_table(dataset, answer):
     parts += ["\n".join(sea_lines(dataset, answer, sea)) for sea in range(dataset.sizes["sea"])]
     basis = say.limit_words(attribute(dataset, "limit_basis"))
     interval = (
-        "Odds are all told: forecast, model and strengths are drawn once an exposure, and what they could be is the "
-        "luck of the simulated waves. Worst: the load that 1 exposure in 20 passes, reverse (-) and normal (+), in % "
+        "Odds are all told: forecast, model and strengths are drawn once an exposure; at worst is the upper "
+        "end of the 90 % interval from a limited sample of waves. Worst: the load that 1 exposure in 20 passes, reverse (-) and normal (+), in % "
         "of its limit."
     )
-    undecided = "Undecided (40 h): 40 hours of sea in all would decide it; (close): no amount would."
+    undecided = "Can't tell yet (40 h): 40 simulated hours in all would decide it; (too close): no amount would."
     parts.append("\n".join(wrapped(f"{basis} {interval} Odds are for {exposure_words(answer)}. {undecided}")))
     parts.append(basis_part(dataset))
     return "\n\n".join(parts)
