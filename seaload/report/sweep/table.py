@@ -34,9 +34,9 @@ def sweep_table(dataset, answer):
     parts += ["\n".join(sea_lines(dataset, answer, sea)) for sea in range(dataset.sizes["sea"])]
     basis = say.limit_words(attribute(dataset, "limit_basis"))
     interval = (
-        "Odds are all told: forecast, model and strengths are drawn once an exposure; at worst is the upper "
-        "end of the 90 % interval from a limited sample of waves. Worst: the load that 1 exposure in 20 passes, reverse (-) and normal (+), in % "
-        "of its limit."
+        "Odds are all told: forecast, model and strengths are drawn once an exposure; at worst is the upper end of "
+        "the 90 % interval from a limited sample of waves. Worst: the load that 1 exposure in 20 passes, reverse (-) "
+        "and normal (+), in % of its limit."
     )
     undecided = "Can't tell yet (40 h): 40 simulated hours in all would decide it; (too close): no amount would."
     parts.append("\n".join(wrapped(f"{basis} {interval} Odds are for {exposure_words(answer)}. {undecided}")))
