@@ -4,29 +4,38 @@ than assumed.
 A reading is the bending moment in the display's scale, averaged as the display does, taken at its rate,
 with noise and a zero that may have drifted. The crew looks at the lowest and the highest reading of a few
 minutes. The trigger is the rule that soonest tells the assumed sea from one so much higher that the setting
-falls outside the levels.
+falls outside the levels; how often it calls in a shorter, a longer and a turned sea is told beside it.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isfinite
 
 import numpy as np
 
 from seaload.basis.random_streams import random_stream
+from seaload.basis.units import DEGREE
 from seaload.deciding.display import averaged, shown, zero_moment
 from seaload.deciding.variants import FRESH
 from seaload.evidence.rate_intervals import SIDES, rates_at
-from seaload.evidence.trigger_rule import BLOCK, Rule, best_rule, passed_by
+from seaload.evidence.trigger_rule import DRIFTS, Rule, Shown, best_rule, called_in, passed_by
+from seaload.sailing.gust_event import CALM
 from seaload.sailing.sail_cases import blocks_of
 from seaload.simulation.block import MOMENTS
+from seaload.simulation.layout import LANES
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare_foil import geometry_of
 
 WINDOW = 300.0  # [s] whose lowest and highest reading are told
 REALISATIONS = 32  # twice as many as fit side by side
-DRIFT_DRAWS = 8
 WORSE = 1.25  # [-] on Hs where the height that the setting bears is not known
 LEAST_WORSE = 1.1
+OTHER_SEAS = (  # (name, number of the model, its value)
+    ("period 15 % shorter", "tp_factor", 0.85),
+    ("period 20 % longer", "tp_factor", 1.2),
+    ("waves 20 degrees further forward", "heading_shift", 20.0 * DEGREE),
+    ("waves 20 degrees further aft", "heading_shift", -20.0 * DEGREE),
+)
+CALM_TIME, CALM_RUN_IN = 20.0, 40.0  # [s] of calm water
 TOO_SHORT = 0.7  # [-] of the true reverse pulse: less on the display and the crew does not see it
 SILENT = 0.02  # [-] of the normal limit: a station that never moves more reads nothing
 
@@ -43,28 +52,35 @@ class Readings:
     rule: Rule  # that calls for backing off
     past: tuple  # (rate, low, high) [1/s] of events past either limit in the worse sea
     worse: float  # [-] factor on Hs of the worse sea
-
-
-def extremes_of_waves(values, step, pick):
-    """Lowest or highest reading of each block of waves, (blocks, places)."""
-    length = max(int(round(BLOCK / step)), 1)
-    count = max(len(values) // length, 1)
-    return np.array([pick(values[i * length : (i + 1) * length], axis=0) for i in range(count)])
+    called: dict  # {name of another sea: odds [-] that the rule calls in a realisation of it}
+    others: int  # realisations of each of those
 
 
 class Watch:
-    """The marches that the readings of one sea come from: so many realisations as assumed, and as many worse."""
+    """The marches that the readings of one sea come from: so many realisations as assumed, as many in a higher sea,
+    half as many in each of the other seas, and some seconds of calm water.
+    """
 
     def __init__(self, sailer, answer, realisations=REALISATIONS):
         self.sailer, self.answer = sailer, answer
         self.pair = (answer.setting, answer.sea)
         bears = answer.hs_most
         self.worse = max(bears, LEAST_WORSE) if isfinite(bears) else WORSE
-        runs = (sailer, sailer.variant(hs_factor=self.worse))
         cases = [(*self.pair, FRESH + r) for r in range(realisations)]
-        self.futures = [
-            [sailer.crew.submit(run.task(block, keep=MOMENTS)) for block in blocks_of(cases)] for run in runs
-        ]
+        self.futures = [self._begun(run, cases) for run in (sailer, sailer.variant(hs_factor=self.worse))]
+        self.others = min(LANES, realisations)
+        study = sailer.study
+        windward = -1.0 if study.seas[answer.sea].systems[0].direction < 0.0 else 1.0  # which way forward is
+        for _, number, value in OTHER_SEAS:
+            value *= windward if number == "heading_shift" else 1.0
+            self.futures.append(self._begun(sailer.variant(**{number: value}), cases[: self.others]))
+        short = replace(study.sampling, realisation_time=CALM_TIME, run_in=CALM_RUN_IN)
+        calm = sailer.variant(hs_factor=CALM).task(cases[:1], sampling=short, keep=MOMENTS)
+        self.futures.append([sailer.crew.submit(calm)])
+
+    def _begun(self, run, cases):
+        """Futures of the blocks of a sailer's cases."""
+        return [self.sailer.crew.submit(run.task(block, keep=MOMENTS)) for block in blocks_of(cases)]
 
     def readings(self):
         """`Readings` of the finished marches."""
@@ -73,56 +89,67 @@ class Watch:
         g = geometry_of(foil, setting.extension, model_factors(self.sailer.model))
         places = 1 + len(foil.stations)
         normal, reverse = g.normal_limit[:places], g.reverse_limit[:places]
-        step = study.sampling.step
         noise = random_stream(study.sampling.seed, study.seas[self.pair[1]].name, 0, "display")
         zero = zero_moment(study.boat, foil, setting.extension, g.channel_s[:places], sensors)
-        seen = []
-        for blocks in self.futures:
-            records = [record for found, _ in self.sailer.blocks.results(blocks) for record in found]
+        seen, past = [], ()
+        for number in range(len(self.futures)):
+            blocks = self.sailer.blocks.results(self.futures[number])
+            self.futures[number] = []  # a block's series are large
+            records = [record for found, _ in blocks for record in found]
             true = [
                 shown(record.series["bending_moment"] - zero, normal, reverse, sensors, foil.strain_normal)
                 for record in records
             ]
-            seen.append([(values, averaged(values, step, sensors)) for values in true])
+            seen.append(displayed(true, study.sampling.step, sensors))
+            if number == 1:  # the higher sea
+                past = tuple(map(sum, zip(*(rates_at(records, side, 1.0) for side in SIDES), strict=True)))
         full = shown(normal, normal, reverse, sensors, foil.strain_normal)
-        past = tuple(map(sum, zip(*(rates_at(records, side, 1.0) for side in SIDES), strict=True)))  # of the worse sea
         return read_off(seen, sensors, full, noise, past, self.worse)
 
 
+def displayed(true, step, sensors):
+    """(readings (realisations, samples, places), lowest true value, lowest reading (places,)) of `true` series `step`
+    apart, as the display averages and takes them; of ended ones no more than of the shortest.
+    """
+    rows = [averaged(values, step, sensors) for values in true]
+    shortest = min(len(values) for values in rows)
+    low = np.min([values.min(axis=0) for values in true], axis=0)
+    return np.array([values[:shortest] for values in rows]), low, np.min([row.min(axis=0) for row in rows], axis=0)
+
+
 def read_off(seen, sensors, full, noise, past, worse):
-    """`Readings` from (true, displayed) series of the assumed sea and of the worse one.
+    """`Readings` from what `displayed` gives of the assumed sea, the higher one, others if any, and calm water.
 
     full : (places,) or a number, what the display shows at the normal limit; noise : Generator; past, worse as in
     `Readings`.
     """
-    true, displayed = zip(*seen[0], strict=True)
-    mean = np.mean([values.mean(axis=0) for values in displayed], axis=0)
-    true_low = np.min([values.min(axis=0) for values in true], axis=0)
-    shown_low = np.min([values.min(axis=0) for values in displayed], axis=0)
-    spread = np.max([values.max(axis=0) - values.min(axis=0) for values in displayed], axis=0)
+    values, true_low, shown_low = seen[0]
+    mean = values.mean(axis=(0, 1))
+    spread = np.ptp(values, axis=1).max(axis=0)
     pulse = np.clip(shown_low / np.minimum(true_low, -1e-12 * full), 0.0, 1.0)
     attenuation = np.where(true_low < -SILENT * full, pulse, np.nan)
     silent = np.maximum(spread, np.abs(mean)) < SILENT * full
-    assumed, later = ({side: drifted(rows, pick, sensors, full, noise) for side, pick in ((-1, np.min), (1, np.max))}
-                      for rows in seen)  # fmt: skip
-    hidden = np.nan_to_num(attenuation, nan=1.0) < TOO_SHORT
-    rule = best_rule(assumed, later, {-1: ~silent & ~hidden, 1: ~silent})
-    lowest, highest = (
-        np.quantile(side * passed_by(side * assumed[side], 1, WINDOW), [0.05, 0.5, 0.95], axis=(0, 1, 2))
-        for side in (-1, 1)
+    assumed, later, *others, calm = (
+        Shown(rows + full * noise.normal(0.0, sensors.noise, rows.shape), sensors.rate) for rows, _, _ in seen
     )
-    return Readings(mean, lowest, highest, attenuation, silent, rule, past, worse)
+    hidden = np.nan_to_num(attenuation, nan=1.0) < TOO_SHORT
+    drift = np.full(values.shape[-1], sensors.zero_drift * full)
+    rule = best_rule(assumed, later, calm, drift, {-1: ~silent & ~hidden, 1: ~silent})
+    lowest, highest = (window_readings(assumed, side, drift) for side in (-1, 1))
+    tells = isfinite(rule.threshold)
+    called = {
+        name: called_in(rule, other, drift) if tells else np.nan
+        for (name, _, _), other in zip(OTHER_SEAS, others, strict=False)
+    }
+    count = len(others[0].values) if others else 0
+    return Readings(mean, lowest, highest, attenuation, silent, rule, past, worse, called, count)
 
 
-def drifted(rows, pick, sensors, full, noise):
-    """Block extremes of all realisations with noise and drawn zero drifts, (draws, realisations, blocks, places)."""
-    found = []
-    for _, values in rows:
-        noisy = values + full * noise.normal(0.0, sensors.noise, values.shape)
-        found.append(extremes_of_waves(noisy, 1.0 / sensors.rate, pick))
-    extremes = np.array(found)
-    shape = (DRIFT_DRAWS, len(found), 1, extremes.shape[-1])
-    return extremes[None] + noise.uniform(-1.0, 1.0, shape) * sensors.zero_drift * full
+def window_readings(assumed, side, drift):
+    """5 %, 50 % and 95 % of the lowest (`side` -1) or highest reading in a window, (3, places), zeros drifted."""
+    found = side * passed_by(side * assumed.extremes(side), 1, WINDOW)
+    drifted = found.reshape(-1, found.shape[-1]) + DRIFTS[:, None, None] * drift
+    return np.quantile(drifted, [0.05, 0.5, 0.95], axis=(0, 1))
 
 
 def watch_all(sailer, choices):

@@ -121,6 +121,8 @@ class Trigger:
     station: int
     low: bool  # past means below
     times: int
+    kind: str  # "passed", "share", "swing" or "spread", see trigger_rule
+    share: float  # [-] of the window, of that kind
     window: float  # [s]
     threshold: float  # [-] plain share or strain
     span: float  # [s]
@@ -129,6 +131,7 @@ class Trigger:
     delay: float  # [s]
     next_rate: Bounds  # [1/s] of events past either limit in the worse sea
     worse_hs: float  # [m]
+    called: tuple  # of (in what another sea differs, Bounds of the odds that it calls there [-])
 
 
 @dataclass(frozen=True)

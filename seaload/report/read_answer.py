@@ -163,6 +163,9 @@ def move_answer(of, sea, number, move):
     )
 
 
+KINDS = ("passed", "share", "swing", "spread")  # of a trigger, as numbered in the result
+
+
 def trigger_of(of, sea):
     """`Trigger` of a sea; None where no reading tells it from a worse one."""
     place, threshold = (of.maybe(f"trigger_{name}", sea=sea) for name in ("place", "threshold"))
@@ -173,6 +176,8 @@ def trigger_of(of, sea):
         station=int(of("station", place=int(place))),
         low=of("trigger_side", sea=sea) < 0.0,
         times=int(times) if math.isfinite(times) else 1,
+        kind=KINDS[int(of("trigger_kind", sea=sea))] if of.holds("trigger_kind") else KINDS[0],
+        share=of("trigger_share", sea=sea) if of.holds("trigger_share") else math.nan,
         window=of("trigger_window", sea=sea),
         threshold=threshold,
         span=of("trigger_span", sea=sea),
@@ -181,6 +186,15 @@ def trigger_of(of, sea):
         delay=of("trigger_delay", sea=sea),
         next_rate=of.bounds("trigger_next_event_rate", sea=sea),
         worse_hs=of("trigger_worse_hs", sea=sea),
+        called=called_of(of, sea) if of.holds("trigger_called") else (),
+    )
+
+
+def called_of(of, sea):
+    """(in what it differs, `Bounds` of the odds that the trigger of a sea calls) of every other sea it was tried in."""
+    return tuple(
+        (str(name), of.bounds("trigger_called", sea=sea, other_sea=number))
+        for number, name in enumerate(of.dataset["other_sea_name"].values)
     )
 
 

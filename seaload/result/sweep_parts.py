@@ -11,6 +11,7 @@ from seaload.deciding.choice import speed_given_up, standing_of
 from seaload.deciding.moves import ACTUATORS, ways_of
 from seaload.deciding.triggers import WINDOW
 from seaload.evidence.rate_intervals import with_bounds
+from seaload.evidence.trigger_rule import bounds_of
 from seaload.evidence.verdict import SIDES, UNREACHABLE, sampled_rates
 from seaload.result.sea_spectra import mean_from_bow
 from seaload.risk.poisson import odds_in_exposure
@@ -225,7 +226,7 @@ def tolerance_parts(study, state, choices):
     return parts
 
 
-RULE = ("place", "side", "times", "window", "threshold", "span", "delay")
+RULE = ("place", "kind", "share", "side", "times", "window", "threshold", "span", "delay")
 READINGS = ("display_mean", *(f"display_{way}{end}" for way in ("lowest", "highest") for end in ("", "_low", "_high")))
 ALARMS = ("false_alarm", "missed_alarm")
 
@@ -240,6 +241,8 @@ def trigger_parts(study, readings):
     single = {name: np.full(len(study.seas), nan) for name in RULE}
     single.update({name + end: np.full(len(study.seas), nan) for name in (*ALARMS, "next_event_rate") for end in ENDS})
     worse = np.full(len(study.seas), nan)
+    names = list(next(iter(readings.values())).called)
+    called = {end: np.full((len(study.seas), len(names)), nan) for end in ENDS}
     for sea, found in readings.items():
         rows["display_mean"][sea], rows["display_attenuation"][sea] = found.mean, found.attenuation
         rows["display_silent"][sea] = found.silent
@@ -253,9 +256,16 @@ def trigger_parts(study, readings):
         for name, values in {**told, "next_event_rate": found.past}.items():
             for end, value in zip(ENDS, values, strict=True):
                 single[name + end][sea] = value
+        for number, odds in enumerate(found.called.values()):
+            for end, value in zip(ENDS, (odds, *bounds_of(odds, found.others)), strict=True):
+                called[end][sea, number] = value
         worse[sea] = found.worse * study.seas[sea].hs
     parts = {name: (("sea", "place"), values) for name, values in rows.items()}
     parts.update({f"trigger_{name}": column(values) for name, values in single.items()})
+    if names:
+        parts["other_sea"] = (("other_sea",), np.arange(len(names), dtype=np.int32))
+        parts["other_sea_name"] = (("other_sea",), np.array(names, dtype=object))
+        parts.update({f"trigger_called{end}": (("sea", "other_sea"), values) for end, values in called.items()})
     if study.boat.sensors.display == "tonne_force":
         for name in (*READINGS, "trigger_threshold"):
             parts[name] = (*parts[name], {"units": "N"})

@@ -96,13 +96,13 @@ class CaseSailer:
         """What a case is called while it is under way: its key, and whether it is marched for its deepest load."""
         return self.key_of(case), self.deepest
 
-    def task(self, cases, **options):
-        """`BlockTask` of cases that share a sea."""
+    def task(self, cases, sampling=None, **options):
+        """`BlockTask` of cases that share a sea; `sampling` where it is not the study's."""
         study = self.study
         lanes = tuple((self.settings[i, j], r) for i, j, r in cases)
         foil, sea = study.boat.foils[study.foil_side], study.seas[cases[0][1]]
         options = {"deepest": self.deepest, **options}
-        return BlockTask(study.boat, foil, sea, lanes, study.sampling, self.model, **options)
+        return BlockTask(study.boat, foil, sea, lanes, sampling or study.sampling, self.model, **options)
 
     def compile_first(self):
         """Have machine code there before the work is shared out."""

@@ -6,8 +6,10 @@ import numpy as np
 import pytest
 
 from seaload.deciding.display import averaged, shown
-from seaload.deciding.triggers import REALISATIONS, Watch, extremes_of_waves, read_off
+from seaload.deciding.triggers import OTHER_SEAS, REALISATIONS, Watch, displayed, read_off
 from seaload.deciding.variants import FRESH
+from seaload.evidence.trigger_rule import Shown
+from seaload.sailing.gust_event import CALM
 
 SENSORS = SimpleNamespace(
     display="percent_of_normal", rate=10.0, running_mean=1.0, noise=0.01, zero_taken="retracted", zero_drift=0.0
@@ -25,8 +27,12 @@ def signal(reverse_width, height=1.0, seconds=1200):
 
 
 def series(width, height=1.0):
-    true = signal(width, height)
-    return [(true, averaged(true, STEP, SENSORS))] * 12
+    return displayed([signal(width, height)] * 12, STEP, SENSORS)
+
+
+def calm():
+    level = signal(0.0, 0.0, seconds=20)
+    return displayed([level], STEP, SENSORS)
 
 
 def test_scales_of_the_display():
@@ -49,13 +55,15 @@ def test_display_rate():
 
 
 def test_blocks_of_waves():
-    values = np.arange(300.0)[:, None]
-    assert extremes_of_waves(values, 0.1, np.max)[:, 0].tolist() == [99.0, 199.0, 299.0]
+    values = np.arange(300.0)[None, :, None]
+    assert Shown(values, 10.0).extremes(1).ravel().tolist() == [99.0, 199.0, 299.0]
+    assert Shown(values, 10.0).extremes(-1).ravel().tolist() == [0.0, 100.0, 200.0]
 
 
 def readings(width):
     noise = np.random.default_rng(1)
-    return read_off([series(width), series(width, 1.5)], SENSORS, 1.0, noise, (1e-4, 5e-5, 2e-4), 1.25)
+    seas = [series(width), series(width, 1.5), series(width, 1.0), series(width, 2.0), calm()]
+    return read_off(seas, SENSORS, 1.0, noise, (1e-4, 5e-5, 2e-4), 1.25)
 
 
 def test_long_pulses_are_seen_and_the_worse_sea_is_told():
@@ -63,12 +71,14 @@ def test_long_pulses_are_seen_and_the_worse_sea_is_told():
     assert found.attenuation[1] > 0.9 and found.silent.tolist() == [False, False, True]
     assert found.rule.place == 1 and found.rule.missed_alarm < 0.05 and found.rule.false_alarm <= 0.1
     assert found.lowest[1, 1] == pytest.approx(-0.28, abs=0.06)
+    alike, higher = list(found.called.values())[:2]  # the first differs from the sea as assumed by its noise alone
+    assert alike <= 0.1 and higher == 1.0 and list(found.called)[0] == OTHER_SEAS[0][0]
 
 
 def test_a_pulse_too_short_for_the_display_gets_a_trigger_the_crew_can_see():
     found = readings(0.2)
     assert found.attenuation[1] < 0.7
-    assert found.rule.side == 1 and np.isfinite(found.rule.threshold)
+    assert found.rule.side == 1 and np.isfinite(found.rule.threshold)  # a high reading, a swing or a spread
 
 
 def test_the_lowest_reading_told_is_that_of_five_minutes():
@@ -77,18 +87,18 @@ def test_the_lowest_reading_told_is_that_of_five_minutes():
     draw = np.random.default_rng(3)
     lowest = draw.uniform(size=(60, 120, 1))  # realisations, waves, place
     slow = SimpleNamespace(**{**vars(SENSORS), "rate": 1.0, "noise": 0.0})
-    rows = [(values.repeat(10, axis=0), values.repeat(10, axis=0)) for values in lowest]
-    found = read_off([rows, rows], slow, 1.0, draw, (1e-4, 5e-5, 2e-4), 1.25)
+    rows = np.repeat(lowest, 10, axis=1), np.zeros(1), np.zeros(1)
+    found = read_off([rows, rows, rows], slow, 1.0, draw, (1e-4, 5e-5, 2e-4), 1.25)
     assert found.lowest[1] == pytest.approx(1.0 - 0.5 ** (1.0 / 30.0), rel=0.3)
     assert found.highest[1] == pytest.approx(0.5 ** (1.0 / 30.0), abs=0.01)
 
 
-def test_the_readings_come_from_fresh_waves_the_same_for_both_seas(small_study):
-    """A rule is told from waves that chose nothing: realisations from FRESH on, of both seas."""
+def test_the_readings_come_from_fresh_waves_the_same_for_every_sea(small_study):
+    """A rule is told from waves that chose nothing: realisations from FRESH on, of every sea; calm water is short."""
     asked = []
 
     class Sailer:
-        crew = SimpleNamespace(submit=lambda task: task)
+        study, crew = small_study, SimpleNamespace(submit=lambda task: task)
 
         def __init__(self, **changes):
             self.changes = changes
@@ -96,9 +106,12 @@ def test_the_readings_come_from_fresh_waves_the_same_for_both_seas(small_study):
         def variant(self, **changes):
             return Sailer(**changes)
 
-        def task(self, cases, keep):
-            asked.append((self.changes.get("hs_factor", 1.0), [r for _, _, r in cases]))
+        def task(self, cases, keep, sampling=small_study.sampling):
+            asked.append((tuple(self.changes.items()), sampling.realisation_time, [r for _, _, r in cases]))
 
     Watch(Sailer(), SimpleNamespace(setting=2, sea=0, hs_most=1.4))
-    seen = {factor: sorted(r for f, cases in asked if f == factor for r in cases) for factor in (1.0, 1.4)}
-    assert seen[1.0] == seen[1.4] == list(range(FRESH, FRESH + REALISATIONS))
+    of = lambda *changes: sorted(r for made, _, cases in asked if made == changes for r in cases)  # noqa: E731
+    fresh = list(range(FRESH, FRESH + REALISATIONS))
+    assert of() == of(("hs_factor", 1.4)) == fresh
+    assert of(("tp_factor", 0.85)) == of(("heading_shift", OTHER_SEAS[2][2])) == fresh[:16]
+    assert [(time, len(cases)) for made, time, cases in asked if made == (("hs_factor", CALM),)] == [(20.0, 1)]

@@ -18,6 +18,10 @@ DECISION_WORDS = {
 DECISION_ORDER = ("within", "undecided", "outside", "not_shown", "unreachable")
 MOST_DELAY = 3.0 * HOUR  # [s] an alarm that comes later is none
 SELDOM = 1000.0 * HOUR  # [s] between loads that are then called hardly ever
+WHAT = {  # kinds of trigger that are no single reading, and what they are
+    "swing": "the mean of every ten seconds' highest less lowest reading",
+    "spread": "the standard deviation of the reading",
+}
 SEEN = 0.7  # [-] of the true reverse pulse: less on the display is called too short
 MOST_HOURS = 10_000  # of sea that anybody would sail to decide on a setting
 
@@ -181,13 +185,15 @@ def reading_words(dataset, value):
 def trigger_words(dataset, found):
     """A `Trigger`, or None, in sentences: its odds of a false and of a missed alarm, and how early it comes."""
     if found is None:
-        return "No display reading tells this sea from a worse one."
+        return "No display reading tells a worse sea in time."
     words = (
-        f"Act when station {found.station} reads {past_words(found)} {reading_words(dataset, found.threshold)} "
-        f"{often_words(found)}{'' if found.times == 1 else ', each in another wave'}: the sea is then nearer Hs "
+        f"Act when {seen_words(dataset, found)}: the sea is then nearer Hs "
         f"{found.worse_hs:.1f} m than as assumed. In {time_words(found.span)}, false alarm: "
         f"{alarm_words(found.false_alarm)}; missed: {alarm_words(found.missed_alarm)}."
     )
+    if found.called:
+        told = ", ".join(f"{name} {100.0 * odds.best:.0f} %" for name, odds in found.called)
+        words += f" Other seas in which it calls within that time: {told}."
     every = [1.0 / rate if rate > 0.0 else math.inf for rate in (found.next_rate.best, found.next_rate.high)]  # [s]
     if found.delay > min(MOST_DELAY, every[0]):
         words += " A worse sea hardly shows before a load past a limit: do not wait for this."
@@ -205,13 +211,27 @@ def trigger_words(dataset, found):
     return words
 
 
+def seen_words(dataset, found):
+    """What a `Trigger` looks at, as the half of a sentence."""
+    reading = f"{past_words(found)} {reading_words(dataset, found.threshold)} {often_words(found)}"
+    if found.kind in WHAT:
+        return f"station {found.station} shows a {reading} ({WHAT[found.kind]}), looked at as often"
+    waves = ", each in another wave" if found.kind == "passed" and found.times > 1 else ""
+    return f"station {found.station} reads {reading}{waves}"
+
+
 def past_words(found):
     """Which way a `Trigger` is passed."""
-    return "below" if found.low else "above"
+    way = "below" if found.low else "above"
+    return f"{found.kind} {way}" if found.kind in WHAT else way
 
 
 def often_words(found):
     """How often a `Trigger` has to be passed, in which time."""
+    if found.kind in WHAT:
+        return f"over {time_words(found.window)}"
+    if found.kind == "share":
+        return f"for {100.0 * found.share:.0f} % of {time_words(found.window)}"
     return f"{'once' if found.times == 1 else f'{found.times} times'} in {time_words(found.window)}"
 
 
