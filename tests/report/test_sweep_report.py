@@ -89,6 +89,24 @@ def test_the_trigger_says_how_often_how_sure_and_how_early(result, answer):
     assert "too short to show at their full size at station 2 (40 %)" in words
 
 
+def test_a_trigger_that_is_no_single_reading_says_what_to_look_at(result):
+    other = {
+        "other_sea": (("other_sea",), [0]),
+        "other_sea_name": (("other_sea",), np.array(["period 15 % shorter"], object)),
+        "trigger_called": (("sea", "other_sea"), np.full((result.sizes["sea"], 1), 0.25)),
+    }
+    of = lambda number: (result["trigger_place"].dims, np.full(result["trigger_place"].shape, number))  # noqa: E731
+    said = []
+    for kind, threshold in ((1.0, -0.12), (2.0, 0.34), (3.0, 0.09)):
+        kinds = {"trigger_kind": of(kind), "trigger_share": of(0.05), "trigger_threshold": of(threshold)}
+        above = result.assign(trigger_side=of(-1.0 if kind == 1.0 else 1.0), **kinds, **other)
+        said.append(read.readings_words(above, read_answer(above).seas[0]))
+    assert "station 3 reads below -12 % for 5 % of 20 minutes: the sea" in said[0]
+    assert "station 3 shows a swing above 34 % over 20 minutes (the mean of every ten seconds' highest less" in said[1]
+    assert "station 3 shows a spread above 9 % over 20 minutes (the standard deviation of the reading)" in said[2]
+    assert all("calls within that time: period 15 % shorter 25 %." in words for words in said)
+
+
 def test_a_worse_sea_beyond_the_model_is_told_as_that(result):
     open_ended = result.assign(trigger_next_event_rate_high=result["trigger_next_event_rate"] * np.inf)
     none_seen = open_ended.assign(trigger_next_event_rate=result["trigger_next_event_rate"] * 0.0)

@@ -131,6 +131,22 @@ def test_a_case_that_leaves_the_validity_is_named_and_the_others_finish(tmp_path
     assert np.all(outcome.dataset["reverse_odds_high"] == 1.0)
 
 
+@pytest.mark.slow
+def test_seas_decided_in_turns_give_each_what_it_gives_by_itself(small, tmp_path):
+    """Another sea beside it, that is decided in between, moves no number of the first."""
+    study = small_sweep()
+    first = study.seas[0]
+    both = replace(study, seas=(first, replace(first, name="another")))
+    found = [sweep_study(both, out=tmp_path / str(workers), workers=workers) for workers in (1, 2)]
+    assert found[0].result_path.read_bytes() == found[1].result_path.read_bytes()
+    of_sea = [name for name, variable in small.dataset.variables.items() if "sea" in variable.dims and name != "sea"]
+    assert len(of_sea) > 100
+    for name in of_sea:
+        ours, alone = (data[name].isel(sea=0).values for data in (found[1].dataset, small.dataset))
+        same = np.array_equal(ours, alone) if ours.dtype == object else ours.tobytes() == alone.tobytes()
+        assert same, name
+
+
 @pytest.mark.slow  # one block goes to a cluster with every test run, see test_single_run.py
 def test_dask_gives_the_same_bytes(small, tmp_path):
     distributed = pytest.importorskip("distributed")
