@@ -9,7 +9,13 @@ from seaload.deciding.display import averaged, shown
 from seaload.deciding.triggers import OTHER_SEAS, REALISATIONS, Watch, displayed, read_off
 from seaload.deciding.variants import FRESH
 from seaload.evidence.trigger_rule import Shown
+from seaload.sailing.case_store import CaseStore
+from seaload.sailing.executor import crew
 from seaload.sailing.gust_event import CALM
+from seaload.sailing.sail_cases import Account, CaseSailer
+from seaload.simulation.layout import LANES
+from seaload.studies.load_study import load_study
+from tests.small_study import STUDIES, shortened
 
 SENSORS = SimpleNamespace(
     display="percent_of_normal", rate=10.0, running_mean=1.0, noise=0.01, zero_taken="retracted", zero_drift=0.0
@@ -115,3 +121,21 @@ def test_the_readings_come_from_fresh_waves_the_same_for_every_sea(small_study):
     assert of() == of(("hs_factor", 1.4)) == fresh
     assert of(("tp_factor", 0.85)) == of(("heading_shift", OTHER_SEAS[2][2])) == fresh[:16]
     assert [(time, len(cases)) for made, time, cases in asked if made == (("hs_factor", CALM),)] == [(20.0, 1)]
+
+
+@pytest.mark.slow
+def test_a_marched_pair_of_seas_is_told_apart_and_calm_water_calls_nothing(tmp_path):
+    """The foil of the example boat on the bow, waves as assumed and 1.6 times as high, five minutes each."""
+    study = shortened(load_study(STUDIES / "quick-look.toml"), time=300.0)
+    with CaseStore(tmp_path) as store, crew(2) as hands:
+        sailer = CaseSailer(study, {(0, 0): study.settings[0]}, store, hands, Account())
+        sailer.compile_first()
+        watch = Watch(sailer, SimpleNamespace(setting=0, sea=0, hs_most=1.6), realisations=LANES)
+        found = watch.readings()
+    rule = found.rule
+    assert np.isfinite(rule.threshold) and rule.missed_alarm <= 0.2 and rule.realisations == LANES
+    assert list(found.called) == [name for name, _, _ in OTHER_SEAS] and found.others == LANES
+    assert all(0.0 <= odds <= 1.0 for odds in found.called.values())
+    at_rest = found.mean[rule.place]
+    if rule.statistic.drifts:
+        assert rule.side * (rule.threshold - at_rest) > 0.0
