@@ -4,11 +4,11 @@ than assumed.
 A reading is the bending moment in the display's scale, averaged as the display does, taken at its rate,
 with noise and a zero that may have drifted. The crew looks at the lowest and the highest reading of a few
 minutes. The trigger is the rule that soonest tells the assumed sea from one so much higher that the setting
-falls outside the levels; how often it calls in a shorter, a longer and a turned sea is told beside it.
+falls outside the levels; how often it calls in seas of another period or angle is told beside it.
 """
 
-from dataclasses import dataclass, replace
-from math import isfinite
+from dataclasses import dataclass, field, replace
+from math import isfinite, nan
 
 import numpy as np
 
@@ -32,8 +32,7 @@ LEAST_WORSE = 1.1
 OTHER_SEAS = (  # (name, number of the model, its value)
     ("period 15 % shorter", "tp_factor", 0.85),
     ("period 20 % longer", "tp_factor", 1.2),
-    ("waves 20 degrees further forward", "heading_shift", 20.0 * DEGREE),
-    ("waves 20 degrees further aft", "heading_shift", -20.0 * DEGREE),
+    ("waves 20 degrees nearer the beam", "heading_shift", 20.0 * DEGREE),
 )
 CALM_TIME, CALM_RUN_IN = 20.0, 40.0  # [s] of calm water
 TOO_SHORT = 0.7  # [-] of the true reverse pulse: less on the display and the crew does not see it
@@ -52,59 +51,90 @@ class Readings:
     rule: Rule  # that calls for backing off
     past: tuple  # (rate, low, high) [1/s] of events past either limit in the worse sea
     worse: float  # [-] factor on Hs of the worse sea
-    called: dict  # {name of another sea: odds [-] that the rule calls in a realisation of it}
-    others: int  # realisations of each of those
+    called: dict = field(default_factory=dict)  # {name of another sea: odds [-] that the rule calls in a realisation}
+    others: int = 0  # realisations of each of those
 
 
 class Watch:
     """The marches that the readings of one sea come from: so many realisations as assumed, as many in a higher sea,
-    half as many in each of the other seas, and some seconds of calm water.
+    some seconds of calm water, and once a rule is found half as many in each of the other seas.
     """
 
     def __init__(self, sailer, answer, realisations=REALISATIONS):
-        self.sailer, self.answer = sailer, answer
-        self.pair = (answer.setting, answer.sea)
+        self.sailer, self.pair = sailer, (answer.setting, answer.sea)
         bears = answer.hs_most
         self.worse = max(bears, LEAST_WORSE) if isfinite(bears) else WORSE
-        cases = [(*self.pair, FRESH + r) for r in range(realisations)]
-        self.futures = [self._begun(run, cases) for run in (sailer, sailer.variant(hs_factor=self.worse))]
+        self.cases = [(*self.pair, FRESH + r) for r in range(realisations)]
         self.others = min(LANES, realisations)
-        study = sailer.study
-        windward = -1.0 if study.seas[answer.sea].systems[0].direction < 0.0 else 1.0  # which way forward is
-        for _, number, value in OTHER_SEAS:
-            value *= windward if number == "heading_shift" else 1.0
-            self.futures.append(self._begun(sailer.variant(**{number: value}), cases[: self.others]))
-        short = replace(study.sampling, realisation_time=CALM_TIME, run_in=CALM_RUN_IN)
-        calm = sailer.variant(hs_factor=CALM).task(cases[:1], sampling=short, keep=MOMENTS)
-        self.futures.append([sailer.crew.submit(calm)])
+        self.assumed, self.higher = (self._begun(run) for run in (sailer, sailer.variant(hs_factor=self.worse)))
+        short = replace(sailer.study.sampling, realisation_time=CALM_TIME, run_in=CALM_RUN_IN)
+        calm = sailer.variant(hs_factor=CALM).task(self.cases[:1], sampling=short, keep=MOMENTS)
+        self.calm = [sailer.crew.submit(calm)]
 
-    def _begun(self, run, cases):
-        """Futures of the blocks of a sailer's cases."""
-        return [self.sailer.crew.submit(run.task(block, keep=MOMENTS)) for block in blocks_of(cases)]
+    def _begun(self, run, count=None):
+        """Futures of the blocks of a sailer's first `count` cases."""
+        return [self.sailer.crew.submit(run.task(block, keep=MOMENTS)) for block in blocks_of(self.cases[:count])]
+
+    def _seen(self, futures):
+        """(what `displayed` gives, finished cases) of a sea, once marched; its futures, which hold long series, go."""
+        study, setting = self.sailer.study, self.sailer.settings[self.pair]
+        foil, sensors = study.boat.foils[study.foil_side], study.boat.sensors
+        normal, reverse, at = self.limits()
+        zero = zero_moment(study.boat, foil, setting.extension, at, sensors)
+        records = [record for found, _ in self.sailer.blocks.results(futures) for record in found]
+        futures.clear()
+        true = [
+            shown(record.series["bending_moment"] - zero, normal, reverse, sensors, foil.strain_normal)
+            for record in records
+        ]
+        return displayed(true, study.sampling.step, sensors), records
+
+    def limits(self):
+        """(normal, reverse [N m], place in the material [m]) of the bearing and the stations, (places,)."""
+        study, setting = self.sailer.study, self.sailer.settings[self.pair]
+        foil = study.boat.foils[study.foil_side]
+        g, places = geometry_of(foil, setting.extension, model_factors(self.sailer.model)), 1 + len(foil.stations)
+        return g.normal_limit[:places], g.reverse_limit[:places], g.channel_s[:places]
 
     def readings(self):
         """`Readings` of the finished marches."""
-        study, setting = self.sailer.study, self.sailer.settings[self.pair]
-        foil, sensors = study.boat.foils[study.foil_side], study.boat.sensors
-        g = geometry_of(foil, setting.extension, model_factors(self.sailer.model))
-        places = 1 + len(foil.stations)
-        normal, reverse = g.normal_limit[:places], g.reverse_limit[:places]
+        study, sensors = self.sailer.study, self.sailer.study.boat.sensors
         noise = random_stream(study.sampling.seed, study.seas[self.pair[1]].name, 0, "display")
-        zero = zero_moment(study.boat, foil, setting.extension, g.channel_s[:places], sensors)
-        seen, past = [], ()
-        for number in range(len(self.futures)):
-            blocks = self.sailer.blocks.results(self.futures[number])
-            self.futures[number] = []  # a block's series are large
-            records = [record for found, _ in blocks for record in found]
-            true = [
-                shown(record.series["bending_moment"] - zero, normal, reverse, sensors, foil.strain_normal)
-                for record in records
-            ]
-            seen.append(displayed(true, study.sampling.step, sensors))
-            if number == 1:  # the higher sea
-                past = tuple(map(sum, zip(*(rates_at(records, side, 1.0) for side in SIDES), strict=True)))
-        full = shown(normal, normal, reverse, sensors, foil.strain_normal)
-        return read_off(seen, sensors, full, noise, past, self.worse)
+        assumed, _ = self._seen(self.assumed)
+        higher, records = self._seen(self.higher)
+        calm, _ = self._seen(self.calm)
+        past = tuple(map(sum, zip(*(rates_at(records, side, 1.0) for side in SIDES), strict=True)))
+        del records
+        normal, reverse, _ = self.limits()
+        full = shown(normal, normal, reverse, sensors, study.boat.foils[study.foil_side].strain_normal)
+        found = read_off((assumed, higher, calm), sensors, full, noise, past, self.worse)
+        return replace(found, called=self.called(found.rule, full, noise), others=self.others)
+
+    def called(self, rule, full, noise):
+        """{name of another sea: odds that the rule calls in a realisation}; nan, and no marches, without a rule."""
+        called = dict.fromkeys((name for name, *_ in OTHER_SEAS), nan)
+        if not isfinite(rule.threshold):
+            return called
+        study, sensors = self.sailer.study, self.sailer.study.boat.sensors
+        to_the_beam = nearer_the_beam(study.seas[self.pair[1]].systems[0].direction)
+        begun = {}
+        for name, number, value in OTHER_SEAS:
+            changed = value * to_the_beam if number == "heading_shift" else value
+            begun[name] = self._begun(self.sailer.variant(**{number: changed}), self.others)
+        for name, futures in begun.items():
+            (values, _, _), _ = self._seen(futures)
+            called[name] = called_in(rule, noisy(values, sensors, full, noise), sensors.zero_drift * full)
+        return called
+
+
+def nearer_the_beam(direction):
+    """Sign of a change of wave `direction` mu [rad], 0 = following, that brings it nearer to abeam."""
+    return float(np.copysign(1.0, direction)) * (-1.0 if abs(direction) > 0.5 * np.pi else 1.0)
+
+
+def noisy(values, sensors, full, noise):
+    """`Shown` of readings (realisations, samples, places) with the display's noise; full, noise as in `read_off`."""
+    return Shown(values + full * noise.normal(0.0, sensors.noise, values.shape), sensors.rate)
 
 
 def displayed(true, step, sensors):
@@ -118,7 +148,7 @@ def displayed(true, step, sensors):
 
 
 def read_off(seen, sensors, full, noise, past, worse):
-    """`Readings` from what `displayed` gives of the assumed sea, the higher one, others if any, and calm water.
+    """`Readings` from what `displayed` gives of the assumed sea, the higher one and calm water.
 
     full : (places,) or a number, what the display shows at the normal limit; noise : Generator; past, worse as in
     `Readings`.
@@ -129,20 +159,12 @@ def read_off(seen, sensors, full, noise, past, worse):
     pulse = np.clip(shown_low / np.minimum(true_low, -1e-12 * full), 0.0, 1.0)
     attenuation = np.where(true_low < -SILENT * full, pulse, np.nan)
     silent = np.maximum(spread, np.abs(mean)) < SILENT * full
-    assumed, later, *others, calm = (
-        Shown(rows + full * noise.normal(0.0, sensors.noise, rows.shape), sensors.rate) for rows, _, _ in seen
-    )
+    assumed, later, calm = (noisy(rows, sensors, full, noise) for rows, _, _ in seen)
     hidden = np.nan_to_num(attenuation, nan=1.0) < TOO_SHORT
-    drift = np.full(values.shape[-1], sensors.zero_drift * full)
+    drift = np.broadcast_to(sensors.zero_drift * full, values.shape[-1:])
     rule = best_rule(assumed, later, calm, drift, {-1: ~silent & ~hidden, 1: ~silent})
     lowest, highest = (window_readings(assumed, side, drift) for side in (-1, 1))
-    tells = isfinite(rule.threshold)
-    called = {
-        name: called_in(rule, other, drift) if tells else np.nan
-        for (name, _, _), other in zip(OTHER_SEAS, others, strict=False)
-    }
-    count = len(others[0].values) if others else 0
-    return Readings(mean, lowest, highest, attenuation, silent, rule, past, worse, called, count)
+    return Readings(mean, lowest, highest, attenuation, silent, rule, past, worse)
 
 
 def window_readings(assumed, side, drift):
