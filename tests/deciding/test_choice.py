@@ -115,6 +115,7 @@ def test_of_settings_as_fast_the_one_with_the_larger_margin_is_tried_first(sugge
     assert candidate(every, {**even, (2, 0): (11.0, 0.0)}, SeaChoice(0), risk) == (2, 0)
 
 
+@pytest.mark.slow
 def test_a_candidate_just_decided_gets_more_fresh_sea_before_it_is_refused(suggest):
     """A setting at a hundredth of the accepted rate, found within on few waves, mostly stands on fresh ones."""
     answers = [suggest([LIMIT / 100.0], seed=seed, base=9)[:2] for seed in range(12)]
