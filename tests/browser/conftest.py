@@ -72,16 +72,19 @@ def pages(tmp_path_factory):
     from seaload.report.read_answer import read_answer
     from seaload.report.run.page import run_page
     from seaload.report.shared.result_reading import open_result
-    from seaload.report.write_pages import report_result
+    from seaload.report.sweep.page import sweep_page
     from tests.report.invented_result import invented_run, invented_sweep
 
     made = {}
     sweep = invented_sweep(ended={(4, 2)})
     folder = tmp_path_factory.mktemp("sweep")
-    made.update({f"sweep_{path.name}": path for path in report_result(write_result(sweep.isel(sea=[0, 4]), folder))})
-    folder = tmp_path_factory.mktemp("run")  # its page alone: the figures beside it would only cost time
-    result = open_result(write_result(invented_run(), folder))
+    # pages alone: the figures beside them would only cost time
+    made["sweep_report.html"] = folder / "report.html"
+    result = open_result(write_result(sweep.isel(sea=[0, 4]), folder))
+    made["sweep_report.html"].write_text(sweep_page(result, read_answer(result)), encoding="utf-8")
+    folder = tmp_path_factory.mktemp("run")
     made["run_report.html"] = folder / "report.html"
+    result = open_result(write_result(invented_run(), folder))
     made["run_report.html"].write_text(run_page(result, read_answer(result)), encoding="utf-8")
     folder = tmp_path_factory.mktemp("board")  # the board of all seas; their many figures would only cost time
     made["board_result"] = write_result(sweep, folder)
