@@ -13,6 +13,10 @@ import pytest
 pytestmark = [pytest.mark.slow, pytest.mark.timeout(1800)]
 pytest.importorskip("compliance_checker")
 NO_NAME = "standard_name"  # given only where the CF table has one of the same meaning, see basis/vocabulary.py
+ASIDE = {  # what is asked for and not given: why
+    "Coordinate variable 'time' should have standard_name='time', found: 'None'": "seconds of a simulated sea: no date",
+    "units": "of moment_trace alone, whose channels have their own",
+}
 
 
 def known(function):
@@ -85,6 +89,7 @@ def results(tmp_path_factory, small_run, demo_check):
 def test_nothing_of_high_priority_is_found(kind, results, checked):
     told = checked(results[kind])
     cf, acdd = told["cf:1.11"]["high_priorities"], told["acdd:1.3"]["high_priorities"]
-    assert len(cf) > 10 and len(acdd) > 10  # checks were made
-    wrong = [(each["name"], each["msgs"]) for each in (*cf, *acdd) if each["msgs"]]
-    assert [found for found in wrong if found[1] != [NO_NAME]] == []
+    assert len(cf) > 5 and len(acdd) > 30  # checks were made
+    wrong = [(each["name"], said) for each in (*cf, *acdd) for said in each["msgs"] if said != NO_NAME]
+    assert [found for found in wrong if found[1] not in ASIDE] == []
+    assert all("moment_trace" in name for name, said in wrong if said == "units")
