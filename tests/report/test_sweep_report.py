@@ -83,9 +83,9 @@ def test_display_readings_are_in_the_scale_of_the_display(result, answer):
 
 def test_the_trigger_says_how_often_how_sure_and_how_early(result, answer):
     words = read.readings_words(result, answer.seas[0])
-    assert "station 3 reads below -12 % 2 times in 20 minutes, each in another wave" in words
-    assert "In 20 minutes, false alarm: 1 in 20 (could be 1 in 7); missed: 1 in 3 (could be 5 in 10)" in words
-    assert "after 29 minutes on average" in words and "every 30 hours or so (could be every 7 hours)" in words
+    assert "gauge 3 reads below -12 % 2 times in 20 minutes, each in another wave" in words
+    assert "In 20 minutes, false alarm: 1 in 20 (at worst 1 in 7); missed: 1 in 3 (at worst 5 in 10)" in words
+    assert "after 29 minutes on average" in words and "every 30 hours or so (at worst every 7 hours)" in words
     assert "too short to show at their full size at station 2 (40 %)" in words
 
 
@@ -101,9 +101,9 @@ def test_a_trigger_that_is_no_single_reading_says_what_to_look_at(result):
         kinds = {"trigger_kind": of(kind), "trigger_share": of(0.05), "trigger_threshold": of(threshold)}
         above = result.assign(trigger_side=of(-1.0 if kind == 1.0 else 1.0), **kinds, **other)
         said.append(read.readings_words(above, read_answer(above).seas[0]))
-    assert "station 3 reads below -12 % for 5 % of 20 minutes: the sea" in said[0]
-    assert "station 3 shows a swing above 34 % over 20 minutes (the mean of every ten seconds' highest less" in said[1]
-    assert "station 3 shows a spread above 9 % over 20 minutes (the standard deviation of the reading)" in said[2]
+    assert "gauge 3 reads below -12 % for 5 % of 20 minutes: the sea" in said[0]
+    assert "gauge 3 shows a swing above 34 % over 20 minutes (the mean of every ten seconds' highest less" in said[1]
+    assert "gauge 3 shows a spread above 9 % over 20 minutes (the standard deviation of the reading)" in said[2]
     assert all("calls within that time: period 15 % shorter 25 %." in words for words in said)
 
 
@@ -167,7 +167,7 @@ def test_the_card_orders_moves_by_how_long_they_take(result, answer):
     words = [text.get_text() for text in card_texts(result, answer)]
     order = [words.index(head) for head in ("Seconds", "A minute or two", "Ten minutes")]
     assert order == sorted(order)
-    assert any(word.startswith("ACT: station 3") for word in words)
+    assert any(word.startswith("BACK OFF: gauge 3") for word in words)
 
 
 def test_the_page_has_the_answer_before_pictures_before_tables(result):
@@ -187,5 +187,5 @@ def test_undecided_names_the_hours_that_would_decide(result):
         changed["sea_to_decide"] = changed["decision"].astype(float) + seconds
         return read.decision_words(read_answer(changed).settings[0, 0])
 
-    assert said(40 * 3600.0) == "can't tell yet (40 h)"
+    assert said(40 * 3600.0) == "can't tell (40 h)"
     assert said(np.inf) == "can't tell (too close)"

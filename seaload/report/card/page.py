@@ -131,7 +131,7 @@ def sea_block(write, dataset, answer, sea, scale):
     if known(worst.one_in_twenty):
         write.line(f"Worst {share_words(worst)}", max(11 * scale, SMALLEST), x=MIDDLE, until=RIGHT)
     if told.trigger is not None:
-        act = f"ACT: station {told.trigger.station} {past_words(told.trigger)}"
+        act = f"BACK OFF: gauge {told.trigger.station} {past_words(told.trigger)}"
         reading = f"{reading_words(dataset, told.trigger.threshold)} {often_words(told.trigger)}"
         write.line(act, 13.5 * scale, weight="bold", x=MIDDLE, until=RIGHT)
         write.line(reading, 16 * scale, weight="bold", x=MIDDLE, until=RIGHT)

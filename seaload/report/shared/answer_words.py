@@ -36,7 +36,7 @@ def decision_words(found):
     hours = found.time_to_decide / HOUR
     if not hours < MOST_HOURS:
         return "can't tell (too close)"
-    return f"can't tell yet ({say.significant(hours)} h)"
+    return f"can't tell ({say.significant(hours)} h)"
 
 
 def deciding_words(found, side):
@@ -187,7 +187,7 @@ def trigger_words(dataset, found):
     if found is None:
         return "No display reading tells a worse sea in time."
     words = (
-        f"Act when {seen_words(dataset, found)}: the sea is then nearer Hs "
+        f"Back off when {seen_words(dataset, found)}: the sea is then nearer Hs "
         f"{found.worse_hs:.1f} m than as assumed. In {time_words(found.span)}, false alarm: "
         f"{alarm_words(found.false_alarm)}; missed: {alarm_words(found.missed_alarm)}."
     )
@@ -203,7 +203,7 @@ def trigger_words(dataset, found):
         words += f" In that sea it shows after {time_words(found.delay)} on average; "
         beyond = "a simulation of that sea leaves what the model holds for"
         if every[1] > 0.0:
-            words += f"a load past either limit comes {said} (could be every {bound})."
+            words += f"a load past either limit comes {said} (at worst every {bound})."
         elif every[0] < SELDOM:
             words += f"a load past either limit comes every {often} or more often: {beyond}."
         else:
@@ -215,9 +215,9 @@ def seen_words(dataset, found):
     """What a `Trigger` looks at, as the half of a sentence."""
     reading = f"{past_words(found)} {reading_words(dataset, found.threshold)} {often_words(found)}"
     if found.kind in WHAT:
-        return f"station {found.station} shows a {reading} ({WHAT[found.kind]}), looked at as often"
+        return f"gauge {found.station} shows a {reading} ({WHAT[found.kind]}), looked at as often"
     waves = ", each in another wave" if found.kind == "passed" and found.times > 1 else ""
-    return f"station {found.station} reads {reading}{waves}"
+    return f"gauge {found.station} reads {reading}{waves}"
 
 
 def past_words(found):
@@ -236,9 +236,9 @@ def often_words(found):
 
 
 def alarm_words(odds):
-    """Odds of a false or a missed alarm with what they could be."""
+    """Odds of a false or a missed alarm with what they are at worst."""
     best = say.one_in(odds.best)
-    return f"{best} (could be {say.one_in(odds.high, 'risk')})" if math.isfinite(odds.high) else best
+    return f"{best} (at worst {say.one_in(odds.high, 'risk')})" if math.isfinite(odds.high) else best
 
 
 def hidden_words(readings):

@@ -23,7 +23,7 @@ MOST_ROWS = 12
 HEADS = (
     ("", "setting"), ("", "out %"), ("rake", "deg"), ("ballast", "m"), ("", "kn"),
     ("worst", "1 in 20 %"), ("reverse", "at worst"), ("normal", "at worst"),
-    ("wear, full-load", "cycles an hour"), ("", "decision"),
+    ("full-load", "cycles/h"), ("", "decision"),
 )  # fmt: skip
 
 
@@ -38,7 +38,7 @@ def sweep_table(dataset, answer):
         "the 90 % interval from a limited sample of waves. Worst: the load that 1 exposure in 20 passes, reverse (-) "
         "and normal (+), in % of its limit."
     )
-    undecided = "Can't tell yet (40 h): 40 simulated hours in all would decide it; (too close): no amount would."
+    undecided = "Can't tell (40 h): 40 simulated hours in all would decide it; (too close): no amount would."
     parts.append("\n".join(wrapped(f"{basis} {interval} Odds are for {exposure_words(answer)}. {undecided}")))
     parts.append(basis_part(dataset))
     return "\n\n".join(parts)
@@ -80,7 +80,7 @@ def setting_cells(dataset, found, suggested):
         worst_cell(found),
         *(say.one_in(found.odds[side].deciding.high, "risk") for side in ("reverse", "normal")),
         wear_cell(found.wear),
-        decision_words(found).replace("not shown to be within the limits", "not shown within"),
+        short_decision(found),
     )
 
 
@@ -88,6 +88,11 @@ def worst_cell(found):
     """Worst load in 1 of 20 exposures both ways, in % of the limit: "-62 +80"; empty where it is not known."""
     shares = [found.worst[side].one_in_twenty for side in ("reverse", "normal")]
     return "-{:.0f} +{:.0f}".format(*(100.0 * max(share, 0.0) for share in shares)) if all(map(known, shares)) else ""
+
+
+def short_decision(found):
+    """The decision of a `SettingAnswer` for a narrow column: "within", "outside", "can't tell (5 h)"."""
+    return decision_words(found).replace("shown to be", "shown").removesuffix(" the limits")
 
 
 def move_line(found):
