@@ -9,7 +9,7 @@ way round, so that no rule is flattered by the waves it was set on. A rule that 
 """
 
 from dataclasses import dataclass
-from math import nan
+from math import isnan, nan
 from typing import NamedTuple
 
 import numpy as np
@@ -90,8 +90,10 @@ class Rule:
 
 
 def bounds_of(odds, realisations):
-    """(low, high) at 90 % of `odds` [-], as so many of the realisations (Clopper & Pearson 1934)."""
-    if realisations == 0:
+    """(low, high) at 90 % of `odds` [-], as so many of the realisations (Clopper & Pearson 1934); anything where they
+    are not known.
+    """
+    if realisations == 0 or isnan(odds):
         return 0.0, 1.0
     return tuple(binomtest(round(odds * realisations), realisations).proportion_ci(CONFIDENCE))
 

@@ -135,7 +135,9 @@ def test_a_rule_that_calm_water_would_call_is_none():
 
 
 def test_no_reading_tells_seas_alike():
-    assert np.isnan(best_rule(waves(0.1, 1), waves(0.1, 2), CALM, NO_DRIFT, USABLE).threshold)
+    none = best_rule(waves(0.1, 1), waves(0.1, 2), CALM, NO_DRIFT, USABLE)
+    assert np.isnan(none.threshold) and none.realisations == 32
+    assert none.bounds("false_alarm") == (0.0, 1.0) and none.bounds("missed_alarm")[1] == 1.0
     assert np.isnan(best_rule(waves(0.1, 1), waves(0.08, 2), CALM, NO_DRIFT, USABLE).threshold)
 
 
