@@ -151,6 +151,7 @@ class _Place(_CacheLocator):
         )
         self._stamp = hashlib.sha256(path.read_bytes()).hexdigest()
         self._line = formula.__code__.co_firstlineno
+        self._py_file = file  # what the warning names when a function cannot be kept
 
     def ensure_cache_path(self):
         self._folder.mkdir(parents=True, exist_ok=True)

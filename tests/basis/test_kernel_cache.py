@@ -9,6 +9,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from seaload.basis import machine_code
@@ -178,6 +179,19 @@ def test_machine_code_that_cannot_be_written_is_still_used_and_said_once(folder,
         Path(place).touch()  # a file where the folder should be
     assert [kernel(3.0) for kernel in kernels] == [1.5, 1.5]
     assert len(caplog.records) == 1 and "cannot be kept" in caplog.text
+
+
+LARGE = np.ones(200_000)  # more than the compiler writes into machine code
+
+
+def of_the_large(i):
+    """A formula whose machine code cannot be kept."""
+    return LARGE[i]
+
+
+def test_what_cannot_be_kept_is_compiled_all_the_same(folder):
+    with pytest.warns(Warning, match="Cannot cache compiled function"):
+        assert compiled(of_the_large)(3) == 1.0
 
 
 def test_quiet_hides_the_remark_and_its_absence_shows_it(folder, caplog):
