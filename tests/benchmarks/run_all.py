@@ -1,6 +1,6 @@
 """All benchmarks, for the vectors that this process's compiled code has.
 
-    python -m tests.benchmarks.run_all FOLDER    writes FOLDER/benchmarks-256-bit.json and .md, or 512
+    python -m tests.benchmarks.run_all FOLDER [PART]    writes FOLDER/benchmarks-256-bit.json and .md, or 512
 
 On a processor with AVX-512 the narrower ones are made with NUMBA_CPU_FEATURES as `python -m tests.other_processors
 features` prints it. Speed is held against what the arithmetic alone would take at the same width on the same machine.
@@ -15,6 +15,7 @@ from pathlib import Path
 for name in ("OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
     os.environ[name] = "1"
 
+from seaload.basis.machine_code import source_fingerprint  # noqa: E402
 from seaload.simulation import block  # noqa: E402
 from tests.benchmarks import (  # noqa: E402
     bench_limits,
@@ -117,6 +118,7 @@ def table(rows, machine):
 def main(folder, only=None):
     machine = bench_process.machine()
     machine.update({name: version(name) for name in ("numpy", "numba", "scipy")}, vector_bits=vector_bits())
+    machine["sources"] = source_fingerprint()[:12]
     rows = all_rows(only)
     target = Path(folder)
     target.mkdir(parents=True, exist_ok=True)
