@@ -27,4 +27,8 @@ REASONS = {
     "seaload/simulation/calm.py|still_water_loads|loads(march, work, 0.0, 0.0, 0.0)|constant|0.0|1.0|23": (
         "wake states that the next look at still water empties before it begins"
     ),
+    "seaload/boat/hydrostatics.py|_below|cut = (np.sign(z - surface) * np.sign(np.roll(z, -1, axis=1) - surface)) < 0"
+    "|constant|0|1|79": "it tells only where a corner lies exactly on the water, which no search for a draught hits",
+    "seaload/sailing/gust_event.py|AFTER|BEFORE, AFTER = 20.0, 40.0  # [s] kept before the gust and after it has gone"
+    "|constant|40.0|80.0|22": "how long is looked on after the gust is a choice: she has come back long before",
 }
