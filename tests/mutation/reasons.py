@@ -31,4 +31,7 @@ REASONS = {
     "|constant|0|1|79": "it tells only where a corner lies exactly on the water, which no search for a draught hits",
     "seaload/sailing/gust_event.py|AFTER|BEFORE, AFTER = 20.0, 40.0  # [s] kept before the gust and after it has gone"
     "|constant|40.0|80.0|22": "how long is looked on after the gust is a choice: she has come back long before",
+    'seaload/scenario/setting_spec.py|SETTING_RANGE|"rake_deg": (-5, 10),|constant|5|6|18': (
+        "how far a rake may be written is a choice of what is refused, not a law"
+    ),
 }

@@ -2,10 +2,11 @@
 
 import copy
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
-from seaload.basis.constants import SEA_WATER_DENSITY
+from seaload.basis.constants import SEA_WATER_DENSITY, STANDARD_GRAVITY
 from seaload.basis.errors import InputError
 from seaload.boat.hydrostatics import section_corners
 from seaload.scenario.boat_geometry import FLOATS, volume_under_deck
@@ -101,6 +102,20 @@ def test_the_volume_under_the_deck_is_that_of_the_sections(demo):
     spec = checked(BoatSpec, demo, "b.toml")
     assert volume_under_deck(spec.hull) == pytest.approx(volume, rel=0.03)
     assert FLOATS[0] < boat.mass / SEA_WATER_DENSITY / volume < FLOATS[1]
+
+
+def test_volume_under_the_deck_of_a_prism_is_its_area_by_its_length():
+    """A right-angled V of half beam 3 m under sides of 1 m, 10 m long: (9 + 6) m2 by 10 m."""
+    prism = SimpleNamespace(half_beam_m=3.0, half_beam_share=[1, 1], deadrise_deg=45.0, side_height_m=1.0,
+                            station_m=[0.0, 10.0])  # fmt: skip
+    assert volume_under_deck(prism) == pytest.approx(150.0)
+
+
+def test_a_thrust_of_a_ten_thousandth_of_the_weight_is_the_least(demo):
+    weight = demo["mass_kg"] * STANDARD_GRAVITY
+    assert "of this boat's weight" in refused(demo, rig__reference_thrust_n=0.99e-4 * weight)
+    tables = {**demo, "rig": {**demo["rig"], "reference_thrust_n": 1.01e-4 * weight}}
+    checked(BoatSpec, tables, "b.toml")
 
 
 def test_a_speed_table_of_zeros_is_refused(tmp_path):
