@@ -28,6 +28,6 @@ def heeling_moment(mean, fall, roll, gust):
     """Heeling moment of the sails [N m], leeward side down +.
 
     `mean` [N m] at the mean heel, `fall` [1/rad] as `heeling_moment_fall`, `roll` [rad] from the mean heel, leeward
-    side down +, `gust` [-] wind pressure over its mean. First order in roll (common practice, no source).
+    side down +, `gust` [-] pull of the wind over its mean. First order in roll (common practice, no source).
     """
     return mean * gust * (1.0 - fall * roll)

@@ -64,7 +64,7 @@ def still_water_loads(march, work, heave, pitch):
     work.lags[:] = 0.0
     work.lag_sums[:] = 0.0
     loads(march, work, 0.0, 0.0, 0.0)
-    accelerations(march.boat.reshape(-1), work.rigid, work.wave[:LANES], 1.0, march.density, work.total)
+    accelerations(march.boat.reshape(-1), work.rigid, work.wave[:LANES], np.ones(LANES), march.density, work.total)
 
 
 def rudder_rows(march):

@@ -151,6 +151,18 @@ def prepared_run(boat, foil, sea, cases, sampling, named_model=None, *, gust=Non
     return run, geometries
 
 
+def wind_at_steps(gust, steps):
+    """Pull of the wind over its mean at every full step, (steps + 1, LANES) [-] in single precision.
+
+    `gust` the same of all lanes (steps + 1,) or of as many as there are (steps + 1, lanes), the last one repeated;
+    None for a steady wind. `steps` number of steps.
+    """
+    if gust is None:
+        return np.ones((steps + 1, LANES), dtype=np.float32)
+    column = np.asarray(gust).reshape(steps + 1, -1)
+    return np.ascontiguousarray(column[:, np.minimum(np.arange(LANES), column.shape[1] - 1)], dtype=np.float32)
+
+
 def keeper_of(keep, deepest):
     """What makes the keeper of a block, or None; `keep`, `deepest` as `march_block`'s."""
     if deepest:
@@ -169,7 +181,7 @@ def march_block(
     boat, foil, sea : scenario records. cases : up to LANES pairs (setting, realisation number), SI.
     sampling : record with seed, realisation_time, run_in, step, components.
     named_model : choices and factors of the physics, as `model_options` has them.
-    gust : (steps + 1,) wind pressure over its mean at every step, or None.
+    gust : pull of the wind over its mean at every step, as `wind_at_steps` takes it.
     keep : None, or number of the case whose samples are kept as its `series`, or MOMENTS, those of every case.
     deepest : whether the case with the deepest reverse load gets what its minute can be marched again from.
     stop : None, or a function asked at every chunk; once it says True the block ends with KeyboardInterrupt.
@@ -196,15 +208,15 @@ class _Run:
 
         `march` and its copy `single` in single precision, `reading`, `table`, `clock`, `work` as `march_steps` takes
         them; `rules` (`CountRules`), `trim` (`CalmTrim`) to park ended lanes in, `sampling` a scenario record with
-        times [s]; `gust` (steps + 1,) [-] or None; `keeper` makes what keeps samples, or None; `real` number of lanes
-        that count.
+        times [s]; `gust` as `wind_at_steps` takes it; `keeper` makes what keeps samples, or None; `real` number of
+        lanes that count.
         """
         self.march, self.reading, self.table, self.clock, self.work = march, reading, table, clock, work
         self.single, self.single_reading = single, in_numbers_of(np.float32, reading)
         self.rules, self.trim, self.sampling, self.real = rules, trim, sampling, real
         self.steps = int(round((sampling.run_in + sampling.realisation_time) / clock.step))
         self.skip = int(round(sampling.run_in / clock.step))
-        self.gust = np.ones(self.steps + 1) if gust is None else np.ascontiguousarray(gust, dtype=float)
+        self.wind = wind_at_steps(gust, self.steps)
         self.alive = np.zeros(LANES, dtype=np.int64)
         self.alive[:real] = 1
         self.stopped_at = np.full(LANES, np.nan)
@@ -239,7 +251,7 @@ class _Run:
         """March `count` steps from step number `first`, their samples in the buffer."""
         march_steps(
             self.march, self.single, self.table, self.clock, self.single_reading, self.work,
-            first, count, self.gust, self.buffer,
+            first, count, self.wind, self.buffer,
         )  # fmt: skip
 
     def _end(self, gone, first):

@@ -314,6 +314,7 @@ class Work(NamedTuple):
     generic: np.ndarray  # (generic rows, 2 LANES)
     moment: np.ndarray  # (edges, LANES)
     sums: np.ndarray  # (4, LANES)
+    wind: np.ndarray  # (LANES,) pull of the wind over its mean in this stage [-], float64
 
 
 class Reading(NamedTuple):

@@ -208,6 +208,16 @@ def waves_of_stage(clock, work, anchor, within, moved):
 
 
 @compiled
+def wind_of_stage(wind, number, moved, now):
+    """Pull of the wind over its mean of a stage into `now` (LANES,) [-], straight from one full step to the next.
+
+    `wind` flat, rows of LANES at every full step [-]; `number` of the step, `moved` [-] of it.
+    """
+    for lane in range(LANES):
+        now[lane] = (1.0 - moved) * wind[at(number, lane)] + moved * wind[at(number + 1, lane)]
+
+
+@compiled
 def advance_mode(part, boat, work, dt):
     """The bending mode of a `work`: seen ahead after the first stage (`part` 0), settled after the last (3).
 
@@ -221,11 +231,12 @@ def advance_mode(part, boat, work, dt):
 
 
 @compiled
-def march_steps(march, single, table, clock, reading, work, first_step, steps, gust, buffer):
+def march_steps(march, single, table, clock, reading, work, first_step, steps, wind, buffer):
     """March `steps` full steps from step number `first_step`; read off each into `buffer`.
 
     `march` in double, `single`, `reading` and `buffer` in single precision; `table` a `WaveTable`, `clock` a `Clock`,
-    `work` a `Work`; `gust` (at least first_step + steps + 1,) wind pressure over its mean [-] at every full step.
+    `work` a `Work`; `wind` (at least first_step + steps + 1, LANES) pull of the wind over its mean [-] at every full
+    step, in single precision.
     Classical Runge-Kutta of fourth order, in any text on numerical analysis.
     """
     now, dt = work.loads, clock.step
@@ -233,6 +244,7 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, g
     began, gathered = work.start.reshape(-1), work.gathered.reshape(-1)
     slope = LANES * L.HULL_WAVE_ROWS * march.hull.shape[0]
     lateral_slope = now.wave[slope : slope + LANES]
+    pull = wind.reshape(-1)
     for i in range(steps):
         number = first_step + i
         anchor, within = number // clock.anchor_steps, number % clock.anchor_steps
@@ -252,8 +264,8 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, g
             strip_loads_in_single(
                 single, now, np.float32(weight), np.float32(ahead), np.float32(last), np.float32(moved * dt)
             )
-            wind = (1.0 - moved) * gust[number] + moved * gust[number + 1]
-            accelerations(boat, state, lateral_slope, wind, march.density, now.total)
+            wind_of_stage(pull, number, moved, work.wind)
+            accelerations(boat, state, lateral_slope, work.wind, march.density, now.total)
             if part == 0:
                 read_step(single, reading, work, i, buffer)
             advance_mode(part, boat, work, dt)

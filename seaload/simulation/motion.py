@@ -34,9 +34,9 @@ def accelerations(boat, state, lateral_slope, gust, density, total):
     """Solve heave, pitch and roll together with the hull's and strips' added mass, then surge (flat arrays).
 
     `boat` and `state` rows as in layout, `total` sums of the loads, `lateral_slope` (LANES,) slope of the sea surface
-    to leeward [-], `gust` [-] wind pressure over its mean, `density` [kg/m3]. Newton's law for three coupled freedoms,
-    solved by Cramer's rule. Leaves accelerations [m/s2], [rad/s2] in rows T_ACC_* of `total`, and the surge force [N]
-    in T_RESIDUAL_X.
+    to leeward [-], `gust` (LANES,) [-] pull of the wind over its mean, `density` [kg/m3]. Newton's law for three
+    coupled freedoms, solved by Cramer's rule. Leaves accelerations [m/s2], [rad/s2] in rows T_ACC_* of `total`, and
+    the surge force [N] in T_RESIDUAL_X.
     """
     for lane in range(LANES):  # by itself, because a logarithm is not vectorised
         total[at(L.T_RESIDUAL_X, lane)] = friction_resistance(
@@ -47,13 +47,13 @@ def accelerations(boat, state, lateral_slope, gust, density, total):
         mass = boat[at(_MASS, lane)]
         weight = boat[at(_WEIGHT, lane)]
         drive = (
-            thrust(boat[at(_THRUST, lane)] * gust, boat[at(_THRUST_SLOPE, lane)], u, boat[at(_TARGET, lane)])
+            thrust(boat[at(_THRUST, lane)] * gust[lane], boat[at(_THRUST_SLOPE, lane)], u, boat[at(_TARGET, lane)])
             + state[at(L.THRUST_HOLD, lane)]
         )
         total[at(L.T_DRIVE, lane)] = drive
         hull_lift = total[at(L.T_HULL_FZ, lane)]
         arm = boat[at(_ARM, lane)] + boat[at(_ARM_SLOPE, lane)] * (state[at(L.ROLL, lane)] + lateral_slope[lane])
-        down = boat[at(_DOWN, lane)] * gust
+        down = boat[at(_DOWN, lane)] * gust[lane]
         f3 = total[at(L.T_FZ, lane)] + hull_lift - weight - down
         f5 = (
             total[at(L.T_MPITCH, lane)]
@@ -64,7 +64,9 @@ def accelerations(boat, state, lateral_slope, gust, density, total):
         f4 = (
             total[at(L.T_MROLL, lane)]
             - hull_lift * arm
-            + heeling_moment(boat[at(_HEEL_MOMENT, lane)], boat[at(_HEEL_FALL, lane)], state[at(L.ROLL, lane)], gust)
+            + heeling_moment(
+                boat[at(_HEEL_MOMENT, lane)], boat[at(_HEEL_FALL, lane)], state[at(L.ROLL, lane)], gust[lane]
+            )
             + state[at(L.HEEL_HOLD, lane)]
             - boat[at(_RIG_ROLL, lane)] * state[at(L.ROLL_RATE, lane)]
         )

@@ -60,4 +60,5 @@ def blank_work(march, table):
         generic=single(generic, 2 * LANES),
         moment=single(march.foil_strips + 1, LANES),
         sums=single(4, LANES),
+        wind=double(LANES),
     )

@@ -51,7 +51,7 @@ def roll_acceleration(march, trim, roll, roll_rate):
     rigid[L.HEAVE], rigid[L.PITCH], rigid[L.SPEED] = trim.heave, trim.pitch, march.boat[L.BOAT["target_speed"]]
     rigid[L.ROLL], rigid[L.ROLL_RATE] = roll, roll_rate
     loads(march, state, 0.0, 0.0, 0.0)
-    accelerations(march.boat.reshape(-1), state.rigid, np.zeros(L.LANES), 1.0, march.density, state.total)
+    accelerations(march.boat.reshape(-1), state.rigid, np.zeros(L.LANES), np.ones(L.LANES), march.density, state.total)
     return state.total.reshape(-1, L.LANES)[L.T_ACC_ROLL, 0]
 
 

@@ -112,7 +112,7 @@ def rates_after(march, trim, changes, nudges):
             lags[strip, which, lane] += sign * nudges[state]
     work.lags_before[:] = work.lags
     loads(march, work, 1.0, 0.0, 0.0)
-    accelerations(march.boat.reshape(-1), work.rigid, np.zeros(LANES), 1.0, march.density, work.total)
+    accelerations(march.boat.reshape(-1), work.rigid, np.zeros(LANES), np.ones(LANES), march.density, work.total)
     total, wake = work.total.reshape(L.TOTAL_ROWS, LANES), work.lag_sums.reshape(-1, L.LAGS, LANES)
     return np.concatenate(
         [rigid[list(STATES[3:])], total[list(ACCELERATIONS)], wake[:, :MOTION_LAGS].reshape(-1, LANES)]
