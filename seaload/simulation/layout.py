@@ -224,6 +224,16 @@ def wave_row_count(stations, strips):
     return HULL_WAVE_ROWS * stations + BOAT_WAVE_ROWS + STRIP_WAVE_ROWS * strips
 
 
+def rated_wave_rows(stations, strips):
+    """Whether the rate of each wave row is read too, (rows,) bool.
+
+    That of elevation and rise at the hull's `stations`, of the surface and the normal velocity at the `strips`.
+    """
+    station = np.isin(np.arange(HULL_WAVE_ROWS), (W_ELEVATION, W_RISE))
+    strip = np.arange(STRIP_WAVE_ROWS) < 1 + DEPTH_TERMS
+    return np.concatenate([np.tile(station, stations), np.zeros(BOAT_WAVE_ROWS, dtype=bool), np.tile(strip, strips)])
+
+
 class March(NamedTuple):
     """Everything constant over a block, as plain arrays: float64, and a copy in float32 for the loads of the march."""
 
@@ -307,6 +317,7 @@ class Work(NamedTuple):
     mode_end: np.ndarray
     held: np.ndarray  # (4, LANES) force, mass, damping and flow damping of the mode over a step
     place: np.ndarray  # (3, LANES) where the boat will be at the next anchor, its speed, its surge at the last one
+    rated: np.ndarray  # (wave rows,) bool, as `rated_wave_rows` has it
     anchors: np.ndarray  # (3, wave rows, 2 LANES) as `anchors_of` has them, float32, as all that follow but the angles
     angle: tuple  # (N LANES,) phases in float64; three such rows: less whole turns, sine and cosine
     phasor: np.ndarray  # (2 N, 2 LANES)

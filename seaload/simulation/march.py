@@ -204,7 +204,7 @@ def waves_of_stage(clock, work, anchor, within, moved):
     span = np.float32(clock.step * clock.anchor_steps)
     older, before, after = anchors_of(work, anchor)
     share = np.float32((within + moved) / clock.anchor_steps)
-    waves_between_in_single(older, before, after, span, share, work.loads.wave, work.loads.rate)
+    waves_between_in_single(older, before, after, span, share, work.rated, work.loads.wave, work.loads.rate)
 
 
 @compiled

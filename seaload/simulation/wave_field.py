@@ -159,11 +159,27 @@ def anchor_waves(table, strip, stations, time, ramp, ramp_rate, position, speed,
 
 
 @compiled
-def waves_between(older, before, after, span, share, wave, rate):
+def mixed_row(anchors, weights, row, mixed):
+    """One `row` of `mixed` (flat) [its own unit]: values and rates of three `anchors`, rows of 2 LANES, by `weights`.
+
+    Those are six, the values' first.
+    """
+    older, before, after = anchors
+    a0, a1, a2, b0, b1, b2 = weights
+    for lane in range(LANES):
+        v0, r0 = older[wide(row, lane)], older[wide(row, LANES + lane)]
+        v1, r1 = before[wide(row, lane)], before[wide(row, LANES + lane)]
+        v2, r2 = after[wide(row, lane)], after[wide(row, LANES + lane)]
+        mixed[at(row, lane)] = a0 * v0 + b0 * r0 + a1 * v1 + b1 * r1 + a2 * v2 + b2 * r2
+
+
+@compiled
+def waves_between(older, before, after, span, share, rated, wave, rate):
     """Wave rows at `share` of the way from `before` to `after`, anchors `span` [s] apart, `older` one more back.
 
     Quintic through the values and rates of all three (Hermite interpolation, in any text on numerical analysis).
-    `older`, `before`, `after` (rows, 2 LANES); `wave`, `rate` flat.
+    `older`, `before`, `after` (rows, 2 LANES); `wave`, `rate` flat. The rate is worked out of `rated` rows (rows,) bool
+    alone.
     """
     s = share
     back, mid, ahead = 0.5 * s * (s - 1.0), 1.0 - s * s, 0.5 * s * (s + 1.0)
@@ -179,12 +195,6 @@ def waves_between(older, before, after, span, share, wave, rate):
     e2 = ahead * ahead + 2.0 * (s - 1.0) * ahead * ahead_slope
     first, start, end = older.reshape(-1), before.reshape(-1), after.reshape(-1)
     for row in range(before.shape[0]):
-        for lane in range(LANES):
-            v0 = first[wide(row, lane)]
-            r0 = first[wide(row, LANES + lane)]
-            v1 = start[wide(row, lane)]
-            r1 = start[wide(row, LANES + lane)]
-            v2 = end[wide(row, lane)]
-            r2 = end[wide(row, LANES + lane)]
-            wave[at(row, lane)] = a0 * v0 + b0 * r0 + a1 * v1 + b1 * r1 + a2 * v2 + b2 * r2
-            rate[at(row, lane)] = d0 * v0 + e0 * r0 + d1 * v1 + e1 * r1 + d2 * v2 + e2 * r2
+        mixed_row((first, start, end), (a0, a1, a2, b0, b1, b2), row, wave)
+        if rated[row]:
+            mixed_row((first, start, end), (d0, d1, d2, e0, e1, e2), row, rate)
