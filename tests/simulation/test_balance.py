@@ -11,10 +11,11 @@ import numpy as np
 import pytest
 
 from seaload.basis.units import DEGREE, KNOT
+from seaload.boat.hull_section import stern_weight
 from seaload.foil.influence import mirrored_influence
 from seaload.foil.strip_load import surface_factor
 from seaload.simulation import layout as L
-from seaload.simulation.balance import balance, rudder_rows, solved, still_water_loads
+from seaload.simulation.balance import CalmWater, balance, rudder_rows, solved, still_water_loads
 from seaload.simulation.calm import calm_trim
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import carried_righting, march_arrays
@@ -83,6 +84,48 @@ def test_the_march_starts_where_nothing_accelerates():
     total = work.total.reshape(L.TOTAL_ROWS, L.LANES)
     for row in (L.T_ACC_HEAVE, L.T_ACC_PITCH, L.T_ACC_ROLL, L.T_ACC_SURGE):
         assert np.all(np.abs(total[row, :12]) < 1e-6)
+
+
+def test_without_fin_and_rudders_hull_and_foil_carry_her_and_right_her():
+    """Statics, with what is told of the foil: its lift and the hull's are weight and the sails' down force, its
+    righting moment and the hull's meet the sails, and its drag is what the strips have.
+    """
+    settings, whole, _ = trimmed("held")
+    model = model_factors({**demo_study().model, "leeway": "held"})
+    march = whole._replace(strip=whole.strip.copy(), boat=whole.boat.copy())
+    march.strip[march.foil_strips :, L.S_LENGTH] = 0.0
+    trim, boat = calm_trim(march, model, carried_righting(demo_study().boat, settings)), march.boat
+    assert trim.balanced[:12].all() and np.all(trim.vertical_lift[:12] > 0.1 * boat[ROW["weight"], :12])
+    carried, righting = trim.hull_lift + trim.vertical_lift, trim.hull_lift * boat[ROW["righting_arm"]]
+    assert carried[:12] == pytest.approx((boat[ROW["weight"]] + boat[ROW["down_force"]])[:12], rel=1e-6)
+    assert (righting + trim.righting_moment)[:12] == pytest.approx(trim.heel_moment[:12], rel=1e-6)
+    drag = totals_at(march, trim.heave, trim.pitch)[L.T_FX]
+    march.strip[:, L.S_LENGTH] = 0.0
+    assert trim.foil_drag == pytest.approx(totals_at(march, trim.heave, trim.pitch)[L.T_FX] - drag, rel=1e-9)
+
+
+def test_a_hull_that_drifts_is_held_by_the_water_its_transom_leaves_moving_and_turned_by_all_of_it():
+    """Slender bodies (Munk 1924; Jones 1946, from memory) of sway added mass m(x), at a leeway b: side force
+    -U^2 b m(transom), moment about the transom -U^2 b integral of m dx.
+    """
+    _, march, trim = trimmed()
+    march = march._replace(strip=march.strip.copy())
+    march.strip[:, L.S_LENGTH] = 0.0
+    water = CalmWater(march, load_state(march, np.float64), np.zeros((2, L.LANES)))
+
+    def at(leeway):
+        water.at(np.array([trim.heave, trim.pitch, leeway + 0.0 * trim.leeway, 0.0 * trim.rudder]))
+        return water.total[[L.T_FY, L.T_MYAW]]
+
+    x, rise = march.hull[:, L.H_X], march.hull[:, L.H_Z]
+    under = np.maximum(-(trim.heave + x * trim.pitch + rise), 0.0)
+    mass, stern = march.boat[ROW["sway_factor"]] * under**2, np.array([stern_weight(i) for i in range(len(x))])[:, None]
+    pressure = march.boat[ROW["target_speed"]] ** 2
+    for leeway in (0.02, 0.06):
+        force, turn = at(leeway) - at(0.0)
+        assert force == pytest.approx(-pressure * leeway * np.sum(stern * mass, axis=0), rel=1e-9)
+        about_stern = turn - np.sum(x * stern * mass, axis=0) / np.sum(stern * mass, axis=0) * force
+        assert about_stern == pytest.approx(-pressure * leeway * np.sum(mass * march.hull[:, L.H_DX], axis=0), rel=1e-9)
 
 
 def test_leeway_falls_with_speed_and_grows_with_heel():
@@ -156,6 +199,16 @@ def test_a_held_leeway_is_the_stated_one_and_moves_no_rudder():
     _, march, trim = trimmed("held")
     assert trim.leeway[:12] == pytest.approx(0.5 * DEGREE, abs=1e-9) and np.all(np.abs(trim.rudder[:12]) < 1e-9)
     assert trim.balanced[:12].all()
+
+
+@pytest.mark.parametrize("choice", ["balanced", "held"])
+def test_steering_that_wanders_shifts_a_leeway_to_leeward_whether_it_balances_or_is_held(choice):
+    settings, march, trim = trimmed(choice)
+    model = model_factors({**demo_study().model, "leeway": choice, "leeway_shift": 0.01})
+    again = march._replace(strip=march.strip.copy(), boat=march.boat.copy())
+    again.strip[rudder_rows(march), L.S_INCIDENCE] -= trim.rudder
+    wandering = calm_trim(again, model, carried_righting(demo_study().boat, settings))
+    assert (wandering.leeway - trim.leeway)[:12] == pytest.approx(0.01, abs=1e-6)
 
 
 def test_elimination_solves_what_numpy_solves():

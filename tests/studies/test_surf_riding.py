@@ -6,7 +6,8 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from seaload.studies.surf_riding import surf_riding_speed
+from seaload.simulation.prepare import lane_mass
+from seaload.studies.surf_riding import carried_from, push_of, surf_riding_speed
 
 SPEEDS = np.linspace(4.0, 18.0, 16)
 
@@ -37,3 +38,18 @@ def test_too_few_trims_say_nothing(small_study):
     curve = SimpleNamespace(speeds=SPEEDS, thrust=SPEEDS, balanced=SPEEDS < 5.0)
     reach = SimpleNamespace(boat=small_study.boat, curve=lambda setting: curve)
     assert np.isnan(surf_riding_speed(reach, small_study.settings[0], sea))
+
+
+def test_sails_that_give_nothing_at_the_waves_speed_neither_push_nor_hold_her_there(small_study):
+    """A boat whose sails end before the wave's speed c, against a resistance a u: its work over the orbit, a (c - 2 V/pi)
+    with V = 2 sqrt(f/(k m)), ends at the push f = k m (pi c/4)^2 whatever a is (Melnikov's criterion, derived).
+    """
+    boat, setting = replace(small_study.boat, thrust_slope=4.0), small_study.settings[0]
+    speeds, celerity = np.linspace(4.0, 8.0, 9), 11.0
+    number = 9.80665 / celerity**2
+    mass = lane_mass(boat, setting) * (1.0 + boat.surge_added_mass)
+    height = number * mass * (0.25 * np.pi * celerity) ** 2 / push_of(boat, setting, number, 1.0)
+    for slope in (30.0, 3000.0):  # [N s/m]
+        curve = speeds, slope * speeds
+        assert carried_from(boat, setting, curve, (number, 1.0, 0.999 * height)) == np.inf
+        assert carried_from(boat, setting, curve, (number, 1.0, 1.001 * height)) == speeds[0]
