@@ -41,8 +41,8 @@ def test_too_few_trims_say_nothing(small_study):
 
 
 def test_sails_that_give_nothing_at_the_waves_speed_neither_push_nor_hold_her_there(small_study):
-    """A boat whose sails end before the wave's speed c, against a resistance a u: its work over the orbit, a (c - 2 V/pi)
-    with V = 2 sqrt(f/(k m)), ends at the push f = k m (pi c/4)^2 whatever a is (Melnikov's criterion, derived).
+    """A boat whose sails end before the wave's speed c, against a resistance a u: its work over the orbit,
+    a (c - 2 V/pi) with V = 2 sqrt(f/(k m)), ends at the push f = k m (pi c/4)^2, whatever a is (derived).
     """
     boat, setting = replace(small_study.boat, thrust_slope=4.0), small_study.settings[0]
     speeds, celerity = np.linspace(4.0, 8.0, 9), 11.0
