@@ -76,18 +76,30 @@ def compare(pairs, workers):
     return found
 
 
+def page(found):
+    """What was found as a Markdown page."""
+    lines = [
+        f"# Speed of the march: {found['after']} against {found['before']}",
+        "",
+        f"{found['pairs']} pairs in turns of {LENGTH:g} s of sea, one core, {found['bits of a vector']}-bit vectors.",
+        "",
+        "| block | simulated over processor time, before | after | ratio, median of pairs | its standard error |",
+        "| --- | --- | --- | --- | --- |",
+    ]
+    lines += ["| " + " | ".join([name, *(f"{value:g}" for value in found[name].values())]) + " |" for name in BLOCKS]
+    return "\n".join(lines) + "\n"
+
+
 def main(out, pairs, before, before_study, after, after_study):
-    """Time both checkouts and write what was found to the file `out`."""
+    """Time both checkouts and write what was found to the file `out`, and as a page beside it."""
     out = Path(out).resolve()
     cache = Path(os.environ.get("SEALOAD_CACHE", out.parent / "paired-cache"))
-    workers = [
-        Worker(Path(f).resolve(), s, cache / str(i))
-        for i, (f, s) in enumerate([(before, before_study), (after, after_study)])
-    ]
+    checkouts = enumerate([(before, before_study), (after, after_study)])
+    workers = [Worker(Path(folder).resolve(), study, cache / str(i)) for i, (folder, study) in checkouts]
     found = {"before": commit(before), "after": commit(after), "bits of a vector": vector_bits(), "pairs": int(pairs)}
     found |= compare(int(pairs), workers)
-    out.write_text(json.dumps(found, indent=1) + "\n")
-    print(out.read_text())
+    out.write_text(json.dumps(found, indent=1) + "\n", encoding="utf-8")
+    out.with_suffix(".md").write_text(page(found), encoding="utf-8")
 
 
 if __name__ == "__main__":
