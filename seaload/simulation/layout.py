@@ -292,6 +292,7 @@ class WaveTable(NamedTuple):
     strip_weight: np.ndarray  # (strips, nodes, LANES) [-] lateral interpolation
     sway_following: np.ndarray  # (LANES,) [-]
     orbital: float  # [-] 1, or 0 to leave orbital flow at the strips out
+    rated: np.ndarray  # (wave rows,) bool, as `rated_wave_rows` has it
 
 
 class Clock(NamedTuple):
@@ -317,7 +318,6 @@ class Work(NamedTuple):
     mode_end: np.ndarray
     held: np.ndarray  # (4, LANES) force, mass, damping and flow damping of the mode over a step
     place: np.ndarray  # (3, LANES) where the boat will be at the next anchor, its speed, its surge at the last one
-    rated: np.ndarray  # (wave rows,) bool, as `rated_wave_rows` has it
     anchors: np.ndarray  # (3, wave rows, 2 LANES) as `anchors_of` has them, float32, as all that follow but the angles
     angle: tuple  # (N LANES,) phases in float64; three such rows: less whole turns, sine and cosine
     phasor: np.ndarray  # (2 N, 2 LANES)

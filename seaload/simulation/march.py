@@ -196,15 +196,15 @@ def read_step(march, reading, work, i, buffer):
 
 
 @compiled
-def waves_of_stage(clock, work, anchor, within, moved):
+def waves_of_stage(table, clock, work, anchor, within, moved):
     """Wave rows of a stage, `within` steps after anchor number `anchor` and `moved` [-] of a step further on.
 
-    `clock` a `Clock`, `work` a `Work`, whose wave rows are set.
+    `table` a `WaveTable`, `clock` a `Clock`, `work` a `Work`, whose wave rows are set.
     """
     span = np.float32(clock.step * clock.anchor_steps)
     older, before, after = anchors_of(work, anchor)
     share = np.float32((within + moved) / clock.anchor_steps)
-    waves_between_in_single(older, before, after, span, share, work.rated, work.loads.wave, work.loads.rate)
+    waves_between_in_single(older, before, after, span, share, table.rated, work.loads.wave, work.loads.rate)
 
 
 @compiled
@@ -257,7 +257,7 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, w
             weight = dt / 6.0 if part == 0 or last else dt / 3.0
             ahead = 0.5 * dt if part < 2 else dt
             if part == 1 or last:  # a step starts where the last one ended, the first in still water
-                waves_of_stage(clock, work, anchor, within, moved)
+                waves_of_stage(table, clock, work, anchor, within, moved)
             take_stage(work, work.mode if part == 0 else (work.mode_end if last else work.mode_half))
             clear_totals_in_single(now)
             hull_loads_in_single(single, now)

@@ -5,7 +5,7 @@ from typing import NamedTuple
 import numpy as np
 
 from seaload.basis.random_streams import random_stream
-from seaload.simulation.layout import BOAT_WAVE_ROWS, HULL_WAVE_ROWS, LANES, S_Y, WaveTable
+from seaload.simulation.layout import BOAT_WAVE_ROWS, HULL_WAVE_ROWS, LANES, S_Y, WaveTable, rated_wave_rows
 from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS
 from seaload.simulation.wave_field import NODE_ROWS
 from seaload.simulation.wave_rows import (
@@ -161,4 +161,5 @@ def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, 
         strip_weight=weight.astype(np.float32),
         sway_following=following.astype(np.float32),
         orbital=np.float32(model["orbital"]),
+        rated=rated_wave_rows(march.hull.shape[0], strips),
     )

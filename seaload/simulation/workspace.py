@@ -11,7 +11,6 @@ from seaload.simulation.layout import (
     TOTAL_ROWS,
     LoadState,
     Work,
-    rated_wave_rows,
     wave_row_count,
 )
 
@@ -54,7 +53,6 @@ def blank_work(march, table):
         mode_end=double(2, LANES),
         held=double(4, LANES),
         place=double(3, LANES),
-        rated=rated_wave_rows(march.hull.shape[0], march.strip.shape[0]),
         anchors=single(3, rows, 2 * LANES),
         angle=(double(components * LANES), tuple(single(components * LANES) for _ in range(3))),
         phasor=single(2 * components, 2 * LANES),

@@ -217,7 +217,7 @@ def follow(ready, anchor_steps, start_time, lanes, *, seconds=24.0, read_every=3
         if half % read_every:
             continue
         share = np.float32(within / anchor_steps)
-        waves_between_in_single(*anchors_of(work, anchor), np.float32(span), share, work.rated, loads.wave, loads.rate)
+        waves_between_in_single(*anchors_of(work, anchor), np.float32(span), share, table.rated, loads.wave, loads.rate)
         wave, rate = loads.wave.reshape(-1, LANES), loads.rate.reshape(-1, LANES)
         reads += 1
         for lane in lanes:
