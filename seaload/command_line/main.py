@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from seaload.command_line.options import Json, Out, Quiet, Scheduler, Seed, StudyFile, Workers, Yes
+from seaload.command_line.options import Json, Out, Quiet, Scheduler, Seed, StudyFile, Verbose, Workers, Yes
 from seaload.command_line.streams import last_words, safe_streams
 
 OBJECTS_BETWEEN_SEARCHES = 100_000  # libraries make many that stay: looking for dead ones took a sixth of the start
@@ -126,11 +126,12 @@ def report(
     result: Annotated[Path, typer.Argument(help="A saved result.nc.", show_default=False)],
     json: Json = False,
     quiet: Quiet = False,
+    verbose: Verbose = False,
 ):
     """Write pages and figures from a saved result."""
     from seaload.command_line.work import write_report
 
-    return write_report(result, json=json, quiet=quiet)
+    return write_report(result, json=json, quiet=quiet, verbose=verbose)
 
 
 def exit_code_of(arguments):

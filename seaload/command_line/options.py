@@ -24,4 +24,5 @@ Workers = Annotated[
 Scheduler = Annotated[str | None, typer.Option("--scheduler", help="Address of a Dask cluster to work on.")]
 Json = Annotated[bool, typer.Option("--json", help="Print exactly one JSON object on standard output.")]
 Quiet = Annotated[bool, typer.Option("--quiet", callback=heed_quiet, help="No progress and no remarks.")]
+Verbose = Annotated[bool, typer.Option("--verbose", help="Show where in the program a page failed.")]
 Yes = Annotated[bool, typer.Option("--yes", help="Go on with a study that may take very long.")]

@@ -2,6 +2,7 @@
 
 import sys
 import time
+import traceback
 from dataclasses import asdict
 from pathlib import Path
 from typing import NamedTuple
@@ -138,8 +139,8 @@ def figures_of(command, outcome):
     return save_run_figures(outcome.dataset, outcome.result_path.parent, kinds=("png",))
 
 
-def write_report(path, *, json, quiet):
-    """`seaload report`: pages from a saved result. Gives the exit code."""
+def write_report(path, *, json, quiet, verbose):
+    """`seaload report`: pages from a saved result; `verbose` shows where a page failed. Gives the exit code."""
     from seaload.basis.errors import InputError
     from seaload.scenario.read_toml import shown
 
@@ -147,8 +148,13 @@ def write_report(path, *, json, quiet):
         raise InputError(shown(path), "RESULT", shown(path.name), "no such file; give a saved result.nc")
     from seaload.report.write_pages import report_result
 
-    with some_home():
-        pages = [str(page) for page in report_result(path)]
+    try:
+        with some_home():
+            pages = [str(page) for page in report_result(path)]
+    except InputError as error:
+        if verbose and error.__cause__:
+            traceback.print_exception(error.__cause__)
+        raise
     if json:
         from seaload import __version__
 

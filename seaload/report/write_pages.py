@@ -37,7 +37,7 @@ def report_result(path, out=None):
         if isinstance(error, InputError):
             raise
         why = " ".join(f"{type(error).__name__}: {error}".split())[:100]
-        said = f"holds what no page can be made of ({why}): damaged, or made by another version; simulate it again"
+        said = f"holds what no page can be made of ({why}): damaged, or made by another version; --verbose shows where"
         raise InputError(path.name, "RESULT", path.name, said) from error
 
 

@@ -99,6 +99,22 @@ def test_bad_input_as_a_whole_process(tmp_path):
     assert [path.name for path in tmp_path.iterdir()] == ["s.toml"]
 
 
+def test_a_page_that_fails_is_one_line_and_with_verbose_shows_where(called, tmp_path, monkeypatch):
+    from seaload.report import write_pages
+
+    def no_such_page(dataset, folder):
+        return {}["a chart"]
+
+    (tmp_path / "result.nc").write_bytes((ROOT / "tests/strangers/versions/0.1.0/run.nc").read_bytes())
+    monkeypatch.setattr(write_pages, "write_run_pages", no_such_page)
+    code, out, err, files = called("report", "result.nc")
+    assert code == 2 and out == "" and files == ["result.nc"]
+    assert len(err.splitlines()) == 1 and "KeyError: 'a chart'" in err and "--verbose" in err
+    code, out, told, _ = called("report", "result.nc", "--verbose")
+    assert code == 2 and out == "" and told.endswith(err)
+    assert "Traceback" in told and "no_such_page" in told
+
+
 OUTCOME = SimpleNamespace(
     result_path=Path("results/bow-quarter-swell/result.nc"),
     dataset=None,
