@@ -1,8 +1,9 @@
 """Sampling with a purpose: rounds of realisations, each decided from complete rounds before it, in case
 order.
 
-A setting gets more sea only while that can still change the answer: not once it is decided, not when the
-budget cannot decide it, and not when a faster setting is already within.
+A setting gets more sea only while that can still change its answer: not once it is decided, and not when what is left
+of the budget will hardly decide it. The map answers for every setting, so a faster one that is within ends nothing;
+only the usual hours of a setting that is itself within are left out where enough others are.
 
 An interval that is looked at round after round falls below the limit by luck more often than one look
 says. Measured on known tails just above the limit, 9 to 120 realisations: never with an exponential tail,
@@ -20,7 +21,7 @@ from seaload.evidence.verdict import UNDECIDED, WITHIN, judge, sampled_rates
 FIRST = 5  # realisations of the first round, the fewest that a tail is fitted to
 GROWTH = 1.5  # of the number of realisations from round to round
 RIVALS = 4  # settings within, none of them slower: as many as a suggestion is looked for among
-HOPELESS = 3.0  # [-] of the budget: a setting that needs more than this gets no more sea
+HOPELESS = 0.2  # [-] chance that the whole budget decides it: below, a setting gets no more sea
 
 
 @dataclass
@@ -126,18 +127,23 @@ def next_round(state, pairs, rank, base, most, sampling):
 def why_no_more(state, pair, rank, base, most, sampling):
     """Why a setting gets no more sea, or an empty text."""
     verdict, count = state.verdicts[pair], state.counts[pair]
-    if verdict.decision != UNDECIDED and (verdict.decision != WITHIN or count >= base):
+    if verdict.decision == WITHIN and count < base and not enough_within(state, pair, rank):
+        return ""
+    if verdict.decision != UNDECIDED:
         return "decided"
     if count >= most:
         return "budget spent"
-    rivals = [p for p in rank if p[1] == pair[1] and p != pair and rank[p] >= rank[pair]]
-    if sum(state.verdicts[p].decision == WITHIN for p in rivals) >= RIVALS:
-        return "enough settings as fast are within"
     if count < base:
         return ""
     rate, low, high = verdict.sampling_rates["reverse"]
     if rate > 0.0 and 0.5 * (high - low) <= sampling.precision * rate:
         return "precision reached"
-    if verdict.sea_to_decide > HOPELESS * most * sampling.realisation_time:
-        return "beyond the budget"
+    if verdict.chance(most * sampling.realisation_time) < HOPELESS:
+        return "too close for the budget"
     return ""
+
+
+def enough_within(state, pair, rank):
+    """Whether as many other settings of the sea as a suggestion is looked for among are within and none slower."""
+    rivals = [p for p in rank if p[1] == pair[1] and p != pair and rank[p] >= rank[pair]]
+    return sum(state.verdicts[p].decision == WITHIN for p in rivals) >= RIVALS

@@ -1,7 +1,7 @@
 """Whether a setting is within the crew's levels in a sea: by the odds all told, whose interval is that of sampling."""
 
 from dataclasses import dataclass
-from math import inf, isfinite, log
+from math import erf, inf, isfinite, log, sqrt
 
 from seaload.evidence.places import common_place, mean_share
 from seaload.evidence.pool_records import time_weights
@@ -33,6 +33,11 @@ class Verdict:
     def excess(self):
         """Upper bound over accepted rate [-], the worst of sides and of wear if that has a level; under 1 is within."""
         return max(self.rates[side][2] / limit for side, limit in self.limits.items())
+
+    def chance(self, most):
+        """Chance [-] that `most` [s] of sea in all decide what is undecided: the least of all that is still open."""
+        more, open_sides = most / self.sailed, open_of(self.rates, self.limits)
+        return min((chance_to_decide(self.rates[side], self.limits[side], more) for side in open_sides), default=1.0)
 
     def odds(self, side, exposure):
         """(odds, low, high) all told in `exposure` [s]."""
@@ -106,9 +111,33 @@ def verdict_of(sampling, rates, limits, total, *, not_shown=False):
         return Verdict(code, code, lowest, lowest, limits, inf, total)
     code, needed = decided(rates, limits), total
     if code == UNDECIDED:
-        open_sides = [side for side in limits if rates[side][2] >= limits[side]]
-        needed = max(sea_needed(rates[side], limits[side], total) for side in open_sides)
+        needed = max(sea_needed(rates[side], limits[side], total) for side in open_of(rates, limits))
     return Verdict(code, decided(sampling, limits), rates, sampling, limits, needed, total)
+
+
+def open_of(rates, limits):
+    """Sides, and wear, whose upper bound is not below their limit; {name: (rate, low, high)}, {name: limit} [1/s]."""
+    return [name for name, limit in limits.items() if rates[name][2] >= limit]
+
+
+def chance_to_decide(rates, limit, more):
+    """Chance [-] that an interval stands on one side of `limit` [1/s] once `more` times the sea has been sailed.
+
+    `rates` (rate, low, high) [1/s]. ln(rate) moves by a normal law whose variance is what the interval loses, own^2
+    (1 - 1/more), and the half-width own falls as one over the root of the sea (preposterior analysis: Raiffa &
+    Schlaifer 1961). Where nothing is known but an upper bound, by `sea_needed`.
+    """
+    estimate, low, high = rates
+    if estimate <= 0.0 or low <= 0.0 or not high < inf:
+        return float(sea_needed(rates, limit, 1.0) <= more)
+    if not more > 1.0:
+        return 0.0
+    off = log(estimate / limit)
+    own = log(high / estimate) if off < 0.0 else log(estimate / low)
+    left, moves = own / sqrt(more), own / DEVIATE * sqrt(1.0 - 1.0 / more)
+    if not moves > 0.0:
+        return 1.0
+    return sum(0.5 + 0.5 * erf((way * off - left) / moves / sqrt(2.0)) for way in (-1.0, 1.0))
 
 
 def sea_needed(rates, limit, total):

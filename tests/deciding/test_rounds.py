@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from seaload.deciding import rounds
-from seaload.deciding.rounds import RIVALS, sail_rounds
+from seaload.deciding.rounds import FIRST, HOPELESS, RIVALS, sail_rounds
 from seaload.deciding.uncertainty import no_doubt
 from seaload.evidence.verdict import OUTSIDE, WITHIN
 from tests.deciding.fake_sailer import FakeSailer, location_for
@@ -47,10 +47,24 @@ def test_near_the_limit_gets_more_than_clear_ones(sailed):
     assert state.counts[0, 0] > 2 * state.counts[1, 0]
 
 
-def test_a_slower_setting_gets_no_more_sea_than_the_choice_needs(sailed):
-    state, _ = sailed([*[1e-12] * RIVALS, LIMIT / 2.0], ranks=[2.0] * RIVALS + [1.0], most=60)
-    assert all(state.verdicts[k, 0].decision == WITHIN for k in range(RIVALS))
-    assert state.stopped[RIVALS, 0] == "enough settings as fast are within"
+def test_a_slower_setting_is_decided_too(sailed):
+    """The map answers for every setting, whatever is suggested."""
+    state, _ = sailed([*[1e-12] * RIVALS, LIMIT / 10.0], ranks=[2.0] * RIVALS + [1.0], most=200)
+    assert all(verdict.decision == WITHIN for verdict in state.verdicts.values())
+    assert state.counts[RIVALS, 0] > 9 and state.stopped[RIVALS, 0] == "decided"
+
+
+def test_what_is_within_and_not_needed_is_left_at_that(sailed):
+    """The usual hours go to as many of the fastest within as a suggestion is looked for among."""
+    state, _ = sailed([1e-12] * (RIVALS + 2), ranks=[2.0] * (RIVALS + 1) + [1.0])
+    assert state.counts[RIVALS + 1, 0] == FIRST
+
+
+def test_a_setting_on_its_limit_ends_before_the_budget_once_the_rest_will_hardly_decide_it(sailed):
+    state, _ = sailed([LIMIT], most=400, precision=1e-3)
+    chance = state.verdicts[0, 0].chance(400 * 1200.0)
+    assert state.counts[0, 0] < 400 and chance < HOPELESS
+    assert state.stopped[0, 0] == "too close for the budget"
 
 
 def test_budget_is_kept(sailed):

@@ -14,6 +14,7 @@ from seaload.evidence.verdict import (
     UNDECIDED,
     WITHIN,
     accepted_rates,
+    chance_to_decide,
     judge,
     rates_of_odds,
     sampled_rates,
@@ -74,6 +75,27 @@ def test_sea_needed_when_nothing_was_seen_is_the_exact_bound():
     total = 3600.0
     bound = -math.log(0.05) / total
     assert verdict((0.0, 0.0, bound)).sea_to_decide == pytest.approx(-math.log(0.05) / LIMIT)
+
+
+@pytest.mark.parametrize("off", [-2.0, -0.3, 0.0, 0.8])
+@pytest.mark.parametrize("more", [1.5, 4.0])
+def test_the_chance_of_a_decision_is_that_of_repeated_trials(off, more):
+    """A mean of n normal numbers, n so many times more of them, decided by its own interval: 4,000 trials."""
+    generator, deviation = np.random.default_rng(3), 0.5
+    now = math.log(LIMIT) + off * deviation
+    true = now + deviation * generator.standard_normal(4000)  # as far as is known now
+    new = true + deviation / math.sqrt(more - 1.0) * generator.standard_normal(4000)  # what the further sea says
+    then = now / more + new * (1.0 - 1.0 / more)
+    decided = np.abs(then - math.log(LIMIT)) > DEVIATE * deviation / math.sqrt(more)
+    rates = tuple(math.exp(now + k * DEVIATE * deviation) for k in (0.0, -1.0, 1.0))
+    assert chance_to_decide(rates, LIMIT, more) == pytest.approx(decided.mean(), abs=0.025)
+
+
+def test_no_sea_left_decides_nothing_and_the_worse_side_rules():
+    rates = (LIMIT, LIMIT / 3.0, 3.0 * LIMIT)
+    assert chance_to_decide(rates, LIMIT, 1.0) == 0.0
+    close, far = (verdict((x * LIMIT, x * LIMIT / 3.0, x * LIMIT * 3.0)).chance(10.0 * 3600.0) for x in (0.9, 0.4))
+    assert close < far < 1.0
 
 
 def test_sea_needed_of_a_tail_falls_with_the_square_of_the_distance():
