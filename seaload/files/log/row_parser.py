@@ -61,68 +61,84 @@ def field_end(data, i, end, delimiter):
 
 
 @compiled
+def line_at(data, i, stop, spaced):
+    """(first byte, byte after the last, first byte of the next line) of the line at byte i, which is past `stop` where
+    no newline ends the line.
+
+    Without a return at its end, and without spaces round it where fields are `spaced` by them.
+    """
+    end = i
+    while (end < stop) and (data[end] != NEWLINE):
+        end += 1
+    start, after = i, end + 1
+    if (end > start) and (data[end - 1] == RETURN):
+        end -= 1
+    while spaced and (start < end) and (data[start] == SPACE):
+        start += 1
+    while spaced and (end > start) and (data[end - 1] == SPACE):
+        end -= 1
+    return start, end, after
+
+
+@compiled
+def read_row(data, line, form, row, out, odd, odd_count):
+    """(number of fields, whether each is a field, odd fields so far, stamps that name their zone) of a `line` of
+    `data`, its first byte and the one after its last.
+
+    `form` a `RowForm`; values into column `row` of `out`, fields it cannot read into `odd` from `odd_count` on.
+    """
+    delimiter, decimal, kinds, slots, fields = form
+    place, end = line
+    field, whole, zoned_count = 0, True, 0
+    while True:
+        first, last, place, closed = field_end(data, place, end, delimiter)
+        whole &= closed
+        if field < fields:
+            kind = kinds[field]
+            if kind != SKIP:
+                slot = slots[field]
+                if (kind >= STAMP_YMD) & (kind <= CLOCK):
+                    value, how, zoned = stamp_at(data, first, last, kind)
+                    zoned_count += zoned
+                else:
+                    value, how = number_at(data, first, last, decimal)
+                out[slot, row] = value
+                if how == ODD:
+                    odd[odd_count, 0] = row
+                    odd[odd_count, 1] = slot
+                    odd[odd_count, 2] = first
+                    odd[odd_count, 3] = last
+                    odd_count += 1
+        elif last > first:
+            whole = False
+        field += 1
+        if place >= end:
+            return field, whole, odd_count, zoned_count
+        place += 1
+        while (delimiter == SPACE) and (place < end) and (data[place] == SPACE):
+            place += 1
+
+
+@compiled
 def parse_rows(data, stop, form, out, lists):
     """Fill `out` (slots, rows) with the rows that end by a newline in bytes 0 to `stop` of `data`.
 
     `form` a `RowForm`, `lists` a `RowLists`: when one of them is full the kernel stops early, and goes on when called
     with what is left.
     """
-    delimiter, decimal, kinds, slots, fields = form
     odd, bad, totals = lists
     row, i, odd_count, bad_count, zoned_count = 0, 0, 0, 0, 0
-    spaced = delimiter == SPACE
-    while True:
-        start = i
-        end = i
-        while (end < stop) and (data[end] != NEWLINE):
-            end += 1
-        if (end >= stop) or (row >= out.shape[1]):
+    while row < out.shape[1]:
+        start, end, after = line_at(data, i, stop, form.delimiter == SPACE)
+        if (after > stop) or (odd_count + form.fields > odd.shape[0]) or (bad_count >= bad.shape[0]):
             break
-        if (odd_count + fields > odd.shape[0]) or (bad_count >= bad.shape[0]):
-            break
-        i = end + 1
-        if (end > start) and (data[end - 1] == RETURN):
-            end -= 1
-        while spaced and (start < end) and (data[start] == SPACE):
-            start += 1
-        while spaced and (end > start) and (data[end - 1] == SPACE):
-            end -= 1
+        i = after
         if (start == end) or (data[start] == HASH):
             continue
-        field, place, odd_before, whole = 0, start, odd_count, True
-        zoned_before = zoned_count
-        while True:
-            first, last, place, closed = field_end(data, place, end, delimiter)
-            whole &= closed
-            if field < fields:
-                kind = kinds[field]
-                if kind != SKIP:
-                    slot = slots[field]
-                    if (kind >= STAMP_YMD) & (kind <= CLOCK):
-                        value, how, zoned = stamp_at(data, first, last, kind)
-                        zoned_count += zoned
-                    else:
-                        value, how = number_at(data, first, last, decimal)
-                    out[slot, row] = value
-                    if how == ODD:
-                        odd[odd_count, 0] = row
-                        odd[odd_count, 1] = slot
-                        odd[odd_count, 2] = first
-                        odd[odd_count, 3] = last
-                        odd_count += 1
-            elif last > first:
-                whole = False
-            field += 1
-            if place >= end:
-                break
-            place += 1
-            while spaced and (place < end) and (data[place] == SPACE):
-                place += 1
-        if whole and (field >= fields) and (field <= fields + 1):
-            row += 1
+        found, whole, odd_now, zoned = read_row(data, (start, end), form, row, out, odd, odd_count)
+        if whole and (found >= form.fields) and (found <= form.fields + 1):
+            row, odd_count, zoned_count = row + 1, odd_now, zoned_count + zoned
         else:
-            odd_count = odd_before
-            zoned_count = zoned_before
             bad[bad_count, 0] = start
             bad[bad_count, 1] = end
             bad_count += 1
