@@ -24,7 +24,7 @@ COORDINATES = {
     ),
     "block": Entry("s", "start of a block of the block extremes, after the run-in"),
     "frequency": Entry("s-1", "wave frequency in the earth frame", "wave_frequency"),
-    "time": Entry("s", "time since the start of the run-in, around the deepest reverse load"),
+    "time_minute": Entry("s", "time since the start of the run-in, around the deepest reverse load"),
     "time_whole": Entry("s", "time since the start of the run-in, whole realisation, thinned out"),
     "strip": Entry("1", "strip of the foil, from the bearing outward"),
     "strip_edge": Entry("1", "edge between strips, from the bearing outward"),

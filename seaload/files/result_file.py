@@ -9,6 +9,7 @@ from seaload.files.sole_writer import KEPT
 
 RESULT_NAME = "result.nc"
 PART_NAME = ".result.part.nc"
+EARLIER = {"time": "time_minute"}  # names of before 0.1.0 was released; a `time` is one of the calendar to others
 SMALL = 64  # values; below it packing costs more than it saves
 
 
@@ -82,4 +83,4 @@ def read_result(path):
         raise InputError(path.name, "RESULT", path.name, "not a readable netCDF file") from None
     if "source_fingerprint" not in dataset.attrs or "kind" not in dataset.attrs:
         raise InputError(path.name, "RESULT", path.name, "not a result of seaload")
-    return dataset
+    return dataset.rename({old: new for old, new in EARLIER.items() if old in dataset.variables})

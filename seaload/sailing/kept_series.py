@@ -64,15 +64,15 @@ def begin_series(sailer):
 def kept_parts(case, series, minute):
     """{name: (dims, values)} for the Dataset, from the whole realisation's thinned series and the minute's."""
     parts = {
-        "time": (("time",), minute["time"]),
+        "time_minute": (("time_minute",), minute["time"]),
         "time_whole": (("time_whole",), series["time_whole"]),
         "kept_sea": ((), np.int32(case[1])),
         "kept_realisation": ((), np.int32(case[2])),
     }
     for name, values in {**minute, **series}.items():
-        if name in parts:
+        if name == "time" or name in parts:
             continue
-        along = "time_whole" if name.endswith("_whole") else "time"
+        along = "time_whole" if name.endswith("_whole") else "time_minute"
         dims = (along, *PLACES.get(name.removesuffix("_whole"), ()))
         parts[name] = (dims, values.astype(np.float32))
     return parts

@@ -81,23 +81,23 @@ def invented_series(study, setting):
     load = (0.4 + 0.3 * beat - 1.2 * pulse)[:, None] * np.exp(-(((strips - 14.0) / 6.0) ** 2)) * 4000.0
     single = np.float32
     return {
-        "time": (("time",), time),
+        "time_minute": (("time_minute",), time),
         "kept_sea": ((), np.int32(0)),
         "kept_realisation": ((), np.int32(0)),
         "bending_moment": (
-            ("time", "place"),
+            ("time_minute", "place"),
             (share[:, None] * geometry.normal_limit[:places]).astype(single),
         ),
-        "strip_force": (("time", "strip"), load.astype(single)),
-        "strip_wet": (("time", "strip"), np.ones_like(load, dtype=single)),
-        "wave_elevation": (("time",), (2.0 * np.sin(2.0 * np.pi * time / 6.3)).astype(single)),
-        "heave": (("time",), (1.5 * np.sin(2.0 * np.pi * time / 6.3 - 0.3) + 0.3).astype(single)),
-        "pitch": (("time",), (0.06 * beat).astype(single)),
-        "roll": (("time",), (0.03 * beat).astype(single)),
-        "speed": (("time",), (10.3 + 0.8 * np.sin(2.0 * np.pi * time / 13.0)).astype(single)),
-        "hold_down_load": (("time",), (22000.0 + 9000.0 * beat).astype(single)),
-        "tip_depth": (("time",), (1.0 + 0.5 * beat).astype(single)),
-        "hull_lift": (("time",), (50000.0 + 20000.0 * beat).astype(single)),
+        "strip_force": (("time_minute", "strip"), load.astype(single)),
+        "strip_wet": (("time_minute", "strip"), np.ones_like(load, dtype=single)),
+        "wave_elevation": (("time_minute",), (2.0 * np.sin(2.0 * np.pi * time / 6.3)).astype(single)),
+        "heave": (("time_minute",), (1.5 * np.sin(2.0 * np.pi * time / 6.3 - 0.3) + 0.3).astype(single)),
+        "pitch": (("time_minute",), (0.06 * beat).astype(single)),
+        "roll": (("time_minute",), (0.03 * beat).astype(single)),
+        "speed": (("time_minute",), (10.3 + 0.8 * np.sin(2.0 * np.pi * time / 13.0)).astype(single)),
+        "hold_down_load": (("time_minute",), (22000.0 + 9000.0 * beat).astype(single)),
+        "tip_depth": (("time_minute",), (1.0 + 0.5 * beat).astype(single)),
+        "hull_lift": (("time_minute",), (50000.0 + 20000.0 * beat).astype(single)),
     }
 
 

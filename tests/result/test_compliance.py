@@ -14,7 +14,6 @@ pytestmark = [pytest.mark.slow, pytest.mark.timeout(1800)]
 pytest.importorskip("compliance_checker")
 NO_NAME = "standard_name"  # given only where the CF table has one of the same meaning, see basis/vocabulary.py
 ASIDE = {  # what is asked for and not given: why
-    "Coordinate variable 'time' should have standard_name='time', found: 'None'": "seconds of a simulated sea: no date",
     "units": "of moment_trace alone, whose channels have their own",
 }
 

@@ -5,10 +5,12 @@
 
 from pathlib import Path
 
+import netCDF4
 import pytest
 
 from seaload.files.result_file import read_result
 from seaload.report.read_answer import read_answer
+from seaload.report.run.replay_data import can_replay
 from seaload.report.shared.result_reading import check_result
 
 VERSIONS = Path(__file__).parent / "versions"
@@ -34,6 +36,13 @@ def table_of(path):
 def test_an_older_result_is_told(path):
     assert path.stat().st_size < LARGEST and read_result(path).attrs["kind"] == path.stem
     assert len(table_of(path).splitlines()) > 5
+
+
+def test_the_minute_of_an_older_run_is_drawn():
+    """Its series are along `time`, which is `time_minute` since."""
+    with netCDF4.Dataset(VERSIONS / "0.1.0" / "run.nc") as raw:
+        assert "time" in raw.dimensions
+    assert can_replay(read_result(VERSIONS / "0.1.0" / "run.nc"))
 
 
 def test_one_of_each_kind_is_kept():

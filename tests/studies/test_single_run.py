@@ -73,8 +73,8 @@ def test_series_hold_the_deepest_reverse_load(small_run):
     worst = float(kept["block_worst_reverse"].max())
     assert deepest <= max(worst, 0.0) * 1.0001 + 1e-9  # places are among all material, and every second step is kept
     time = float(kept["deepest_reverse_time"])
-    assert data["time"].values[0] <= time <= data["time"].values[-1]
-    assert data["strip_force"].dims == ("time", "strip")
+    assert data["time_minute"].values[0] <= time <= data["time_minute"].values[-1]
+    assert data["strip_force"].dims == ("time_minute", "strip")
     assert np.all(np.isfinite(data["strip_force"]))
 
 
@@ -99,7 +99,7 @@ def test_a_minute_that_cannot_be_made_costs_no_result(
     outcome = run_study(small_study, out=tmp_path, workers=1)
     whole, rest = small_run.dataset, outcome.dataset
     gone = set(whole.variables) - set(rest.variables)
-    assert {"bending_moment", "strip_force", "time", "kept_sea"} <= gone
+    assert {"bending_moment", "strip_force", "time_minute", "kept_sea"} <= gone
     assert_same_bits(whole.drop_vars(gone), rest)
     assert outcome.result_path.is_file() and outcome.failed == small_run.failed
     (missing,) = outcome.missing

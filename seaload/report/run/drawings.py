@@ -82,7 +82,7 @@ def worst_minute_of(dataset, setting, sea):
         "speed_knots": dataset["speed"].values / KNOT,
     }
     return draw.worst_minute_figure(
-        dataset["time"].values, series, shares, names,
+        dataset["time_minute"].values, series, shares, names,
         deepest=float(dataset["deepest_reverse_time"].isel(case).values), sea_name=sea_name(dataset, sea),
     )  # fmt: skip
 

@@ -23,7 +23,7 @@ WINDOWS = 3  # so many separate moments to choose from
 
 def can_replay(dataset):
     """Whether the result holds the series of a worst minute."""
-    return all(name in dataset for name in NEEDED) and dataset.sizes.get("time", 0) > 10
+    return all(name in dataset for name in NEEDED) and dataset.sizes.get("time_minute", 0) > 10
 
 
 def replay_data(dataset, setting=0):
@@ -33,7 +33,7 @@ def replay_data(dataset, setting=0):
     length = np.hypot(np.diff(lateral), np.diff(height))
     shares = kept_shares(dataset, setting)
     inside = dataset["place_inside"].isel(edge).values > 0
-    time = dataset["time"].values
+    time = dataset["time_minute"].values
     steps = {
         "elevation_m": (dataset["wave_elevation"].values, 2),
         "heave_m": (dataset["heave"].values, 2),

@@ -14,7 +14,7 @@ righting_moment_mean foil_drag_mean hold_down_load_mean hold_down_load_max slack
 EVERY = " ".join((SETTING, SEA, RISK, PLACES, BOAT)).split()
 SWEEP = "decision chosen_setting least_bad_setting".split()
 TOGETHER = {  # with the first, all of the others
-    "bending_moment": "time kept_sea kept_realisation wave_elevation heave pitch speed deepest_reverse_time",
+    "bending_moment": "time_minute kept_sea kept_realisation wave_elevation heave pitch speed deepest_reverse_time",
     "strip_force": "foil_edge_lateral foil_edge_height",
     "block_worst_reverse": "block block_worst_normal",
     "spectrum_asked": "frequency spectrum_realised",
