@@ -1,4 +1,6 @@
-"""A study of thousands of settings becomes a result in time and memory that grow no faster than it (made-up cases)."""
+"""A study of thousands of settings becomes a result in time and memory that grow no faster than it (made-up cases), and
+a hundred hours of one setting are marched in little memory.
+"""
 
 import os
 import subprocess
@@ -6,6 +8,8 @@ import sys
 from pathlib import Path
 
 import pytest
+
+from tests.benchmarks.bench_process import memory_of, study_of
 
 ROOT = Path(__file__).resolve().parents[2]
 MADE = """
@@ -50,3 +54,13 @@ def test_time_and_memory_grow_with_the_settings_and_no_faster(tmp_path):
     assert large[0] < 1.3 * 10.0 * small[0]
     assert large[1] < 1.3 * 10.0 * max(small[1], 10.0)
     assert small[2] < 500.0
+
+
+@pytest.mark.slow  # minutes
+@pytest.mark.timeout(3600)
+def test_a_hundred_hours_of_one_setting_are_marched_in_little_memory(tmp_path):
+    """Peak of the whole process, marched and not extrapolated; SEALOAD_HOURS names another number."""
+    hours = float(os.environ.get("SEALOAD_HOURS", 100.0))
+    peak = memory_of(study_of(hours, tmp_path), tmp_path / "out")
+    print(f"{hours:.0f} h of one setting: peak {peak:.0f} MB")
+    assert peak < 500.0
