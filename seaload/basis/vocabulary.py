@@ -8,6 +8,7 @@ outboard.
 from seaload.basis.vocabulary_boat import BOAT_CHECK
 from seaload.basis.vocabulary_entry import UP_INBOARD, Entry
 from seaload.basis.vocabulary_log import LOG
+from seaload.basis.vocabulary_tail import TAIL
 
 COORDINATES = {
     "setting": Entry("1", "number of the setting, from 0"),
@@ -360,6 +361,7 @@ TABLE = {
     **REALISATIONS,
     **GUST,
     **CHOICE,
+    **TAIL,
     **TRIGGERS,
     **SERIES,
     **WHOLE,

@@ -10,7 +10,7 @@ from seaload.deciding.bearing import Borne, borne_sea, other_seas
 from seaload.deciding.moves import grown_sea, move_changes, only_below, tolerance_changes
 from seaload.deciding.rounds import GROWTH, RIVALS, most_realisations
 from seaload.deciding.variants import FRESH, GROWN, MOVE, SEA, TOLERANCE, Comparison, compare
-from seaload.evidence.verdict import NOT_SHOWN, SIDES, UNDECIDED, WEAR, WITHIN, judge, rates_of_odds, sampled_rates
+from seaload.evidence.verdict import NOT_SHOWN, SIDES, UNDECIDED, WEAR, WITHIN, judge, rates_of_odds
 from seaload.sailing.gust_event import gust_answer, gust_tasks
 
 GUST_REALISATIONS = 8
@@ -27,6 +27,7 @@ class SeaChoice:
     reason: str = ""
     fresh: object = None  # Verdict on fresh waves of the chosen one
     fresh_records: tuple = ()  # the finished cases it rests on
+    sampled: object = None  # `Sampled` of the cases that the setting stands on, see `standing_of`
     refused: list = field(default_factory=list)  # of (setting, why)
     tolerance: dict = field(default_factory=dict)  # {name: Effect}
     moves: list = field(default_factory=list)  # of (Change, Effect, possible)
@@ -134,7 +135,9 @@ def try_out(sailer, state, trying):
     found = []
     for sea in trying:
         seen = effects.get(sea, {})
-        found.append((sea, why_refused(study, *fresh[sea], seen, state.doubts[sea]), fresh[sea], seen))
+        (verdict, records), pair = fresh[sea], trying[sea]
+        sampled = state.sample(pair, records, study.risk)
+        found.append((sea, why_refused(study, verdict, sampled, seen, state.doubts[sea]), fresh[sea], seen))
     return found
 
 
@@ -151,18 +154,17 @@ def on_fresh_waves(sailer, state, trying):
         sailer.sail([(*pair, FRESH + r) for sea, pair in asked.items() for r in range(counts[sea])])
         for sea, pair in asked.items():
             records = [sailer.records[*pair, FRESH + r] for r in range(counts[sea])]
-            sampled = sampled_rates(records, sailer.study.risk)
+            sampled = state.sample(pair, records, sailer.study.risk)
             found[sea] = judge(sampled, state.doubts[sea].told(sampled, sailer.study.risk), sailer.study.risk), records
         asked = {s: p for s, p in asked.items() if found[s][0].decision == UNDECIDED and counts[s] < most}
         counts.update({sea: min(most, ceil(GROWTH * counts[sea])) for sea in asked})
     return found
 
 
-def why_refused(study, verdict, records, effects, doubt):
+def why_refused(study, verdict, sampled, effects, doubt):
     """Why a candidate does not stand, or an empty text."""
     if verdict.decision != WITHIN:
         return "not within the levels on fresh waves"
-    sampled = sampled_rates(records, study.risk)
     for change, effect in effects.items():
         grown = change.kind == GROWN
         off = "in a sea that grows while the slowest move is made" if grown else f"with {change.name} by its tolerance"
@@ -193,7 +195,7 @@ def look_around(sailer, state, choices):
         answer = choices[sea]
         speed = sailer.settings[pairs[sea]].speed
         verdict, records = standing_of(sailer, state, answer)
-        sampled = sampled_rates(records, study.risk)
+        sampled = answer.sampled = state.sample(pairs[sea], records, study.risk)
         answer.moves = sorted(
             ((c, found[c], speed < only_below(study.boat, c.name)) for c in found if c.kind == MOVE),
             key=lambda row: (row[0].time, row[0].name),

@@ -16,7 +16,8 @@ from math import ceil, floor, isnan
 
 from seaload.basis.units import KNOT
 from seaload.deciding.uncertainty import no_doubt, sail_ensembles
-from seaload.evidence.verdict import UNDECIDED, WITHIN, judge, sampled_rates
+from seaload.evidence.common_shape import common_shape
+from seaload.evidence.verdict import SIDES, UNDECIDED, WITHIN, judge, sampled_rates
 
 FIRST = 5  # realisations of the first round, the fewest that a tail is fitted to
 GROWTH = 1.5  # of the number of realisations from round to round
@@ -33,6 +34,22 @@ class State:
     verdicts: dict = field(default_factory=dict)  # {pair: Verdict}
     sampled: dict = field(default_factory=dict)  # {(pair, realisations): Sampled}
     stopped: dict = field(default_factory=dict)  # {pair: why no more sea}
+    shapes: dict = field(default_factory=dict)  # {(sea, side): CommonShape}
+    priors: dict = field(default_factory=dict)  # {pair: {side: prior of its tail's shape from the other settings}}
+
+    def sample(self, pair, records, risk):
+        """`Sampled` of finished cases of a pair, whatever waves they met, with what the others tell of its tail."""
+        return sampled_rates(records, risk, self.priors.get(pair))
+
+    def share_shapes(self, sailer, pairs, count):
+        """Have the settings of each sea share what their first `count` realisations tell of their tails' shape."""
+        for sea in sorted({j for _, j in pairs}):
+            mine = [pair for pair in pairs if pair[1] == sea]
+            runs = [[sailer.records[*pair, r] for r in range(count)] for pair in mine]
+            for side in SIDES:
+                found = self.shapes[sea, side] = common_shape(runs, side)
+                for pair, prior in zip(mine, found.priors, strict=True):
+                    self.priors.setdefault(pair, {})[side] = prior
 
 
 def speed_rank(study, settings, speeds, pair):
@@ -85,6 +102,7 @@ def sail_rounds(sailer, pairs, rank):
     first = first_round(study.sampling)
     state = State({pair: first for pair in pairs})
     sailer.sail([(*pair, r) for pair in pairs for r in range(first)])
+    state.share_shapes(sailer, pairs, first)
     state.doubts = {sea: no_doubt(study) for sea in range(len(study.seas))}
     judge_all(sailer, state, pairs)
     pivots = {sea: pivot(state.verdicts, sea) for sea in sorted({j for _, j in pairs})}
@@ -106,7 +124,7 @@ def judge_all(sailer, state, pairs):
         known = pair, state.counts[pair]
         if known not in state.sampled:
             records = [sailer.records[*pair, r] for r in range(state.counts[pair])]
-            state.sampled[known] = sampled_rates(records, sailer.study.risk)
+            state.sampled[known] = state.sample(pair, records, sailer.study.risk)
         sampled = state.sampled[known]
         state.verdicts[pair] = judge(sampled, state.doubts[pair[1]].told(sampled, sailer.study.risk), sailer.study.risk)
 

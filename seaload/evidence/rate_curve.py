@@ -13,6 +13,7 @@ from seaload.evidence.places import block_extremes, place_extremes
 from seaload.risk.extremes import declustered_peaks, starts_above
 from seaload.risk.joined_rate import (
     FEWEST_PEAKS,
+    SHAPE_PRIOR,
     counted_rates,
     joined_rates,
     measured_tau,
@@ -62,29 +63,29 @@ def union_blocks(records, side):
     return np.fmax.reduce(nearest)
 
 
-def joined_at(records, side, levels):
+def joined_at(records, side, levels, prior=SHAPE_PRIOR):
     """(rate, low, high) of events past each of the `levels` (l,) [share of the limit] at any place, (l, 3) [1/s].
 
-    At the limit itself its events are counted. Past other levels groups of blocks stand for events; how many events a
-    group holds is what it holds at the limit.
+    `prior` (mean, deviation) [-] of the tail's shape. At the limit itself its events are counted. Past other levels
+    groups of blocks stand for events; how many events a group holds is what it holds at the limit.
     """
     blocks, levels = union_blocks(records, side), np.asarray(levels, dtype=float)
     events = np.array([getattr(record, EVENTS[side]) for record in records], dtype=float)
-    found = rates_of_blocks(blocks, records[0].block_time, levels, at_limit=events)
+    found = rates_of_blocks(blocks, records[0].block_time, levels, at_limit=events, prior=prior)
     held = (events.sum() + ALIKE) / (counts_past(blocks, 1.0).sum() + ALIKE)
     return found * np.where(levels == 1.0, 1.0, held)[:, None]
 
 
-def rate_curve(records, side):
+def rate_curve(records, side, prior=SHAPE_PRIOR):
     """(`RateCurve` of finished cases, (rate, low, high) [1/s] past the limit itself); (None, nothing known) if not
-    sailed.
+    sailed. `prior` (mean, deviation) [-] of the tail's shape.
     """
     blocks = union_blocks(records, side)
     known = blocks[np.isfinite(blocks)]
     if len(known) == 0:
         return None, (np.nan, 0.0, np.inf)
     levels = np.linspace(min(float(np.median(known)), 1.0), HIGHEST, POINTS)
-    found = joined_at(records, side, np.append(levels, 1.0))
+    found = joined_at(records, side, np.append(levels, 1.0), prior)
     rates = np.log(np.maximum(found[:-1], LEAST))
     return RateCurve(levels, *np.minimum.accumulate(rates, axis=0).T), tuple(map(float, found[-1]))
 
@@ -94,8 +95,11 @@ def counts_past(blocks, level):
     return starts_above(blocks, np.nextafter(level, -np.inf)).sum(axis=1)
 
 
-def union_tail(blocks, exposure):
-    """`Tail` of `blocks` (n, b) [-] in an `exposure` [s]; None with too few peaks to show one."""
+def union_tail(blocks, exposure, prior=SHAPE_PRIOR):
+    """`Tail` of `blocks` (n, b) [-] in an `exposure` [s]; None with too few peaks to show one.
+
+    `prior` (mean, deviation) [-] of its shape.
+    """
     values = blocks[np.isfinite(blocks)]
     if len(values) == 0:
         return None
@@ -105,7 +109,7 @@ def union_tail(blocks, exposure):
     together = np.concatenate(peaks)
     if len(together) < FEWEST_PEAKS or not np.mean(together - threshold) > 1e-6:
         return None
-    return tail_of_peaks(together - threshold, threshold, exposure, grouping([len(own) for own in peaks]))
+    return tail_of_peaks(together - threshold, threshold, exposure, grouping([len(own) for own in peaks]), prior)
 
 
 def grouping(counts):
@@ -117,12 +121,12 @@ def grouping(counts):
     return max((seen * dispersion(counts) + ASSUMED * EXPECTED) / (seen + ASSUMED), 1.0)
 
 
-def rates_of_blocks(blocks, block_time, levels, at_limit=None):
+def rates_of_blocks(blocks, block_time, levels, at_limit=None, prior=SHAPE_PRIOR):
     """(rate, low, high) of passing each of the `levels` (l,), (l, 3) [1/s], from `blocks` (n, b) [-] of `block_time`
     [s].
 
     At and below the tail's threshold the count speaks alone. `at_limit` (n,) events of each realisation past the level
-    1, where they have been counted better than by groups of blocks.
+    1, where they have been counted better than by groups of blocks. `prior` (mean, deviation) [-] of the tail's shape.
     """
     blocks = np.atleast_2d(np.asarray(blocks, dtype=float))
     exposure = np.count_nonzero(np.isfinite(blocks)) * block_time
@@ -133,7 +137,7 @@ def rates_of_blocks(blocks, block_time, levels, at_limit=None):
     each = [at_limit if known and level == 1.0 else counts_past(blocks, level) for level in levels]
     counts, groups = np.array([n.sum() for n in each]), np.array([grouping(n) for n in each])
     found = counted_rates(counts, exposure, groups)
-    tail = union_tail(blocks, exposure)
+    tail = union_tail(blocks, exposure, prior)
     if tail is None:
         return found
     told = [counts_past(blocks, level) for level in MEASURED_AT]

@@ -76,12 +76,12 @@ class Sampled:
     not_shown: bool  # a case ended early or left the validity
 
 
-def sampled_rates(records, risk):
-    """`Sampled` of finished cases."""
+def sampled_rates(records, risk, shapes=None):
+    """`Sampled` of finished cases; shapes : {side: (mean, deviation) of the tail's shape before any peak is seen}."""
     total, open_ended = time_weights(records)[1], at_least(records)
     rates, curves, places = {}, {}, dict.fromkeys(SIDES, -1)
     for side in SIDES:
-        curves[side], found = rate_curve(records, side)
+        curves[side], found = rate_curve(records, side, *([shapes[side]] if shapes else []))
         rates[side] = (*found[:2], inf if open_ended else found[2])
         if total > 0.0:
             places[side] = common_place([records], side)[0]

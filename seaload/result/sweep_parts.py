@@ -12,7 +12,7 @@ from seaload.deciding.moves import ACTUATORS, ways_of
 from seaload.deciding.triggers import WINDOW
 from seaload.evidence.rate_intervals import with_bounds
 from seaload.evidence.trigger_rule import bounds_of
-from seaload.evidence.verdict import SIDES, UNREACHABLE, sampled_rates
+from seaload.evidence.verdict import SIDES, UNREACHABLE
 from seaload.result.sea_spectra import mean_from_bow
 from seaload.risk.poisson import odds_in_exposure
 from seaload.risk.resample import paired_difference_interval
@@ -31,6 +31,7 @@ def decision_rows(sailer, state, choices, rank, speeds):
     rows = {}
     for pair, verdict in state.verdicts.items():
         row = {"sea_to_decide": verdict.sea_to_decide}
+        row.update(if_right_row(state.sampled[pair, state.counts[pair]], sailer.study.risk))
         row.update(told_row(state.sampled[pair, state.counts[pair]], state.doubts[pair[1]], sailer.study.risk))
         row["chosen"] = float(choices[pair[1]].chosen == pair[0])
         row["speed_given_up"] = speed_given_up(rank, speeds, pair)
@@ -51,6 +52,25 @@ def told_row(sampled, doubt, risk):
             row.update(with_bounds(f"{side}_worst_{name}", share, least, inf if sampled.not_shown else most))
         row[f"{side}_worst_place"] = float(sampled.places[side])
     return row
+
+
+def if_right_row(sampled, risk):
+    """{name: value} of joined rates and odds with forecast and model right, the tail's shape shared by the settings."""
+    row = {}
+    for side in SIDES:
+        rates = sampled.rates[side]
+        row.update(with_bounds(f"{side}_event_rate_joined", *rates))
+        row.update(with_bounds(f"{side}_odds", *(odds_in_exposure(rate, risk.exposure) for rate in rates)))
+    return row
+
+
+def tail_parts(study, state):
+    """The shape that the tails of a sea's settings share, and how well the others foretell one left out."""
+    names, seas = {"shape": "mean", "shape_missed": "missed", "shape_expected": "expected"}, range(len(study.seas))
+    return {
+        f"{side}_tail_{name}": column([getattr(state.shapes.get((j, side)), field, nan) for j in seas])
+        for side in SIDES for name, field in names.items()
+    }  # fmt: skip
 
 
 def differences(sailer, state, pair, other):
@@ -114,8 +134,7 @@ def choice_parts(study, choices, doubts):
         rows = np.full((3, len(study.seas)), nan)
         for j, answer in choices.items():
             if answer.fresh is not None:
-                fresh = sampled_rates(answer.fresh_records, study.risk)
-                rows[:, j] = doubts[j].all_told(side, fresh, study.risk)
+                rows[:, j] = doubts[j].all_told(side, answer.sampled, study.risk)
         parts.update({name: column(row) for name, row in with_bounds(f"fresh_{side}_odds", *rows).items()})
     return parts
 
@@ -167,8 +186,8 @@ def move_parts(sailer, state, choices):
     for sea, answer in choices.items():
         if not answer.moves:
             continue
-        (verdict, records), doubt = standing_of(sailer, state, answer), state.doubts[sea]
-        sampled = sampled_rates(records, study.risk)
+        verdict, doubt = standing_of(sailer, state, answer)[0], state.doubts[sea]
+        sampled = answer.sampled
         worst = {side: doubt.worst(side, sampled, study.risk)["one_in_twenty"][0] for side in SIDES}
         for change, effect, possible in answer.moves:
             at = sea, names.index(change.name)
@@ -215,8 +234,7 @@ def tolerance_parts(study, state, choices):
         for sea, answer in choices.items():
             if not answer.tolerance:
                 continue
-            sampled = sampled_rates(answer.fresh_records, study.risk)
-            worst = state.doubts[sea].worst(side, sampled, study.risk)["one_in_twenty"][0]
+            worst = state.doubts[sea].worst(side, answer.sampled, study.risk)["one_in_twenty"][0]
             for name, effect in answer.tolerance.items():
                 values[0, :, sea, names.index(name)] = effect.factor(side)
                 values[1, :, sea, names.index(name)] = effect.worst_change(side, worst)

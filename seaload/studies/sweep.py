@@ -23,6 +23,7 @@ from seaload.result.sweep_parts import (
     decision_rows,
     doubt_parts,
     move_parts,
+    tail_parts,
     tolerance_parts,
     trigger_parts,
 )
@@ -132,6 +133,7 @@ def sweep_dataset(sailer, grid, found):
     further.update(decision_codes(study, state, grid.reach["unreachable_reason"][1]))
     further.update(choice_parts(study, choices, state.doubts))
     further.update(doubt_parts(study, state, choices))
+    further.update(tail_parts(study, state))
     further.update(move_parts(sailer, state, choices))
     further.update(tolerance_parts(study, state, choices))
     further.update(trigger_parts(study, readings))

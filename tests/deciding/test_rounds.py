@@ -51,7 +51,7 @@ def test_a_slower_setting_is_decided_too(sailed):
     """The map answers for every setting, whatever is suggested."""
     state, _ = sailed([*[1e-12] * RIVALS, LIMIT / 10.0], ranks=[2.0] * RIVALS + [1.0], most=200)
     assert all(verdict.decision == WITHIN for verdict in state.verdicts.values())
-    assert state.counts[RIVALS, 0] > 9 and state.stopped[RIVALS, 0] == "decided"
+    assert state.counts[RIVALS, 0] > FIRST and state.stopped[RIVALS, 0] == "decided"
 
 
 def test_what_is_within_and_not_needed_is_left_at_that(sailed):

@@ -207,6 +207,25 @@ def known_words(dataset, sea):
     return [f"{say.one_in(low, 'calm')} to {say.one_in(high, 'risk')}" for low, high in zip(*ends, strict=True)]
 
 
+def tail_words(dataset, sea):
+    """What the settings of a sea share of their tails, and how well the others foretell one left out; may be empty."""
+    if "reverse_tail_shape" not in dataset:
+        return ""
+    told = []
+    for side in ("reverse", "normal"):
+        shape, missed, chance = (
+            number(dataset, f"{side}_tail_shape{end}", sea=sea) for end in ("", "_missed", "_expected")
+        )
+        if math.isfinite(shape):
+            told.append(f"{side} {shape:+.2f}, within {missed:.2f} ({chance:.2f} by wave chance alone)")
+    if not told:
+        return ""
+    return (
+        "Shape of the rarest loads, shared by all settings; each left out in turn, the others foretell its own within: "
+        f"{'; '.join(told)}."
+    )
+
+
 def doubt_blocks(dataset):
     """Which uncertain input does how much."""
     if "uncertain_name" not in dataset:
@@ -223,6 +242,8 @@ def doubt_blocks(dataset):
         caption = f"Share of the uncertainty of the reverse load: {line(dataset['sea_name'].values[sea], 80)}"
         heads = ("Input", "Share", "Reverse odds once it is known") if known_odds else ("Input", "Share")
         blocks.append({"what": "table", "caption": caption, "heads": heads, "rows": rows, "plain": False})
+        if told := tail_words(dataset, sea):
+            blocks.append({"what": "text", "kind": "note", "text": told})
         if math.isfinite(spread):
             text = f"Forecast and model together: rare loads to {100.0 * spread:.0f} % of the limit (one deviation)."
             blocks.append({"what": "text", "kind": "note", "text": text})

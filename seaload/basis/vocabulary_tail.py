@@ -1,0 +1,12 @@
+"""Names of what the settings of a sea share of their tails."""
+
+from seaload.basis.vocabulary_entry import Entry
+
+WORDS = {
+    "tail_shape": "shape of the {}-load tail, mean over the settings of a sea",
+    "tail_shape_missed": "deviation of each setting's own {}-load tail shape from what the others foretell",
+    "tail_shape_expected": "what a limited sample of waves alone makes of that deviation",
+}
+TAIL = {
+    f"{side}_{name}": Entry("1", words.format(side)) for side in ("reverse", "normal") for name, words in WORDS.items()
+}
