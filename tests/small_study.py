@@ -27,7 +27,7 @@ def made_case(**other):
     for entry in fields(CaseRecord):
         if entry.type is np.ndarray or entry.type == "np.ndarray":
             values[entry.name] = np.zeros(PLACES)
-        elif entry.name.endswith("_limit"):
+        elif entry.default is None:
             values[entry.name] = None
         elif entry.name == "series":
             values[entry.name] = {}

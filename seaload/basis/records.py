@@ -25,6 +25,22 @@ STATUS_NAMES = {
     STATUS_THRUST_FLOOR: "thrust_at_its_floor",
 }
 
+EVENT_COLUMNS = (
+    "side",  # REVERSE_EVENT or NORMAL_EVENT
+    "time",  # [s] since the start of the run-in, of the deepest moment
+    "channel",  # number of the load channel nearest to its limit
+    "material",  # [m] of that place
+    "depth",  # [-] share of its limit
+    "duration",  # [s] past the level, all excursions of the event
+    "cause",  # number in `foil.load_cause.CAUSES`
+    "speed",  # [m/s]
+    "pitch",  # [rad]
+    "roll",  # [rad]
+    "heave",  # [m]
+    "elevation",  # [m] of the water amidships
+)
+REVERSE_EVENT, NORMAL_EVENT = -1.0, 1.0
+
 
 @dataclass(frozen=True)
 class CaseRecord:
@@ -98,3 +114,20 @@ class CaseRecord:
     thrust_calm: float = nan  # [N] that still water asks for at the mean speed
     foredeck_time: float = nan  # [s] with the foredeck under water
     thrust_floor_time: float = nan  # [s] faster than the sails can drive
+    thrust_std: float = nan  # [N] of the sails
+    # events past a level, reverse ones first, the deepest first; of more than fit a realisation the deepest
+    event_table: np.ndarray | None = None  # (E, len(EVENT_COLUMNS)) float32, SI, columns there
+    event_strip_load: np.ndarray | None = None  # (E, strips) [N] float32, along the normal at the deepest moment
+    event_peaks_reverse: np.ndarray | None = None  # (n,) [-] float32, depth of every event, in order
+    event_peaks_normal: np.ndarray | None = None  # (m,) [-] float32
+    event_levels: np.ndarray | None = None  # (2,) [-] share past which an event is told, reverse and normal side
+    # at bow, mast and cockpit, vertical, upward +
+    acceleration_rms: np.ndarray | None = None  # (3,) [m/s2] about the mean
+    acceleration_highest_tenth: np.ndarray | None = None  # (3,) [m/s2] mean of the highest tenth of the peaks
+    acceleration_worst: np.ndarray | None = None  # (3,) [m/s2] highest
+    slams: float = nan  # [-]
+    # at every strip edge from the bearing outward, the bending mode's own inertia left out, float32
+    shear_max: np.ndarray | None = None  # (edges,) [N] along the normal
+    shear_min: np.ndarray | None = None  # (edges,) [N]
+    torsion_max: np.ndarray | None = None  # (edges,) [N m] leading edge towards the design side +
+    torsion_min: np.ndarray | None = None  # (edges,) [N m]

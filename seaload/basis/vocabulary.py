@@ -8,6 +8,7 @@ outboard.
 from seaload.basis.vocabulary_boat import BOAT_CHECK
 from seaload.basis.vocabulary_entry import UP_INBOARD, Entry
 from seaload.basis.vocabulary_log import LOG
+from seaload.basis.vocabulary_record import RECORD
 from seaload.basis.vocabulary_tail import TAIL
 
 COORDINATES = {
@@ -359,6 +360,7 @@ TABLE = {
     **RISK,
     **BOAT,
     **REALISATIONS,
+    **RECORD,
     **GUST,
     **CHOICE,
     **TAIL,

@@ -71,6 +71,34 @@ def pooled_grid(records, normal, reverse):
     }
 
 
+def pooled_motions(records):
+    """Accelerations at the watched places, slams and spread of the thrust, by vocabulary name; what records lack is
+    left out.
+    """
+    if any(record.acceleration_rms is None for record in records):
+        return {}
+    weights, total = time_weights(records)
+    squares = np.array([record.acceleration_rms**2 for record in records])
+    used = weights > 0.0
+    return {
+        "acceleration_rms": np.sqrt(weights[used] @ squares[used]) if used.any() else np.full(squares.shape[1], np.nan),
+        "acceleration_highest_tenth": _mean(records, weights, "acceleration_highest_tenth"),
+        "acceleration_worst": _extreme(records, weights, "acceleration_worst", np.max),
+        "slam_rate": float(sum(record.slams for record in records) / (total if total > 0.0 else np.nan)),
+        "thrust_std": float(_spread(records, weights, "thrust_std", "thrust_mean")),
+    }
+
+
+def pooled_span(records):
+    """Extremes of shear and torsion along the span by vocabulary name; what records lack is left out."""
+    if any(record.shear_max is None for record in records):
+        return {}
+    weights, _ = time_weights(records)
+    kinds = ("shear", "torsion")
+    found = {f"{kind}_max": _extreme(records, weights, f"{kind}_max", np.max) for kind in kinds}
+    return found | {f"{kind}_min": _extreme(records, weights, f"{kind}_min", np.min) for kind in kinds}
+
+
 def pooled_boat(records):
     """Numbers of the boat as a whole by vocabulary name."""
     weights, total = time_weights(records)

@@ -4,12 +4,21 @@ the vocabulary.
 
 import numpy as np
 
+from seaload.basis.constants import STANDARD_GRAVITY
 from seaload.basis.records import STATUS_NAMES
 from seaload.basis.vocabulary import attributes
 from seaload.boat.heeling import heeled
+from seaload.boat.slamming import slam_speed
 from seaload.evidence.added_resistance import added_resistance
 from seaload.evidence.places import block_extremes
-from seaload.evidence.pool_records import pooled_boat, pooled_grid, pooled_loads, time_weights
+from seaload.evidence.pool_records import (
+    pooled_boat,
+    pooled_grid,
+    pooled_loads,
+    pooled_motions,
+    pooled_span,
+    time_weights,
+)
 from seaload.evidence.rate_intervals import (
     damage_rates,
     event_rates,
@@ -20,15 +29,19 @@ from seaload.evidence.rate_intervals import (
 from seaload.evidence.verdict import DECISION_NAMES
 from seaload.fatigue.cycle_bins import MEAN_BINS, MEAN_LOW, MEAN_WIDTH, RANGE_BINS, RANGE_WIDTH
 from seaload.foil.geometry import material_grid
+from seaload.foil.load_cause import CAUSES
 from seaload.result.birth_record import birth_record
+from seaload.result.event_parts import event_parts
 from seaload.result.sea_spectra import asked_spectrum, frequency_bands, mean_from_bow, realised_spectrum
+from seaload.simulation.count_motion import WATCHED
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_centre
 from seaload.simulation.prepare_foil import geometry_of
 
 NOT_SAILED = -1
 FLAGS = {"damage_one_holds_most", "damage_too_few", "rates_at_least", "gust_leaps"}
-PLACE, GRID = ("setting", "sea", "place"), ("setting", "sea", "material")
+PLACE = ("setting", "sea", "place")
+ALONG = {"grid": "material", "acceleration": "boat_place", "shear": "strip_edge", "torsion": "strip_edge"}
 SETTING_SEA, EACH = ("setting", "sea"), ("setting", "sea", "realisation")
 MOST_BLOCK_VALUES = 2_000_000  # block extremes of a larger study stay in its case store
 EACH_FIELDS = {
@@ -59,6 +72,7 @@ def assemble_dataset(
     parts.update(setting_parts(study, settings or {}, model))
     parts.update(sea_parts(study, cases, model))
     parts.update(case_parts(study, cases))
+    parts.update(event_parts(study, cases))
     parts.update(pooled_parts(study, cases, settings or {}, model))
     parts.update(table_of(study, gusts or {}))
     parts.update(further or {})
@@ -81,11 +95,16 @@ def finished(parts, birth):
         if name in ("decision", "decision_sampling"):
             attrs["flag_values"] = np.arange(-1, len(DECISION_NAMES), dtype=np.int8)
             attrs["flag_meanings"] = " ".join(["not_sailed", *DECISION_NAMES])
+        if name == "event_cause":
+            attrs["flag_values"] = np.arange(len(CAUSES), dtype=np.int8)
+            attrs["flag_meanings"] = " ".join(cause.replace(" ", "_") for cause in CAUSES)
         if name in ("range_bin", "mean_bin"):
             attrs["bounds"] = f"{name}_bounds"
         data[name] = xr.Variable(dims, values, attrs)
     coordinates = {name: data.pop(name) for name in list(data) if data[name].dims == (name,)}
-    labels = ("station", "sea_name", "uncertain_name", "move_name", "neighbour_name", "other_sea_name")
+    labels = (
+        "station", "sea_name", "uncertain_name", "move_name", "neighbour_name", "other_sea_name", "boat_place_name",
+    )  # fmt: skip
     coordinates.update({name: data.pop(name) for name in labels if name in data})
     return xr.Dataset(data, coords=coordinates, attrs=birth)
 
@@ -114,6 +133,18 @@ def axes(study, cases):
         "strip": (("strip",), number(foil.strips)),
         "strip_edge": (("strip_edge",), number(foil.strips + 1)),
         "exposure_time": ((), float(study.risk.exposure)),
+        **boat_places(study.boat),
+    }
+
+
+def boat_places(boat):
+    """Where accelerations are told, and the speed of a slam."""
+    ahead = (boat.hull.length, boat.mast_from_transom, boat.cockpit_from_transom)
+    return {
+        "boat_place": (("boat_place",), np.arange(len(WATCHED), dtype=np.int32)),
+        "boat_place_name": (("boat_place",), np.array(WATCHED, dtype=object)),
+        "boat_place_from_transom": (("boat_place",), np.array(ahead)),
+        "slam_speed": ((), slam_speed(boat.hull.waterline_length, STANDARD_GRAVITY)),
     }
 
 
@@ -233,6 +264,8 @@ def pooled_parts(study, cases, sailed, model):
             **pooled_loads(records, g.normal_limit[:places], g.reverse_limit[:places]),
             **pooled_grid(records, g.normal_limit[places:], g.reverse_limit[places:]),
             **boat,
+            **pooled_motions(records),
+            **pooled_span(records),
             **added_resistance(records),
             "hold_down_share_max": boat["hold_down_load_max"] / foil.line_breaking_load,
             **place_rates(records, total),
@@ -258,7 +291,7 @@ def table_of(study, rows):
                 values[pair] = row[name]
         dims = SETTING_SEA
         if shape:
-            dims = GRID if name.startswith("grid_") else PLACE
+            dims = (*SETTING_SEA, ALONG.get(name.partition("_")[0], "place"))
         if len(shape) == 3:
             dims = (*PLACE, "range_bin", "mean_bin")
         if name in FLAGS:

@@ -10,6 +10,7 @@ import numpy as np
 
 from seaload.basis.records import CaseRecord
 
+DOUBLE, SINGLE = "<f8", "<f4"  # of numbers as they are stored
 WHOLE = ("status", "events_half", "events_full", "normal_events")  # stored as whole numbers
 
 
@@ -23,8 +24,10 @@ def record_to_bytes(record):
         if value is None:
             continue
         parts = value if isinstance(value, tuple) else (value,)
-        arrays = [np.ascontiguousarray(part, dtype="<f8") for part in parts]
+        single = isinstance(value, np.ndarray) and value.dtype == np.float32
+        arrays = [np.ascontiguousarray(part, dtype=SINGLE if single else DOUBLE) for part in parts]
         kind = "tuple" if isinstance(value, tuple) else "array" if isinstance(value, np.ndarray) else "number"
+        kind = "single" if single else kind
         head[entry.name] = [kind, [list(np.shape(part)) for part in parts]]
         body += [array.tobytes() for array in arrays]
     text = json.dumps(head, sort_keys=False).encode()
@@ -44,10 +47,11 @@ def record_from_bytes(packed):
             parts = []
             for shape in shapes:
                 count = int(np.prod(shape, dtype=np.int64))
-                parts.append(np.frombuffer(raw, "<f8", count, end).reshape(shape).astype(float))
-                end += 8 * count
+                stored, kept = (SINGLE, np.float32) if kind == "single" else (DOUBLE, float)
+                parts.append(np.frombuffer(raw, stored, count, end).reshape(shape).astype(kept))
+                end += np.dtype(stored).itemsize * count
             values[name] = (
-                tuple(parts) if kind == "tuple" else parts[0] if kind == "array" else float(parts[0])
+                tuple(parts) if kind == "tuple" else float(parts[0]) if kind == "number" else parts[0]
             )
         if end != len(raw):
             raise ValueError("length")

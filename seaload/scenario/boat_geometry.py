@@ -58,6 +58,9 @@ def fits_lengthwise(boat):
         raise Refused("rudder.root_from_transom_m", rudder, allowed)
     for side, foil in boat.foil.items():
         held(f"foil.{side}.exit_from_transom_m", foil.exit_from_transom_m, 0.0, length, "within the hull")
+    for name in ("mast_from_transom_m", "cockpit_from_transom_m"):
+        if (place := getattr(boat.motion, name)) is not None:
+            held(f"motion.{name}", place, 0.0, length, "within the hull")
     for name, tank in boat.tanks.items():
         held(f"tanks.{name}.from_transom_m", tank.from_transom_m, 0.0, length, "within the hull")
     if hull.bow_from_cg_m is not None:

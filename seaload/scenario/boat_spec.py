@@ -26,6 +26,7 @@ WORKED_UNIT = {
     "speed_knots": ("speed", KNOT),
 }
 USUAL_HEEL, USUAL_CANT = (0.15, 0.45), (0.0, 0.7)  # [rad] least window of heel and cant of every boat
+MAST_SHARE, COCKPIT_SHARE = 0.58, 0.2  # [-] of the length from the transom (common practice, no source)
 
 
 class RigSpec(Written):
@@ -77,6 +78,8 @@ class MotionSpec(Written):
     hump_resistance: number(0, 0.3, "share of weight at the hump") = 0.035
     speed_hold_n_per_s_per_m_per_s: number(0, 1e4, "N/s per m/s of error") = 25.0
     speed_hold_most_n: number(0, 1e6, "newtons") = 6000.0
+    mast_from_transom_m: number(0, 60, "metres, for accelerations; 58 % of length_m unless said") | None = None
+    cockpit_from_transom_m: number(0, 60, "metres, for accelerations; 20 % of length_m unless said") | None = None
     heel_hold_n_m_per_s_per_rad: number(0, 1e7, "N m/s per radian of error") = 15000.0
     heel_hold_most_n_m: number(0, 1e7, "N m") = 60000.0
 
@@ -298,6 +301,8 @@ class BoatSpec(Written):
             sway_following=motion.sway_following,
             sway_depth=0.5 * self.keel.span_m if motion.sway_depth_m is None else motion.sway_depth_m,
             surge_added_mass=motion.surge_added_mass,
+            mast_from_transom=share_of_length(motion.mast_from_transom_m, MAST_SHARE, self.hull.length_m),
+            cockpit_from_transom=share_of_length(motion.cockpit_from_transom_m, COCKPIT_SHARE, self.hull.length_m),
             windage_area=motion.other_drag_area_m2,
             hump_resistance=motion.hump_resistance,
             speed_hold_rate=motion.speed_hold_n_per_s_per_m_per_s,
@@ -320,6 +325,11 @@ class BoatSpec(Written):
             cant_window=self.window("cant_deg", rig.reference_cant_deg, USUAL_CANT),
             worked={WORKED_UNIT[name][0]: worked_si(name, spec) for name, spec in self.worked.items()},
         )
+
+
+def share_of_length(said, share, length):
+    """A place from the transom [m]: as `said`, else a `share` [-] of the `length` [m]."""
+    return share * length if said is None else said
 
 
 def worked_si(name, spec):

@@ -68,6 +68,7 @@ class StructureSpec(Written):
         default=None, description='what the limits mean: "working", "first damage" or "break"'
     )
     line_breaking_load_tonne_force: number(0.1, 200, "tonne-force of the hold-down line")
+    shear_centre_percent: number(10, 60, "percent of the chord from the leading edge, for torsion") = 40.0
 
 
 class FatigueSpec(Written):
@@ -204,6 +205,7 @@ class FoilSpec(Written):
             strain_reverse=structure.strain_limit_reverse_microstrain * MICROSTRAIN,
             limit_basis=structure.limit_basis or "",
             stations=np.array(self.stations_m, dtype=float),
+            shear_centre=structure.shear_centre_percent * PERCENT,
             line_breaking_load=structure.line_breaking_load_tonne_force * TONNE_FORCE,
             fatigue=self.fatigue.si(),
             strips=self.strips,

@@ -111,6 +111,8 @@ class Boat:
     sway_depth: float  # [m] where that motion is read
     sway_following: float  # [-] kappa: share of the water's sideways motion the boat takes on
     surge_added_mass: float  # [-] share of the mass
+    mast_from_transom: float  # [m] where accelerations are read
+    cockpit_from_transom: float  # [m] the same
     windage_area: float  # [m2] C_D A of "other" resistance in water terms, see resistance
     hump_resistance: float  # [-] share of weight at the hump
     speed_hold_rate: float  # [N/s per m/s]
@@ -194,6 +196,7 @@ class Foil:
     strain_reverse: float  # [-] limit strain, positive number
     limit_basis: str  # "working", "first damage", "break" or "" when not said
     stations: np.ndarray  # (p,) [m] material s of the strain stations
+    shear_centre: float  # [-] of the chord from the leading edge
     line_breaking_load: float  # [N]
     fatigue: "FatigueCurve"
     strips: int

@@ -7,10 +7,13 @@ from functools import partial
 import numpy as np
 
 from seaload.boat.resistance import floor_speed
+from seaload.boat.slamming import slam_speed
 from seaload.fatigue.constant_life import reference_scale
 from seaload.fatigue.rainflow import OVERFLOWED
 from seaload.foil.lag_states import WAGNER_A1, WAGNER_A2
 from seaload.simulation.case_record import block_records
+from seaload.simulation.count_events import LEAST_SHARE, count_events, event_levels, new_event_tally
+from seaload.simulation.count_motion import count_motion, new_motion_tally
 from seaload.simulation.counting import BLOCK_TIME, CountRules, count_block, new_tally
 from seaload.simulation.deepest import DeepestKeeper
 from seaload.simulation.layout import (
@@ -27,11 +30,11 @@ from seaload.simulation.march import march_steps
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_sides
 from seaload.simulation.prepared import Prepared
-from seaload.simulation.sampling import BOAT_SAMPLES
+from seaload.simulation.sampling import BOAT_SAMPLES, R_PITCH, R_SPEED, R_WORST_NORMAL, R_WORST_REVERSE
 from seaload.simulation.sea_table import group_of, sea_components, wave_table
 from seaload.simulation.series import MomentKeeper, SeriesKeeper
 from seaload.simulation.wave_field import anchor_waves
-from seaload.simulation.workspace import blank_work, in_numbers_of
+from seaload.simulation.workspace import blank_held, blank_work, in_numbers_of
 from seaload.waves.encounter import mean_encounter_frequency
 
 CHUNK = 200  # steps between two counts
@@ -39,6 +42,7 @@ ANCHOR_STEPS = 4
 BOAT_TARGET = BOAT["target_speed"]
 MOMENTS = "moments"  # what may be kept of every case
 RAMP = 10.0  # [s] from still water to full sea
+USUAL = (R_WORST_REVERSE, R_WORST_NORMAL, R_PITCH, R_SPEED)  # rows whose means over the run-in are expected
 BLOWN_UP = (50.0, 1.5)  # [m] heave, [rad] pitch: no boat is there, the case has ended
 
 
@@ -222,6 +226,12 @@ class _Run:
         self.stopped_at = np.full(LANES, np.nan)
         blocks = max(int(np.ceil(sampling.realisation_time / BLOCK_TIME - 1e-9)), 1)
         self.tally = new_tally(reading.channels, rules.places, blocks)
+        self.held = blank_held(march, LEAST_SHARE, (trim.pitch, march.boat[BOAT_TARGET]))
+        self.events = new_event_tally(march.foil_strips, blocks + 1)
+        self.motions = new_motion_tally()
+        self.slam_depth = clock.step * np.array([slam_speed(length, march.gravity) for length in
+                                                 march.boat[BOAT["waterline_length"]]])  # fmt: skip
+        self.usual = np.zeros((len(USUAL), LANES))
         self.march_time = self.count_time = 0.0
         self.buffer = np.zeros((reading.channels + BOAT_SAMPLES, CHUNK, LANES), dtype=np.float32)
         self.keeper = None if keeper is None else keeper(self)
@@ -243,6 +253,8 @@ class _Run:
                 self._end(gone, first)
             if first >= self.skip:
                 self._count(count, first)
+            else:
+                self._look_ahead(count, first)
             self.count_time += time.thread_time() - t1
             if not self.alive.any():
                 return
@@ -251,7 +263,7 @@ class _Run:
         """March `count` steps from step number `first`, their samples in the buffer."""
         march_steps(
             self.march, self.single, self.table, self.clock, self.single_reading, self.work,
-            first, count, self.wind, self.buffer,
+            first, count, self.wind, self.buffer, self.held,
         )  # fmt: skip
 
     def _end(self, gone, first):
@@ -261,11 +273,25 @@ class _Run:
         self.alive[gone] = 0
         _park(self.work, gone, self.trim, self.march)
 
+    def _look_ahead(self, count, first):
+        """Add `count` samples of the run-in, from step number `first`, to what is usual; at its end, expect that."""
+        rows = self.buffer[[self.reading.channels + row for row in USUAL], :count].astype(float)
+        self.usual = np.add.reduce(np.concatenate([self.usual[:, None], rows], axis=1), axis=1)
+        if first + count == self.skip:
+            mean = self.usual / self.skip
+            self.held.level[:] = event_levels(mean[:2])
+            self.held.usual[:] = mean[2:]
+
     def _count(self, count, first):
         """Count `count` samples in the buffer, from step number `first`."""
         count_block(
             self.buffer, count, first * self.clock.step, self.reading, self.tally, self.rules, self.alive
         )  # fmt: skip
+        channels = self.reading.channels
+        count_events(
+            self.buffer, count, first * self.clock.step, channels, self.held, self.events, self.clock.step, self.alive
+        )  # fmt: skip
+        count_motion(self.buffer, count, channels, self.motions, self.slam_depth, self.alive)
         if self.keeper is not None:
             self.keeper.take(count, first)
 

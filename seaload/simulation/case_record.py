@@ -18,6 +18,7 @@ from seaload.fatigue.rainflow import residue_loads
 from seaload.simulation.calm import calm_thrust
 from seaload.simulation.counting import BLOCK_TIME, FULL, HALF, OVER, close_lane
 from seaload.simulation.layout import BOAT
+from seaload.simulation.record_events import event_fields, motion_fields, span_fields
 from seaload.simulation.sampling import (
     R_DRAG,
     R_DRIVE,
@@ -174,6 +175,10 @@ def case_record(run, boat, geometry, lane, thrust_calm):
         thrust_calm=float(thrust_calm),
         foredeck_time=float(tally.buried_samples[lane] * step),
         thrust_floor_time=float(tally.becalmed_samples[lane] * step),
+        thrust_std=float(std[boat_row["drive"]]),
+        **event_fields(run, geometry, lane),
+        **motion_fields(run, lane, std, highest),
+        **span_fields(run, lane),
     )
 
 

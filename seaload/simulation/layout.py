@@ -153,8 +153,9 @@ BOAT = {name: row for row, name in enumerate(BOAT_ROWS)}
     O_ANGLE,  # [rad] felt, from zero lift
     O_DEPTH,  # [m]
     O_MOTION,  # [m/s] normal velocity by the boat's motion and the strip's own angle from zero lift
+    O_FORWARD,  # [N] of lift that leans and drag, forward
     STRIP_OUT_ROWS,
-) = range(11)
+) = range(12)
 
 # --- what flows past each strip, kept within a stage, `inflow[strip, row, lane]` ----------------------------
 (
@@ -243,6 +244,7 @@ class March(NamedTuple):
     foil_strips: int  # the first of `strip` are the foil's, root outward
     edge_y: np.ndarray  # (foil strips + 1, LANES) [m] from the centre of gravity, at the mean heel
     edge_z: np.ndarray  # (foil strips + 1, LANES) [m]
+    edge_arm: np.ndarray  # (foil strips + 1, LANES) [m] from the section's shear centre forward to the line of lift
     mode_moment: np.ndarray  # (foil strips + 1, LANES) [N m] bending moment at the edges per metre of mode
     span_states: np.ndarray  # (wet states, 2 foil strips, foil strips, LANES) [-] answers, rows as in `answer` below
     span_level: np.ndarray  # (4, LANES) water's height of the lowest state [m], states a metre [1/m], number of the
@@ -324,8 +326,37 @@ class Work(NamedTuple):
     shapes: np.ndarray  # (rank, 2 LANES)
     generic: np.ndarray  # (generic rows, 2 LANES)
     moment: np.ndarray  # (edges, LANES)
-    sums: np.ndarray  # (4, LANES)
+    sums: np.ndarray  # (7, LANES)
     wind: np.ndarray  # (LANES,) pull of the wind over its mean in this stage [-], float64
+
+
+# --- the deepest moment of a chunk, `moment[side (MOMENT_ROWS + foil strips) + row, lane]`, then strip loads ---------
+(
+    M_STEP,  # of the chunk
+    M_CHANNEL,  # number of the load channel nearest to its limit
+    M_RISE,  # [m/s] of the foil's root, up
+    M_HEAVE,  # [m/s] normal inflow by heave and the rate of pitch
+    M_PITCH,  # [m/s] by pitch from its mean
+    M_ROLL,  # [m/s] by the rate of roll
+    M_WAVE,  # [m/s] by the waves
+    M_SPEED,  # [m/s] by speed from its mean
+    M_JOLT,  # [m/s] that would load as the strips' inertia does
+    M_LIMIT,  # [m/s] that stall, cavitation and ventilation take
+    M_VENTED,  # [-] share of the flow that is ventilated
+    MOMENT_ROWS,
+) = range(12)
+SPAN_ROWS = 4  # highest and lowest shear [N], highest and lowest torsion [N m] of a strip edge
+REVERSE_SIDE, NORMAL_SIDE, SIDES = 0, 1, 2
+
+
+class Held(NamedTuple):
+    """What the march holds of a chunk beside its samples: its deepest moment either side, extremes along the span."""
+
+    level: np.ndarray  # (SIDES, LANES) [-] share of the limit from which a moment is held
+    usual: np.ndarray  # (2, LANES) mean pitch [rad] and speed [m/s]
+    share: np.ndarray  # (SIDES, LANES) [-] highest share of the chunk so far
+    moment: np.ndarray  # (SIDES (MOMENT_ROWS + foil strips), LANES) loads of the strips along their normal [N]
+    span: np.ndarray  # (SPAN_ROWS (foil strips + 1), LANES)
 
 
 class Reading(NamedTuple):
@@ -341,3 +372,5 @@ class Reading(NamedTuple):
     foredeck: np.ndarray  # (LANES,) int64, the hull station in the middle of the bow
     foredeck_x: np.ndarray  # (LANES,) [m] its place forward of the centre of gravity
     foredeck_z: np.ndarray  # (LANES,) [m] the deck there above it
+    forefoot: np.ndarray  # (LANES,) int64, the hull station whose slams are counted
+    watched_x: np.ndarray  # (3, LANES) [m] bow, mast and cockpit forward of the centre of gravity

@@ -14,6 +14,7 @@ from seaload.basis.smooth_step import smooth_step, smooth_step_slope
 from seaload.foil.flow_memory import dried_state, healing_share, next_flow_state, step_share
 from seaload.foil.mode_step import mode_step, usable_damping
 from seaload.simulation import layout as L
+from seaload.simulation.hold_moment import clear_held, hold_deepest
 from seaload.simulation.layout import BOAT, LANES
 from seaload.simulation.motion import accelerations, advance_rigid
 from seaload.simulation.sampling import edge_moments, mode_force, sample_boat, sample_loads
@@ -28,6 +29,8 @@ waves_between_in_single = in_single(waves_between)
 edge_moments_in_single = in_single(edge_moments)
 sample_loads_in_single = in_single(sample_loads)
 sample_boat_in_single = in_single(sample_boat)
+clear_held_in_single = in_single(clear_held)
+hold_deepest_in_single = in_single(hold_deepest)
 
 _MODE_MASS, _MODE_STIFF = BOAT["mode_mass"], BOAT["mode_stiffness"]
 _MODE_DAMP, _MODE_ON, _MEMORY_ON = BOAT["mode_damping"], BOAT["mode_on"], BOAT["memory_on"]
@@ -185,14 +188,15 @@ def begin_step(state, began, gathered, now):
 
 
 @compiled
-def read_step(march, reading, work, i, buffer):
-    """Read the start of step `i` of a chunk off into `buffer`, from the loads of its first stage.
+def read_step(march, reading, work, i, buffer, held):
+    """Read the start of step `i` of a chunk off into `buffer` and `held` (Held), from the loads of its first stage.
 
     `march` and `reading` in single precision, `work` a `Work`.
     """
-    edge_moments_in_single(march, work.loads, work.moment, work.sums)
+    edge_moments_in_single(march, work.loads, work.moment, work.sums, held.span)
     sample_loads_in_single(reading, work.moment, buffer, i)
     sample_boat_in_single(march, reading, work.loads, work.moment, work.sums, i, buffer)
+    hold_deepest_in_single(march, reading, work.loads, held, i, buffer)
 
 
 @compiled
@@ -231,13 +235,12 @@ def advance_mode(part, boat, work, dt):
 
 
 @compiled
-def march_steps(march, single, table, clock, reading, work, first_step, steps, wind, buffer):
-    """March `steps` full steps from step number `first_step`; read off each into `buffer`.
+def march_steps(march, single, table, clock, reading, work, first_step, steps, wind, buffer, held):
+    """March `steps` full steps from step number `first_step`; read off each into `buffer`, and into `held` (Held).
 
-    `march` in double, `single`, `reading` and `buffer` in single precision; `table` a `WaveTable`, `clock` a `Clock`,
-    `work` a `Work`; `wind` (at least first_step + steps + 1, LANES) pull of the wind over its mean [-] at every full
-    step, in single precision.
-    Classical Runge-Kutta of fourth order, in any text on numerical analysis.
+    `march` in double, `single`, `reading`, `buffer` and `held` in single precision; `table` a `WaveTable`, `clock` a
+    `Clock`, `work` a `Work`; `wind` (at least first_step + steps + 1, LANES) pull of the wind over its mean [-] at
+    every full step, in single precision. Classical Runge-Kutta of fourth order, in any text on numerical analysis.
     """
     now, dt = work.loads, clock.step
     boat, state = march.boat.reshape(-1), work.state.reshape(-1)
@@ -245,6 +248,7 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, w
     slope = LANES * L.HULL_WAVE_ROWS * march.hull.shape[0]
     lateral_slope = now.wave[slope : slope + LANES]
     pull = wind.reshape(-1)
+    clear_held_in_single(held)
     for i in range(steps):
         number = first_step + i
         anchor, within = number // clock.anchor_steps, number % clock.anchor_steps
@@ -267,7 +271,7 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, w
             wind_of_stage(pull, number, moved, work.wind)
             accelerations(boat, state, lateral_slope, work.wind, march.density, now.total)
             if part == 0:
-                read_step(single, reading, work, i, buffer)
+                read_step(single, reading, work, i, buffer, held)
             advance_mode(part, boat, work, dt)
             advance_rigid(boat, state, began, gathered, weight, ahead, last, now.total)
         remember_flow_in_single(

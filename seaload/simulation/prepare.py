@@ -16,12 +16,15 @@ from seaload.boat.hull_section import added_mass_factor, buoyancy_factor, sectio
 from seaload.boat.hull_stations import effective_deadrise, hull_stations, lowest_point, planing_share
 from seaload.boat.lewis_form import lewis_sway_added_mass
 from seaload.boat.righting import centre_of_gravity, righting_line, righting_lines
+from seaload.boat.slamming import FOREFOOT_SHARE
 from seaload.boat.sway import END_FLOW_SWAY, sway_factor
 from seaload.boat.tank_water import loaded_centre, loaded_inertia
 from seaload.boat.wetted_surface import wetted_surface
 from seaload.foil.bending import share_between_bearings
+from seaload.foil.curve import section_at
 from seaload.foil.first_mode import modal_damping
-from seaload.foil.geometry import shaft_axis
+from seaload.foil.geometry import curve_of, shaft_axis
+from seaload.foil.span_load import shear_arm
 from seaload.simulation import layout as L
 from seaload.simulation.layout import BOAT_ROWS, March, Reading
 from seaload.simulation.prepare_foil import (
@@ -209,6 +212,26 @@ def foredeck_of(hull, rows):
     return station, float(rows[station, L.H_X]), float(deck)
 
 
+def watched_of(boat, centre, rows):
+    """(number of the hull station whose slams are counted, (3,) [m] places of bow, mast and cockpit ahead of `centre`).
+
+    `boat` a scenario record, `centre` (x, y, z) [m] of the centre of gravity in hull axes, `rows` (stations, HULL_ROWS)
+    of one lane.
+    """
+    fore = FOREFOOT_SHARE * boat.hull.waterline_length - centre[0]
+    places = np.array([boat.hull.length, boat.mast_from_transom, boat.cockpit_from_transom])
+    return int(np.argmin(np.abs(rows[:, L.H_X] - fore))), places - centre[0]
+
+
+def edge_arms(foil, geometry):
+    """Distance from the shear centre forward to the line of lift at every strip edge [m], (n+1,).
+
+    `foil` a scenario record, `geometry` its `FoilGeometry`.
+    """
+    chord = section_at(geometry.strips.s_edge, curve_of(foil)[1])[0]
+    return shear_arm(chord, foil.shear_centre)
+
+
 def reading_columns(foil, geometry):
     """Edge (int), weight [-], per_limit [1/(N m)], reverse_ratio [-], outside [-] of every channel of one lane,
     (channels,).
@@ -253,6 +276,8 @@ def march_arrays(boat, foil, settings, encounter_frequencies, model):
                 geometry,
                 reading_columns(foil, geometry),
                 span_columns(foil, boat, geometry, edge),
+                edge_arms(foil, geometry),
+                centre,
             )
         columns.append(cache[setting])
     stack = lambda pick: np.ascontiguousarray(np.stack([pick(c) for c in columns], axis=-1))  # noqa: E731
@@ -263,6 +288,7 @@ def march_arrays(boat, foil, settings, encounter_frequencies, model):
         foil_strips=foil.strips,
         edge_y=stack(lambda c: c[3][0]),
         edge_z=stack(lambda c: c[3][1]),
+        edge_arm=stack(lambda c: c[7]),
         mode_moment=stack(lambda c: c[4].mode.moment_per_unit),
         span_states=stack(lambda c: c[6][0]),
         span_level=stack(lambda c: c[6][1]),
@@ -277,5 +303,8 @@ def march_arrays(boat, foil, settings, encounter_frequencies, model):
     foredeck = [foredeck_of(boat.hull, c[1]) for c in columns]
     places = (np.array([place[i] for place in foredeck]) for i in range(3))
     loads = (stack(lambda c, i=i: c[5][i]) for i in range(5))
-    reading = Reading(len(columns[0][5][0]), *loads, amidships, *places)
+    watched = [watched_of(boat, c[8], c[1]) for c in columns]
+    forefoot = np.array([station for station, _ in watched])
+    watched_x = np.stack([x for _, x in watched], axis=-1)
+    reading = Reading(len(columns[0][5][0]), *loads, amidships, *places, forefoot, watched_x)
     return march, reading, [c[4] for c in columns]

@@ -7,6 +7,7 @@ the local normal limit, then the boat rows named below.
 from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at
 from seaload.foil.hold_down import axial_force, hold_down_load
+from seaload.foil.span_load import along, edge_torsion
 from seaload.foil.strip_axes import rolled_normal
 from seaload.simulation import layout as L
 from seaload.simulation.layout import BOAT, LANES
@@ -28,8 +29,12 @@ from seaload.simulation.layout import BOAT, LANES
     R_ELEVATION,
     R_DRIVE,
     R_FOREDECK,
-) = range(15)
-BOAT_SAMPLES = 15
+    R_BOW,  # vertical accelerations, up
+    R_MAST,
+    R_COCKPIT,
+    R_FOREFOOT,  # depth of the keel line there
+) = range(19)
+BOAT_SAMPLES = 19
 
 _AXIAL_Y, _AXIAL_Z = BOAT["axial_y"], BOAT["axial_z"]
 _BEARINGS, _FRICTION = BOAT["bearing_distance"], BOAT["bearing_friction"]
@@ -71,23 +76,28 @@ def mode_force(total, lane):
 
 
 @compiled
-def edge_moments(march, loads, moment, sums):
-    """Bending moment at every strip edge [N m], from the tip inward; `moment` (edges, LANES), `sums` (4, LANES).
+def edge_moments(march, loads, moment, sums, span):
+    """Bending moment at every strip edge [N m], from the tip inward; `moment` (edges, LANES), `sums` (7, LANES).
 
     `march` and `loads` (a LoadState) in one precision. Static moment of the forces outside, plus what the bending mode
     carries beyond its static share (statics). Leaves the force sums at the bearing (lateral, vertical) [N] in the first
-    two rows of `sums`.
+    two rows of `sums`, and in `span` (SPAN_ROWS edges, LANES) the highest and lowest shear [N] and torsion [N m] of the
+    edges so far, the bending mode's own share left out.
     """
     count = march.foil_strips
     boat, strip = march.boat.reshape(-1), march.strip.reshape(-1)
     edge_y, edge_z = march.edge_y.reshape(-1), march.edge_z.reshape(-1)
     mode_moment, found, gathered = march.mode_moment.reshape(-1), moment.reshape(-1), sums.reshape(-1)
+    edge_arm, extreme = march.edge_arm.reshape(-1), span.reshape(-1)
     for lane in range(LANES):
         stretch = loads.mode[at(L.MODE_POSITION, lane)] - mode_force(loads.total, lane) / boat[at(_STIFFNESS, lane)]
         gathered[at(0, lane)] = 0.0
         gathered[at(1, lane)] = 0.0
         gathered[at(2, lane)] = 0.0
         gathered[at(3, lane)] = stretch * boat[at(_MODE_ON, lane)]
+        gathered[at(4, lane)] = 0.0
+        gathered[at(5, lane)] = 0.0
+        gathered[at(6, lane)] = 0.0
         found[at(count, lane)] = 0.0
     for s in range(count - 1, -1, -1):
         base = L.STRIP_ROWS * s
@@ -105,6 +115,22 @@ def edge_moments(march, loads, moment, sums):
                 + edge_z[at(s, lane)] * sum_y
                 + gathered[at(3, lane)] * mode_moment[at(s, lane)]
             )
+            forward = loads.out[at(L.STRIP_OUT_ROWS * s + L.O_FORWARD, lane)]
+            push = gathered[at(4, lane)] + forward
+            push_y = gathered[at(5, lane)] + forward * strip[at(base + L.S_Y, lane)]
+            push_z = gathered[at(6, lane)] + forward * strip[at(base + L.S_Z, lane)]
+            gathered[at(4, lane)] = push
+            gathered[at(5, lane)] = push_y
+            gathered[at(6, lane)] = push_z
+            ny, nz = strip[at(base + L.S_NY, lane)], strip[at(base + L.S_NZ, lane)]
+            shear = along(ny, nz, sum_y, sum_z)
+            ahead = along(ny, nz, push_y - edge_y[at(s, lane)] * push, push_z - edge_z[at(s, lane)] * push)
+            torsion = edge_torsion(shear, edge_arm[at(s, lane)], ahead)
+            row = L.SPAN_ROWS * s
+            extreme[at(row, lane)] = max(extreme[at(row, lane)], shear)
+            extreme[at(row + 1, lane)] = min(extreme[at(row + 1, lane)], shear)
+            extreme[at(row + 2, lane)] = max(extreme[at(row + 2, lane)], torsion)
+            extreme[at(row + 3, lane)] = min(extreme[at(row + 3, lane)], torsion)
 
 
 @compiled
@@ -140,10 +166,11 @@ def sample_loads(reading, moment, buffer, step):
 def sample_boat(march, reading, loads, moment, sums, step, buffer):
     """Boat rows of the `buffer` (rows, steps, LANES) [SI, as in R_*] at one `step`.
 
-    `march` and `reading` (a `Reading`), `loads` (a LoadState), `moment` (edges, LANES) [N m] and `sums` (4, LANES) of
+    `march` and `reading` (a `Reading`), `loads` (a LoadState), `moment` (edges, LANES) [N m] and `sums` (7, LANES) of
     `edge_moments`, all in single precision.
     """
     boat, rigid, total, first = march.boat, loads.rigid, loads.total, reading.channels
+    hull = march.hull.reshape(-1)
     tip = L.STRIP_OUT_ROWS * (march.foil_strips - 1) + L.O_DEPTH
     for lane in range(LANES):
         shear_y = sums[0, lane]
@@ -174,4 +201,15 @@ def sample_boat(march, reading, loads, moment, sums, step, buffer):
             - boat[_HULL_Y, lane] * rigid[at(L.ROLL, lane)]
             + reading.foredeck_z[lane]
             - loads.wave[at(L.HULL_WAVE_ROWS * reading.foredeck[lane], lane)]
+        )
+        for point in range(3):
+            buffer[first + R_BOW + point, step, lane] = (
+                total[at(L.T_ACC_HEAVE, lane)] + reading.watched_x[point, lane] * total[at(L.T_ACC_PITCH, lane)]
+            )
+        base = L.HULL_ROWS * reading.forefoot[lane]
+        buffer[first + R_FOREFOOT, step, lane] = loads.wave[at(L.HULL_WAVE_ROWS * reading.forefoot[lane], lane)] - (
+            rigid[at(L.HEAVE, lane)]
+            + hull[at(base + L.H_X, lane)] * rigid[at(L.PITCH, lane)]
+            - boat[_HULL_Y, lane] * rigid[at(L.ROLL, lane)]
+            + hull[at(base + L.H_Z, lane)]
         )

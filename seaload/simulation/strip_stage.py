@@ -244,6 +244,7 @@ def add_forces(march, strip, boat, state, place, flow, lift, s, lane):
     out[at(left + L.O_NORMAL, lane)] = normal
     out[at(left + L.O_MASS, lane)] = inert
     out[at(left + L.O_VERTICAL, lane)] = hung
+    out[at(left + L.O_FORWARD, lane)] = fx
     leave_lift(out, lift, left, lane)
 
 

@@ -6,9 +6,13 @@ from seaload.simulation.layout import (
     INFLOW_ROWS,
     LAGS,
     LANES,
+    MOMENT_ROWS,
     RIGID_ROWS,
+    SIDES,
+    SPAN_ROWS,
     STRIP_OUT_ROWS,
     TOTAL_ROWS,
+    Held,
     LoadState,
     Work,
     wave_row_count,
@@ -59,6 +63,21 @@ def blank_work(march, table):
         shapes=single(rank, 2 * LANES),
         generic=single(generic, 2 * LANES),
         moment=single(march.foil_strips + 1, LANES),
-        sums=single(4, LANES),
+        sums=single(7, LANES),
         wind=double(LANES),
+    )
+
+
+def blank_held(march, level, usual):
+    """`Held` for a `march`: from a share `level` [-] on either side, `usual` (2, LANES) mean pitch [rad] and speed
+    [m/s].
+    """
+    single = lambda *shape: np.zeros(shape, dtype=np.float32)  # noqa: E731
+    strips = march.foil_strips
+    return Held(
+        level=np.full((SIDES, LANES), level, dtype=np.float32),
+        usual=np.array(usual, dtype=np.float32),
+        share=single(SIDES, LANES),
+        moment=single(SIDES * (MOMENT_ROWS + strips), LANES),
+        span=single(SPAN_ROWS * (strips + 1), LANES),
     )

@@ -13,7 +13,7 @@ WITHOUT_UNIT = set(
     """
     array blocks boat buffer case cases channels clock count deepest first flat foil gathered began geometries geometry
     gone i keep keeper kind lane lanes loads march march_part model named named_model number places reading record
-    rewind rows rules run sampling sea setting settings single state stations stop strip strips table tally trim
+    held rewind rows rules run sampling sea setting settings single state stations stop strip strips table tally trim
     weights work fixed now gust base flow left lift out place s
     """.split()
 )

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import numpy as np
 
-from seaload.basis.records import CaseRecord
+from seaload.basis.records import EVENT_COLUMNS, NORMAL_EVENT, REVERSE_EVENT, CaseRecord
 from seaload.deciding.moves import ways_of
 from seaload.fatigue.cycle_bins import MEAN_BINS, RANGE_BINS
 from seaload.foil.geometry import material_grid
+from seaload.foil.load_cause import BOW_UP, PLUNGE, RISE, VENTILATION, WAVE
 from seaload.result.assemble_dataset import assemble_dataset
 from seaload.result.sweep_parts import stated_moves
 from seaload.simulation.model_options import model_factors
@@ -64,8 +65,33 @@ def invented_record(study, setting, realisation, *, severity=1.0, status=0, reve
         vertical_lift_mean=33000.0, lift_share_mean=0.4, righting_moment_mean=134000.0, foil_drag_mean=1600.0,
         hold_down_mean=22000.0, hold_down_max=50000.0, slack_time=2.0, pitch_beyond_time=0.5,
         hull_lift_min=3000.0, tip_depth_min=0.4, thrust_mean=10100.0 + 50.0 * generator.random(), thrust_calm=7200.0,
-        foredeck_time=0.6, thrust_floor_time=0.0,
+        foredeck_time=0.6, thrust_floor_time=0.0, thrust_std=1500.0,
+        **invented_events(foil, geometry, severity, generator),
+        acceleration_rms=np.array([5.0, 2.5, 1.8]), acceleration_highest_tenth=np.array([21.0, 9.0, 5.0]),
+        acceleration_worst=np.array([60.0, 30.0, 14.0]), slams=40.0,
+        shear_max=np.linspace(26000.0, 0.0, foil.strips + 1, dtype=np.float32),
+        shear_min=np.linspace(-9000.0, 0.0, foil.strips + 1, dtype=np.float32),
+        torsion_max=np.linspace(6000.0, 0.0, foil.strips + 1, dtype=np.float32),
+        torsion_min=np.linspace(-5000.0, 0.0, foil.strips + 1, dtype=np.float32),
     )  # fmt: skip
+
+
+def invented_events(foil, geometry, severity, generator):
+    """Made-up events: three reverse ones, the deeper the severer, and two normal ones."""
+    depths = np.array([0.9, 0.7, 0.5, 0.8, 0.6]) * severity * (1.0 + 0.05 * generator.random(5))
+    told = {
+        "side": np.array([REVERSE_EVENT] * 3 + [NORMAL_EVENT] * 2), "time": 200.0 + 900.0 * generator.random(5),
+        "channel": np.zeros(5), "material": np.full(5, geometry.bearing), "depth": depths,
+        "duration": 0.3 * depths, "cause": np.array([RISE, WAVE, VENTILATION, PLUNGE, BOW_UP]),
+        "speed": 9.0 + 3.0 * generator.random(5), "pitch": 0.1 * generator.standard_normal(5),
+        "roll": np.zeros(5), "heave": generator.standard_normal(5), "elevation": generator.standard_normal(5),
+    }  # fmt: skip
+    return {
+        "event_table": np.stack([told[name] for name in EVENT_COLUMNS], axis=1).astype(np.float32),
+        "event_strip_load": np.tile(np.linspace(-900.0, 400.0, foil.strips, dtype=np.float32), (5, 1)),
+        "event_peaks_reverse": depths[:3].astype(np.float32), "event_peaks_normal": depths[3:].astype(np.float32),
+        "event_levels": np.array([0.4, 0.55]),
+    }  # fmt: skip
 
 
 def invented_series(study, setting):

@@ -8,7 +8,7 @@ import subprocess
 import sys
 import textwrap
 import time
-from dataclasses import fields
+from dataclasses import fields, replace
 from pathlib import Path
 
 import numpy as np
@@ -46,6 +46,23 @@ def test_a_record_survives_bit_for_bit():
     assert after.status == 0 and isinstance(after.events_full, int)
     assert after.rainflow_count.shape == (2, 3, 4) and len(after.residue[1]) == 0
     assert np.signbit(after.moment_mean[2]) and after.moment_mean[3] == 1e-310
+
+
+def test_numbers_in_single_precision_stay_so_and_take_half_the_room():
+    values = np.array([np.pi, np.nan, -0.0, 1e-40], dtype=np.float32)
+    one, two = replace(case(), event_peaks_reverse=values), replace(case(), event_peaks_reverse=values.astype(float))
+    after = record_from_bytes(record_to_bytes(one))
+    assert same_record(one, after) and not same_record(one, two)
+    assert after.event_peaks_reverse.dtype == np.float32 and np.signbit(after.event_peaks_reverse[2])
+    many = np.random.default_rng(1).standard_normal(4000)
+    sizes = [len(record_to_bytes(replace(case(), event_peaks_reverse=many.astype(kind)))) for kind in ("f4", "f8")]
+    assert sizes[0] < 0.6 * sizes[1]
+
+
+def test_a_case_of_before_has_no_events():
+    old = replace(case(), event_table=None, event_strip_load=None)
+    after = record_from_bytes(record_to_bytes(old))
+    assert after.event_table is None and same_record(old, after)
 
 
 @pytest.mark.parametrize("bad", [b"", b"rubbish", pickle.dumps({"a": 1}), record_to_bytes(case())[:-9]])

@@ -43,7 +43,7 @@ def as_march(hull):
         rows[:, row] = getattr(hull, name)[:, None]
     strip, edge = np.zeros((1, L.STRIP_ROWS, L.LANES)), np.zeros((2, L.LANES))
     none = np.zeros((2, 2, 1, L.LANES)), np.zeros((4, L.LANES)), np.zeros((2, 1, L.LANES)), np.zeros((2, 1, L.LANES))
-    return L.March(boat, rows, strip, 1, edge, edge, edge, *none, 4.5, hull.density, GRAVITY, 9.9e4)
+    return L.March(boat, rows, strip, 1, edge, edge, edge, edge, *none, 4.5, hull.density, GRAVITY, 9.9e4)
 
 
 def by_march(hull, motion, amplitude, wave_number, omega, time):

@@ -75,7 +75,8 @@ def moment_history(flow, speed, march, *, lag=1.0, pitch=0.0):
     first = L.HULL_WAVE_ROWS * march.hull.shape[0] + L.BOAT_WAVE_ROWS
     base = first + L.STRIP_WAVE_ROWS * np.arange(march.strip.shape[0])
     wave[base] = DEEP
-    moment, sums = np.zeros((march.foil_strips + 1, L.LANES)), np.zeros((4, L.LANES))
+    moment, sums = np.zeros((march.foil_strips + 1, L.LANES)), np.zeros((7, L.LANES))
+    span = np.zeros((L.SPAN_ROWS * (march.foil_strips + 1), L.LANES))
 
     def stage(time, weight, ahead, last, since):
         state.total[:] = 0.0
@@ -86,7 +87,7 @@ def moment_history(flow, speed, march, *, lag=1.0, pitch=0.0):
         t = step * STEP
         state.lags_before[:], state.lag_sums[:] = state.lags, 0.0
         stage(t, STEP / 6.0, 0.5 * STEP, 0.0, 0.0)
-        edge_moments(march, state, moment, sums)
+        edge_moments(march, state, moment, sums, span)
         yield moment[0, 0]
         stage(t + 0.5 * STEP, STEP / 3.0, 0.5 * STEP, 0.0, 0.5 * STEP)
         stage(t + 0.5 * STEP, STEP / 3.0, STEP, 0.0, 0.5 * STEP)

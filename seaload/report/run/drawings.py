@@ -6,6 +6,8 @@ import numpy as np
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.report.run import figures as draw
+from seaload.report.run.event_figure import events_drawn
+from seaload.report.run.events import events_of
 from seaload.report.shared.figure_style import save_picture
 from seaload.report.shared.named_values import RATES, Names
 from seaload.report.shared.result_reading import number, place_names, sea_name
@@ -21,6 +23,8 @@ def run_drawings(dataset, setting=0):
             drawn.append((f"sea-spectrum{end}", *spectrum_of(dataset, sea)))
         if holds_minute(dataset, sea):
             drawn.append(("worst-minute", *worst_minute_of(dataset, setting, sea)))
+        if events := events_of(dataset, setting, sea):
+            drawn.append((f"events{end}", *events_drawn(dataset, setting, sea, events, sea_name(dataset, sea))))
         drawn.append((f"load-envelope{end}", *envelope_of(dataset, setting, sea)))
         drawn.append((f"load-cycles{end}", *cycles_of(dataset, setting, sea)))
         if "block_worst_reverse" in dataset:

@@ -1,6 +1,7 @@
 """The report of a run: the answer first, then the pictures, the tables, the method, the inputs."""
 
 from seaload.report.run.drawings import run_drawings
+from seaload.report.run.events import HEADS, MOST, NOTE, count_words, event_cells, events_of, motion_rows
 from seaload.report.run.replay_data import can_replay, replay_data
 from seaload.report.run.table import (
     boat_rows,
@@ -27,6 +28,7 @@ from seaload.report.shared.text_table import rate_cell, wear_cell
 
 HEADINGS = {
     "worst-minute": "The worst minute",
+    "events": "The deepest events",
     "load-envelope": "Load along the foil",
     "exceedance": "How often each share of a limit is passed",
     "load-cycles": "Load cycles",
@@ -157,7 +159,25 @@ def table_blocks(dataset, answer):
         blocks.append({"what": "text", "kind": "note", "text": PLACE_NOTE})
         blocks.append({"what": "table", "caption": f"The boat: {name}", "heads": (), "plain": True,
                        "rows": boat_rows(dataset, 0, sea)})  # fmt: skip
+        if felt := motion_rows(dataset, 0, sea):
+            blocks.append({"what": "table", "caption": f"On board and along the foil: {name}", "heads": (),
+                           "plain": True, "rows": felt})  # fmt: skip
+        blocks += event_blocks(dataset, sea, name)
         blocks += [{"what": "text", "kind": "", "text": " ".join(gust_lines(dataset, found))}]
+    return blocks
+
+
+def event_blocks(dataset, sea, name):
+    """How many events a sea held and the deepest of them, one a row."""
+    counts = count_words(dataset, 0, sea)
+    if not counts:
+        return []
+    rows = [event_cells(event) for event in events_of(dataset, 0, sea)[:MOST]]
+    blocks = [{"what": "text", "kind": "", "text": f"Events: {counts}."}]
+    if rows:
+        caption = f"The deepest events: {name}"
+        blocks.append({"what": "table", "caption": caption, "heads": HEADS, "rows": rows, "plain": False})
+        blocks.append({"what": "text", "kind": "note", "text": NOTE})
     return blocks
 
 

@@ -5,6 +5,7 @@ import math
 import numpy as np
 
 from seaload.basis.units import DEGREE, KNOT, PERCENT, TONNE_FORCE
+from seaload.report.run.events import event_lines, motion_rows
 from seaload.report.shared import wording as say
 from seaload.report.shared.answer_words import exposure_words, simulated_words
 from seaload.report.shared.result_reading import (
@@ -48,7 +49,9 @@ def sea_part(dataset, answer, found):
     boat = [f"{name:<28}{value}" for name, value in boat_rows(dataset, setting, sea)]
     boat[0] += "   (+- is one standard deviation)"
     tail = wrapped(sailed_words(dataset, setting, sea)) + gust_lines(dataset, found)
-    return text + "\n\n" + "\n".join([*boat, "", *tail])
+    felt = [f"{name:<28}{value}" for name, value in motion_rows(dataset, setting, sea)]
+    blocks = [boat, felt, event_lines(dataset, setting, sea), tail]
+    return text + "\n\n" + "\n\n".join("\n".join(block) for block in blocks if block)
 
 
 def answer_lines(answer, found):

@@ -15,6 +15,11 @@ EVERY = " ".join((SETTING, SEA, RISK, PLACES, BOAT)).split()
 SWEEP = "decision chosen_setting least_bad_setting".split()
 TOGETHER = {  # with the first, all of the others
     "bending_moment": "time_minute kept_sea kept_realisation wave_elevation heave pitch speed deepest_reverse_time",
+    "acceleration_rms": "boat_place_name acceleration_highest_tenth acceleration_worst slam_rate slam_speed shear_max "
+    "shear_min torsion_max torsion_min",
+    "event_depth": """event_setting event_sea event_realisation event_side event_time event_material event_duration
+        event_cause event_speed event_pitch event_strip_load event_count_reverse""",
+    "event_count_reverse": "event_count_normal event_level_reverse event_level_normal",
     "strip_force": "foil_edge_lateral foil_edge_height",
     "block_worst_reverse": "block block_worst_normal",
     "spectrum_asked": "frequency spectrum_realised",
