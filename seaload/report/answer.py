@@ -33,6 +33,7 @@ SEA_SOURCES = {
     "bears.angle_most": ("bears_angle_most",),
     "measure_first": ("measure_first",),
     "moves": ("move_name",),
+    "neighbours": ("neighbour_name",),
     "trigger": ("trigger_threshold",),
     "readings": ("display_mean",),
 }
@@ -115,6 +116,15 @@ class MoveAnswer:
 
 
 @dataclass(frozen=True)
+class NeighbourAnswer:
+    """What an actuator that is off by its tolerance does in one sea to the suggested setting."""
+
+    name: str  # the actuator, and which way it is off
+    factor: float  # [-] on the rate of reverse events; nan: too rare to say
+    worst_change: dict  # {side: Bounds of what it adds to the worst load in 1 of 20 exposures, or None}
+
+
+@dataclass(frozen=True)
 class Trigger:
     """The display reading that calls for backing off."""
 
@@ -168,6 +178,7 @@ class SeaAnswer:
     bears: Bears
     measure_first: str | None
     moves: tuple  # of MoveAnswer, fastest first
+    neighbours: tuple  # of NeighbourAnswer; none without a suggestion
     trigger: Trigger | None  # None: no reading tells
     readings: tuple  # of Reading
     absent: tuple

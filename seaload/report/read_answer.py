@@ -11,6 +11,7 @@ from seaload.report.answer import (
     Answer,
     Bears,
     MoveAnswer,
+    NeighbourAnswer,
     Odds,
     Reading,
     SeaAnswer,
@@ -109,6 +110,7 @@ def sea_answer(of, sea, moves):
         bears=Bears(**bears),
         measure_first=of.maybe("measure_first", sea=sea),
         moves=tuple(found for found in (move_answer(of, sea, i, m) for i, m in enumerate(moves)) if found),
+        neighbours=neighbours_of(of, sea),
         trigger=trigger_of(of, sea),
         readings=readings_of(of, sea),
         absent=of.absent(SEA_SOURCES),
@@ -161,6 +163,20 @@ def move_answer(of, sea, number, move):
         worst_change={side: of.maybe_bounds(f"move_worst_change_{side}", **at) for side in SIDES},
         speed_change=of("move_speed_change", **at),
     )
+
+
+def neighbours_of(of, sea):
+    """`NeighbourAnswer` of each actuator that was tried off by its tolerance in a sea."""
+    if not of.holds("neighbour_name"):
+        return ()
+    found = []
+    for number in range(of.dataset.sizes["neighbour"]):
+        at = {"sea": sea, "neighbour": number}
+        changes = {side: of.maybe_bounds(f"neighbour_worst_change_{side}", **at) for side in SIDES}
+        factor = of("neighbour_factor_reverse", **at)
+        if not math.isnan(factor) or any(change and math.isfinite(change.best) for change in changes.values()):
+            found.append(NeighbourAnswer(of("neighbour_name", neighbour=number), factor, changes))
+    return tuple(found)
 
 
 KINDS = ("passed", "share", "swing", "spread")  # of a trigger, as numbered in the result

@@ -241,6 +241,7 @@ def invented_decisions(study, ended):
     parts["bears_angle_most"] = (("sea",), np.full(shape[1], np.radians(60.0)))
     parts["measure_first"] = (("sea",), np.array(["rake_zero"] * shape[1], dtype=object))
     parts.update(invented_moves(study))
+    parts.update(invented_neighbours(chosen))
     parts.update(invented_readings(study))
     return parts
 
@@ -272,6 +273,22 @@ def invented_moves(study):
         "move_odds_during": row(there * [1e-6 * move.time for move, _ in order]),
         "move_speed_change": row(there * [GAINED.get(way.name, 0.0) for _, way in order]),
     }
+
+
+def invented_neighbours(chosen):
+    """Made-up tolerances: rake one way adds four points to the reverse load and takes two off the normal one."""
+    names = ("rake less", "rake more")
+    there = np.where(chosen >= 0, 1.0, np.nan)[:, None]
+    row = lambda values: (("sea", "neighbour"), there * np.array(values))  # noqa: E731
+    parts = {
+        "neighbour": (("neighbour",), np.arange(len(names), dtype=np.int32)),
+        "neighbour_name": (("neighbour",), np.array(names, dtype=object)),
+    }
+    for side, change in (("reverse", 0.04), ("normal", -0.02)):
+        for end, off in (("", 0.0), ("_low", -0.01), ("_high", 0.01)):
+            parts[f"neighbour_worst_change_{side}{end}"] = row([change + off, -change + off])
+            parts[f"neighbour_factor_{side}{end}"] = row([1.5, 0.7])
+    return parts
 
 
 def invented_readings(study):

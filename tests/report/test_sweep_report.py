@@ -10,7 +10,7 @@ from seaload.report.read_answer import read_answer
 from seaload.report.shared import answer_words as read
 from seaload.report.sweep.drawings import sweep_drawings
 from seaload.report.sweep.figures import side_by_side
-from seaload.report.sweep.page import sweep_page
+from seaload.report.sweep.page import move_blocks, setting_blocks, sweep_page
 from seaload.report.sweep.table import sweep_table
 
 ENDED = (4, 2)
@@ -56,6 +56,25 @@ def test_moves_come_fastest_first_and_say_what_stands_in_the_way(answer):
     names = [found.move.words for found in told]
     assert "Ease sheets: 2 kn less" in names and "Rake 1° more" in names and "Extension 10 % less" in names
     assert not next(found for found in told if found.move.words.startswith("Extension")).possible
+
+
+def test_a_setting_not_quite_set_shows_what_that_takes_off_the_margin(result, answer):
+    """Four points more the one way, four less the other; nothing in a sea without a suggestion."""
+    with_one = next(found for found in answer.seas if found.chosen is not None)
+    blocks = move_blocks(result, answer, with_one.sea)
+    rows = next(block for block in blocks if block.get("caption", "").startswith("What a setting"))
+    assert rows["rows"][0] == ("rake less", "+4 points (3 to 5)", "-2 points (-3 to -1)", "1.5 times now")
+    assert rows["rows"][1][1] == "-4 points (-5 to -3)"
+    none = next(found for found in answer.seas if found.chosen is None)
+    assert none.neighbours == () and read.off_words(None) == "not known"
+
+
+def test_the_page_shows_the_worst_load_of_every_setting(result, answer):
+    table = setting_blocks(result, answer, 0)[0]
+    column = next(i for i, head in enumerate(table["heads"]) if head.startswith("Worst load"))
+    first = read.ranked_settings(answer, 0)[0]
+    shares = [100.0 * first.worst[side].one_in_twenty for side in ("reverse", "normal")]
+    assert table["rows"][0][column] == f"-{shares[0]:.0f} +{shares[1]:.0f}"
 
 
 @pytest.mark.parametrize(

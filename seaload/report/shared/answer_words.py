@@ -75,6 +75,14 @@ def points_words(change):
     return f"worst load {100.0 * abs(change.best):.0f} points {'less' if change.best < 0.0 else 'MORE'}"
 
 
+def off_words(change):
+    """A change of a worst load: "+3 points (1 to 5)", or "not known"."""
+    if change is None or not math.isfinite(change.best):
+        return "not known"
+    best, low, high = (100.0 * end for end in (change.best, change.low, change.high))
+    return f"{best:+z.0f} points ({low:z.0f} to {high:z.0f})"
+
+
 def exposure_words(answer):
     """The exposure time: "3 hours"."""
     return say.hours_words(answer.exposure / HOUR)

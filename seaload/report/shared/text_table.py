@@ -55,6 +55,14 @@ def wear_cell(damage_rate):
     return f"{say.significant(best)} ({short_interval(low, high)})"
 
 
+def worst_cell(found):
+    """Worst load in 1 of 20 exposures both ways, in % of the limit: "-62 +80"; empty where it is not known."""
+    shares = [found.worst[side].one_in_twenty for side in ("reverse", "normal")]
+    if any(share is None or not math.isfinite(share) for share in shares):
+        return ""
+    return "-{:.0f} +{:.0f}".format(*(100.0 * max(share, 0.0) for share in shares))
+
+
 def short_interval(low, high):
     """Two bounds with a hyphen, "or more" when open."""
     return f"{say.downwards(low)}-{say.upwards(high)}" if math.isfinite(high) else f"{say.downwards(low)} or more"

@@ -13,7 +13,9 @@ from seaload.report.shared.answer_words import (
     display_rows,
     exposure_words,
     factor_of,
+    factor_words,
     known,
+    off_words,
     points_words,
     ranked_settings,
     readings_words,
@@ -26,7 +28,7 @@ from seaload.report.shared.figure_style import inline_svg
 from seaload.report.shared.page_blocks import input_blocks, method_blocks, tile
 from seaload.report.shared.page_layout import render_page, trusted
 from seaload.report.shared.result_reading import attribute, line, number, sea_words, setting_words
-from seaload.report.shared.text_table import wear_cell
+from seaload.report.shared.text_table import wear_cell, worst_cell
 from seaload.report.sweep.drawings import sweep_drawings
 from seaload.report.sweep.setting_charts import chart_blocks
 
@@ -161,6 +163,7 @@ def move_blocks(dataset, answer, sea):
         )
         caption = f"Ways of backing off, fastest first: {name}"
         blocks.append({"what": "table", "caption": caption, "heads": heads, "rows": rows, "plain": True})
+    blocks += neighbour_blocks(name, told)
     readings = display_rows(dataset, told.readings)
     if readings:
         heads = ("Station", "Mean", "Lowest in the window", "Highest in the window")
@@ -168,6 +171,20 @@ def move_blocks(dataset, answer, sea):
         blocks.append({"what": "table", "caption": caption, "heads": heads, "rows": readings, "plain": True})
         blocks.append({"what": "text", "kind": "", "text": readings_words(dataset, told)})
     return blocks
+
+
+def neighbour_blocks(name, told):
+    """What is left of the margin where the suggested setting is set one tolerance wrong; `told` a `SeaAnswer`."""
+    rows = [
+        (found.name.replace("_", " "), *(off_words(found.worst_change[side]) for side in ("reverse", "normal")),
+         "too few hours to compare" if math.isnan(found.factor) else factor_words(found.factor))
+        for found in told.neighbours
+    ]  # fmt: skip
+    if not rows:
+        return []
+    heads = ("Off by its tolerance", "Worst reverse load, 1 in 20", "Worst normal load, 1 in 20", "Reverse rate")
+    caption = f"What a setting that is not quite set does to the worst load, in % of its limit: {name}"
+    return [{"what": "table", "caption": caption, "heads": heads, "rows": rows, "plain": True}]
 
 
 def setting_blocks(dataset, answer, sea):
@@ -181,13 +198,15 @@ def setting_blocks(dataset, answer, sea):
             decided += f" (about {say.significant(found.time_to_decide / HOUR)} h would decide)"
         rows.append(
             (setting_words(dataset, found.setting, sea), decided, *(say.odds_short(o.best, o.high) for o in odds),
-             wear_cell(found.wear), say.significant(found.time / HOUR) if math.isfinite(found.time) else "none")
+             worst_cell(found), wear_cell(found.wear),
+             say.significant(found.time / HOUR) if math.isfinite(found.time) else "none")
         )  # fmt: skip
     heads = (
         "Setting",
         "Decision",
         "Reverse odds (bound)",
         "Normal odds (bound)",
+        "Worst load both ways, 1 in 20, % of its limit",
         "Wear, full-load cycles an hour",
         "Hours",
     )

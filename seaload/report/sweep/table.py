@@ -9,7 +9,6 @@ from seaload.report.shared.answer_words import (
     display_rows,
     exposure_words,
     factor_of,
-    known,
     points_words,
     ranked_settings,
     readings_words,
@@ -17,7 +16,7 @@ from seaload.report.shared.answer_words import (
     time_words,
 )
 from seaload.report.shared.result_reading import attribute, line, sea_words, setting_values
-from seaload.report.shared.text_table import basis_part, in_columns, wear_cell, wrapped
+from seaload.report.shared.text_table import basis_part, in_columns, wear_cell, worst_cell, wrapped
 
 MOST_ROWS = 12
 HEADS = (
@@ -82,12 +81,6 @@ def setting_cells(dataset, found, suggested):
         wear_cell(found.wear),
         short_decision(found),
     )
-
-
-def worst_cell(found):
-    """Worst load in 1 of 20 exposures both ways, in % of the limit: "-62 +80"; empty where it is not known."""
-    shares = [found.worst[side].one_in_twenty for side in ("reverse", "normal")]
-    return "-{:.0f} +{:.0f}".format(*(100.0 * max(share, 0.0) for share in shares)) if all(map(known, shares)) else ""
 
 
 def short_decision(found):
