@@ -5,21 +5,18 @@ import sys
 import tempfile
 from pathlib import Path
 
+from seaload.command_line.damage_rule import DamageRule
+
 LARGEST_SHOWN = 12
 LISTED_AT_ONCE = 24 * 65_536  # [bytes] of cycles, three numbers each
-SLOPE = 10.0
-DAMAGE_RULE = (
-    "range only: 10^6 cycles of range 1, in the file's own unit, make damage 1, with S-N slope 10 "
-    "(so a file in shares of the normal limit gives wear against 0 -> 100 %)"
-)
 
 
-def cycles_command(path: Path, json_output: bool) -> int:
+def cycles_command(path: Path, json_output: bool, rule: DamageRule | None = None) -> int:
     """Print the cycles of the load history in `path`; returns the exit code. InputError for bad input."""
     from seaload.fatigue.rainflow import RESIDUE_RULE
 
     with tempfile.TemporaryFile() as listed:  # stdout stays empty until the whole file is known to be good
-        found = Found(listed if json_output else None)
+        found = Found(listed if json_output else None, rule or DamageRule())
         count_file(path, found)
         if json_output:
             print_json(found, listed)
@@ -30,7 +27,7 @@ def cycles_command(path: Path, json_output: bool) -> int:
         print(f"{size:14.6g} {mean:14.6g} {count:6g}")
     if found.number > LARGEST_SHOWN:
         print(f"... and {found.number - LARGEST_SHOWN} smaller ones (--json lists them all)")
-    print(f"damage {found.damage:.6g}; {DAMAGE_RULE}")
+    print(f"damage {found.damage:.6g}; {found.rule.said()}")
     print(f"residue: {RESIDUE_RULE}")
     return 0
 
@@ -38,8 +35,8 @@ def cycles_command(path: Path, json_output: bool) -> int:
 class Found:
     """What has been counted so far: sums and the largest cycles; every cycle goes to the file `listed`, if given."""
 
-    def __init__(self, listed):
-        self.listed = listed
+    def __init__(self, listed, rule):
+        self.listed, self.rule = listed, rule
         self.values = self.number = 0
         self.count = self.damage = 0.0
         self.largest = []  # of (range, mean, count), the largest first
@@ -48,13 +45,10 @@ class Found:
         """Cycles as (range, mean, count), (k,) each."""
         import numpy as np
 
-        from seaload.fatigue.constant_life import REFERENCE_CYCLES
-        from seaload.fatigue.miner import miner_damage
-
         ranges, _, counts = cycles
         self.number += len(ranges)
         self.count += float(counts.sum())
-        self.damage += miner_damage(ranges, counts, SLOPE, REFERENCE_CYCLES)
+        self.damage += self.rule.of(*cycles)
         rows = np.column_stack(cycles)
         first = np.argsort(-ranges, kind="stable")[:LARGEST_SHOWN]
         self.largest = sorted([*self.largest, *map(tuple, rows[first].tolist())], key=lambda row: -row[0])
@@ -89,7 +83,7 @@ def print_json(found, listed):
     rest = {
         "residue_rule": RESIDUE_RULE,
         "damage": found.damage,
-        "damage_rule": DAMAGE_RULE,
+        "damage_rule": found.rule.said(),
         "values": found.values,
         "exit": 0,
         "cautions": [],

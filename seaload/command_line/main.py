@@ -113,17 +113,27 @@ def log(
 @app.command()
 def cycles(
     file: Annotated[Path, typer.Argument(help="CSV: a column of load, optionally one of time before it.")],
+    slope: Annotated[float, typer.Option(help="Slope of the S-N curve.")] = 10.0,
+    reference: Annotated[
+        float | None, typer.Option(help="Range of which a million cycles make damage 1; 1 if not given.")
+    ] = None,
+    normal_limit: Annotated[float | None, typer.Option(help="Limit of the normal load: the mean counts too.")] = None,
+    reverse_limit: Annotated[float | None, typer.Option(help="Limit of the reverse load, positive.")] = None,
+    ultimate_over_limit: Annotated[float | None, typer.Option(help="Ultimate load over limit; 2.5.")] = None,
     json: Json = False,
 ):
-    """Count the rainflow cycles of any load history."""
+    """Count the rainflow cycles of any load history; loads and limits in the file's own unit."""
     from seaload.command_line.cycles import cycles_command
+    from seaload.command_line.damage_rule import damage_rule
 
-    return cycles_command(file, json)
+    return cycles_command(
+        file, json, damage_rule(slope, reference, normal_limit, reverse_limit, ultimate_over_limit)
+    )
 
 
 @app.command()
 def report(
-    result: Annotated[Path, typer.Argument(help="A saved result.nc.", show_default=False)],
+    result: Annotated[Path, typer.Argument(help="A saved result.nc, or its folder.", show_default=False)],
     json: Json = False,
     quiet: Quiet = False,
     verbose: Verbose = False,

@@ -142,10 +142,12 @@ def figures_of(command, outcome):
 def write_report(path, *, json, quiet, verbose):
     """`seaload report`: pages from a saved result; `verbose` shows where a page failed. Gives the exit code."""
     from seaload.basis.errors import InputError
+    from seaload.files.result_file import RESULT_NAME
     from seaload.scenario.read_toml import shown
 
+    path = path / RESULT_NAME if path.is_dir() else path
     if not path.is_file():
-        raise InputError(shown(path), "RESULT", shown(path.name), "no such file; give a saved result.nc")
+        raise InputError(shown(path), "RESULT", shown(path.name), "no such file; give a saved result.nc or its folder")
     from seaload.report.write_pages import report_result
 
     try:

@@ -67,6 +67,27 @@ def chart_is_there(browser, chart):
     WebDriverWait(browser, 10).until(lambda b: b.execute_script(ready))
 
 
+@pytest.mark.parametrize(("page", "chart", "name"), [
+    ("run_report.html", "trace", "trace-range"), ("sweep_report.html", "speed", "speed-range"),
+])  # fmt: skip
+def test_the_pages_own_buttons_bring_a_chart_nearer_and_back(opened, pages, page, chart, name):
+    browser = opened(pages[page])
+    chart_is_there(browser, chart)
+    span = f"const r = {part(chart, name)}; return r.end - r.start"
+    press = lambda how: browser.execute_script(  # noqa: E731
+        f"document.querySelector('[data-chart={chart}][data-zoom={how}]').click()"
+    )
+    whole = browser.execute_script(span)
+    press("nearer")
+    assert browser.execute_script(span) == pytest.approx(0.5 * whole)
+    press("farther")
+    press("farther")
+    assert browser.execute_script(span) == pytest.approx(whole)
+    press("nearer")
+    press("all")
+    assert browser.execute_script(span) == pytest.approx(whole)
+
+
 def test_the_trace_follows_the_replay_and_leads_it(opened, pages):
     from selenium.webdriver.common.keys import Keys
 

@@ -8,6 +8,7 @@ import pytest
 
 from seaload.basis.errors import InputError
 from seaload.command_line.cycles import cycles_command
+from seaload.command_line.damage_rule import damage_rule
 from seaload.fatigue.cycle_list import list_cycles
 from seaload.fatigue.streamed_cycles import StreamedCycles
 from seaload.files.load_history import load_pieces
@@ -61,6 +62,35 @@ def test_a_constant_load_has_no_cycles(written, capsys):
     assert cycles_command(written("5\n5\n5\n"), True) == 0
     result = json.loads(capsys.readouterr().out)
     assert result["cycles"] == [] and result["damage"] == 0.0
+
+
+def test_damage_follows_the_slope_and_the_reference_asked_for(written, capsys):
+    path = written(FORMS["bare"])
+    sums = {slope: sum(n * size**slope for size, n in ASTM_COUNTS.items()) for slope in (3, 10)}  # any text: Miner 1945
+    for slope, reference in ((3, 2.0), (10, 5.0)):
+        assert cycles_command(path, True, damage_rule(slope, reference, None, None, None)) == 0
+        result = json.loads(capsys.readouterr().out)
+        assert result["damage"] == pytest.approx(sums[slope] / reference**slope / 1e6, rel=1e-12)
+        assert f"range {reference:g}" in result["damage_rule"] and f"slope {slope:g}" in result["damage_rule"]
+
+
+def test_with_limits_a_million_cycles_from_nothing_to_the_normal_limit_cost_one():
+    rule = damage_rule(12.0, None, 40.0, 16.0, None)
+    assert rule.of(np.array([40.0]), np.array([20.0]), np.array([1e6])) == pytest.approx(1.0, rel=1e-12)
+    # one cycle right through both ultimate loads, 2.5 times the limits, breaks it: exactly 1, whatever the slope
+    assert rule.of(np.array([2.5 * 56.0]), np.array([1.25 * 24.0]), np.array([1.0])) == 1.0
+    # the same range hurts more where its mean has moved toward the weaker, reverse side (constant-life diagram)
+    assert rule.of(np.array([40.0]), np.array([-10.0]), np.array([1.0])) > 5.0 * 1e-6
+
+
+@pytest.mark.parametrize(("asked", "name"), [
+    ((0.5, None, None, None, None), "--slope"), ((10.0, -1.0, None, None, None), "--reference"),
+    ((10.0, None, 3.0, None, None), "--reverse-limit"), ((10.0, 2.0, 3.0, 1.0, None), "--reference"),
+    ((10.0, None, None, None, 3.0), "--ultimate-over-limit"), ((float("nan"), None, None, None, None), "--slope"),
+])  # fmt: skip
+def test_a_rule_that_cannot_be_is_one_line_with_its_option(asked, name):
+    with pytest.raises(InputError, match=name):
+        damage_rule(*asked)
 
 
 BAD = {

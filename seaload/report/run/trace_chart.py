@@ -5,7 +5,7 @@ from seaload.report.shared.page_layout import embedded_json
 
 HEIGHTS = (190, 300)  # [pixels] water, load
 DASHES = ("solid", "dashed", "dotdash", "dotted", "dashdot", "solid")
-TOOLS = ("xpan", "xwheel_zoom", "xzoom_in", "xzoom_out", "reset")
+TOOLS = ("xpan",)
 
 
 def trace_chart(places, span, least, most):
@@ -63,6 +63,7 @@ def trace_block(data):
         "what": "chart",
         "name": "trace",
         "choice": "",
+        "zoom": "trace-range",
         "height": sum(HEIGHTS),
         "item": embedded_json(trace_chart(data["places"], (data["time_s"][0], data["time_s"][-1]), worst, most)),
         "data": "",
@@ -72,7 +73,7 @@ def trace_block(data):
         ),
         "caption": (
             "The same seconds as a trace. Press anywhere to take the replay there; drag to move along the minute, "
-            "zoom with the wheel or the buttons, press a name to hide it. Coloured lines across: the limits, "
+            "zoom by the buttons, press a name to hide it. Coloured lines across: the limits, "
             "normal at 100 % and reverse at -100 %, dashed half the reverse one."
         ),
     }

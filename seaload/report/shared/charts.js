@@ -36,6 +36,20 @@ const seacharts = (() => {
     if (done) done((part) => [...view.model.references()].find((m) => m.name === part));
     target.dataset.ready = "yes";
   }
+  // the page's own buttons: nearer, farther, all of what the chart began with
+  const began = {}, SHARE = { nearer: 0.5, farther: 2 };
+  function zoom(button) {
+    const { chart, range: name, zoom: how } = button.dataset, view = views[chart];
+    const range = view && [...view.references()].find((m) => m.name === name);
+    if (!range) return;
+    const all = began[name] || (began[name] = [range.start, range.end]), middle = 0.5 * (range.start + range.end);
+    const half = how === "all" ? Infinity : 0.5 * SHARE[how] * (range.end - range.start);
+    [range.start, range.end] = [Math.max(all[0], middle - half), Math.min(all[1], middle + half)];
+  }
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest("[data-zoom]");
+    if (button) zoom(button);
+  });
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", all);
   new MutationObserver(all).observe(document.documentElement, { attributes: true, attributeFilter: ["data-ground"] });
   return { show, all, views, listen: (told) => listeners.push(told) };

@@ -47,7 +47,10 @@ class Axis(NamedTuple):
 
 
 def chart(name, x, y, *, height, tools=()):
-    """An empty chart `name` as wide as the page, without a logo; `x` and `y` an `Axis` each."""
+    """An empty chart `name` as wide as the page, `x` and `y` an `Axis` each.
+
+    What `tools` do by dragging or by the wheel needs no sign; buttons are the page's own (`charts.js`).
+    """
     from bokeh.models import DataRange1d, Range1d
     from bokeh.plotting import figure
 
@@ -55,9 +58,8 @@ def chart(name, x, y, *, height, tools=()):
     made = figure(
         name=name, height=height, sizing_mode="stretch_width", tools=list(tools), x_range=whole(x.range),
         y_range=whole(y.range), x_axis_type="log" if x.log else "auto", y_axis_type="log" if y.log else "auto",
-        toolbar_location="above" if tools else None, min_border_right=18, min_border_top=6,
+        toolbar_location=None, min_border_right=18, min_border_top=6,
     )  # fmt: skip
-    made.toolbar.logo = None
     coloured(
         made, background_fill_color=PAPER, border_fill_color=PAPER, outline_line_color=GRID,
     )  # fmt: skip

@@ -6,11 +6,13 @@ from typing import NamedTuple
 import numpy as np
 
 from seaload.report.shared import figure_style as look
+from seaload.report.shared.charts import LEAST_ODDS
 from seaload.report.shared.figure_style import label_line, new_figure, plain, styled
+from seaload.report.shared.risk_shade import risk_shade
 from seaload.report.shared.wording import one_in, significant
 
 MOST_TEXT_CELLS = 60  # above this the cells of a map carry no text
-LEAST_ODDS = 1e-4  # drawn; less is drawn there, as no page names smaller odds
+RISK_SCALE = (0.0, float(look.RAMP_LEVELS))  # of the steps of `risk_shade`
 SIDE_WORDS = {"reverse": "reverse load", "normal": "normal load"}
 MARKS = {"within": "", "undecided": "?", "outside": "", "not_shown": "×", "unreachable": "–"}
 
@@ -37,11 +39,12 @@ def settings_map(grid, *, accepted, chosen, where, hours):
         best, high = odds[side]
         cells = [[one_in(float(bound), "risk") for bound in row] for row in high]
         title = f"{words} past its limit in {hours:g} h: at worst"
-        _map_panel(axis, rakes, extensions, np.clip(high, LEAST_ODDS, 1.0), cells, decisions, title)
+        shades = [[risk_shade(float(v), accepted.get(side)) + 0.5 if v == v else np.nan for v in row] for row in high]
+        _map_panel(axis, (rakes, extensions), np.array(shades), cells, decisions, title, RISK_SCALE)
         _level_lines(axis, best, high, accepted.get(side))
     wear_words = [[significant(float(v)) for v in row] for row in wear]
-    _map_panel(axes[2], rakes, extensions, np.where(wear > 0, wear, np.nan), wear_words, decisions,
-               "wear, full-load cycles an hour at the worst place")  # fmt: skip
+    title = "wear, full-load cycles an hour at the worst place"
+    _map_panel(axes[2], (rakes, extensions), np.where(wear > 0, wear, np.nan), wear_words, decisions, title)
     for axis in axes:
         axis.set_xlabel("rake [°]")
         if chosen is not None:
@@ -51,20 +54,25 @@ def settings_map(grid, *, accepted, chosen, where, hours):
     said = " and ".join(f"{one_in(level)} {side}" for side, level in accepted.items())
     caption = (
         "Each cell is a setting that was simulated; cells are of one size whatever their step. Odds are all told, "
-        f"at worst. Frame: suggested. Lines: your risk limit ({said}) is met on their "
-        "lighter side, broken by the upper bound, solid by the best estimate. "
+        f"at worst; the lighter half of the colours is within your risk limit ({said}), the same in every map. Frame: "
+        "suggested. Lines: the limit, broken by the upper bound, solid by the best estimate. "
         "? can't tell yet, × not shown to be within the limits, – unreachable. Not shown: the other settings of "
         "the grid."
     )
     return figure, caption
 
 
-def _map_panel(axis, rakes, extensions, values, words, decisions, title):
-    from matplotlib.colors import LogNorm
+def _map_panel(axis, grid, values, words, decisions, title, ends=None):
+    """One map over the `grid` (rakes, extensions); colours even from the first to the last of `ends`, else by the
+    logarithm over what there is.
+    """
+    from matplotlib.colors import LogNorm, Normalize
 
+    rakes, extensions = grid
     shown = np.ma.masked_invalid(values)
     low, high = (float(shown.min()), float(shown.max())) if shown.count() else (0.1, 1.0)
-    cells = {"cmap": look.stepped_ramp(reverse=True), "norm": LogNorm(low, max(high, 1.05 * low))}
+    norm = Normalize(*ends) if ends else LogNorm(low, max(high, 1.05 * low))
+    cells = {"cmap": look.stepped_ramp(reverse=True), "norm": norm}
     edges = [np.arange(len(points) + 1) - 0.5 for points in (rakes, extensions)]
     axis.pcolormesh(*edges, shown, edgecolor=look.PAPER, linewidth=0.8, **cells)
     axis.grid(False)

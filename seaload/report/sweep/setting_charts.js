@@ -26,11 +26,10 @@
   }
   function fillMap(sea, number) {
     const style = getComputedStyle(document.documentElement), wear = number === 2;
-    const all = sea.cells.map((c) => Math.max(c.values[number][0], 1e-12));
-    const low = wear ? Math.min(...all) : LEAST, high = wear ? Math.max(...all) : 1;
-    const within = (v) => Math.min(Math.max(v, low), high);
-    const share = (v) => (high > low ? Math.log(within(v) / low) / Math.log(high / low) : 0.5);
-    const colours = all.map((v) => style.getPropertyValue("--ramp-" + Math.round(11 * share(v))).trim());
+    const all = sea.cells.map((c) => (wear ? Math.max(c.values[number][0], 1e-12) : c.values[number][0]));
+    const low = Math.min(...all), high = Math.max(...all);
+    const step = (v) => (wear ? (high > low ? Math.round(11 * Math.log(v / low) / Math.log(high / low)) : 5) : v);
+    const colours = all.map((v) => style.getPropertyValue("--ramp-" + (11 - step(v))).trim());
     found.map("map-cells").data = {
       rake: sea.cells.map((c) => c.rake), extension: sea.cells.map((c) => c.extension), colour: colours,
       ink: colours.map((c) => (bright(c) ? "#101214" : "#ffffff")),

@@ -8,6 +8,7 @@ from seaload.report.shared import wording as say
 from seaload.report.shared.answer_words import DECISION_WORDS, exposure_words
 from seaload.report.shared.page_layout import embedded_json
 from seaload.report.shared.result_reading import line, setting_words
+from seaload.report.shared.risk_shade import risk_shade
 from seaload.report.shared.wording import full_load_cycles
 from seaload.report.sweep.drawings import map_slice
 
@@ -45,19 +46,24 @@ def sea_rows(dataset, answer, sea):
     cells, held = map_slice(dataset, answer, sea)
     shown = [
         {"extension": say.significant(ext, 4), "rake": say.significant(rake, 3), "sign": SIGNS[found[n]["decision"]],
-         "values": map_values(answer.settings[n, sea], found[n]), "says": found[n]["says"]}
+         "values": map_values(answer.settings[n, sea], found[n], answer.accepted.get("reverse")),
+         "says": found[n]["says"]}
         for (ext, rake), n in sorted(cells.items()) if found[n] is not None
     ]  # fmt: skip
     return {"name": line(dataset["sea_name"].values[sea], 80), "points": points, "cells": shown, "held": held}
 
 
-def map_values(told, found):
-    """[[number that the colour shows, what is written]] of a cell, one a kind of map."""
+def map_values(told, found, accepted):
+    """[[what the colour shows, what is written]] of a cell, one a kind of map: steps of the ramp for odds, wear itself.
+
+    `accepted` [-] the crew's limit of reverse odds.
+    """
     wear = full_load_cycles(told.wear.best) * HOUR
     best = say.one_in(found["odds"]) if found["odds"] > 0.0 else "none seen"
     written = [say.one_in(found["high"], "risk"), best, say.significant(wear)]
-    numbers = [found["high"], found["odds"], wear if math.isfinite(wear) else 0.0]
-    return [[float(f"{n:.4g}"), words] for n, words in zip(numbers, written, strict=True)]
+    shades = [risk_shade(found[name], accepted) for name in ("high", "odds")]
+    numbers = [*shades, float(f"{wear:.4g}") if math.isfinite(wear) else 0.0]
+    return [list(each) for each in zip(numbers, written, strict=True)]
 
 
 def step_of(points):
@@ -85,13 +91,13 @@ def point(dataset, answer, setting, sea):
 
 def speed_block(answer, data):
     """Odds over speed, one point a setting."""
-    from bokeh.models import ColumnDataSource, HoverTool
+    from bokeh.models import ColumnDataSource, HoverTool, Range1d
 
     speeds = [p["set"] for sea in data["seas"] for p in sea["points"]] or [0.0]
     made = draw.chart(
-        "speed", draw.Axis((min(speeds) - 1.0, max(speeds) + 1.0), "speed [kn]"),
+        "speed", draw.Axis(Range1d(min(speeds) - 1.0, max(speeds) + 1.0, name="speed-range"), "speed [kn]"),
         draw.Axis((0.8 * draw.LEAST_ODDS, 1.25), log=True),
-        height=HEIGHT, tools=("xpan", "xzoom_in", "xzoom_out", "reset"),
+        height=HEIGHT, tools=("xpan",),
     )  # fmt: skip
     draw.odds_axis(made.yaxis[0])
     made.xaxis[0].ticker = sorted(set(speeds))
@@ -114,7 +120,8 @@ def speed_block(answer, data):
     draw.level_line(made, data["accepted"] or 1e-9, "width", draw.MUTED, dash="dotted")
     hours = exposure_words(answer)
     return {
-        "what": "chart", "name": "speed", "choice": "Sea", "options": [sea["name"] for sea in data["seas"]],
+        "what": "chart", "name": "speed", "zoom": "speed-range",
+        "choice": "Sea", "options": [sea["name"] for sea in data["seas"]],
         "height": HEIGHT, "item": embedded_json(draw.as_json(made)[0]), "data": embedded_json(data),
         "description": f"Odds of reverse load past the limit in {hours} over speed, one point a setting; "
         "the table of all settings below holds the same numbers",
@@ -148,5 +155,6 @@ def map_block(answer, cells):
         "chosen above; the table of all settings below holds the same numbers",
         "caption": f"Reverse load past the limit in {hours}, or wear at the worst place, in the sea chosen above; the "
         "rest as in the setting suggested there (or the closest). ? can't tell yet, ! outside, \u00d7 not shown to be "
-        "within. The colour only repeats the number.",
+        "within. The lighter half of the colours is within your risk limit; for wear they go over what there "
+        "is.",
     }  # fmt: skip
