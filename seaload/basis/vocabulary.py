@@ -8,6 +8,7 @@ outboard.
 from seaload.basis.vocabulary_boat import BOAT_CHECK
 from seaload.basis.vocabulary_entry import UP_INBOARD, Entry
 from seaload.basis.vocabulary_log import LOG
+from seaload.basis.vocabulary_prescribed import PRESCRIBED
 from seaload.basis.vocabulary_record import RECORD
 from seaload.basis.vocabulary_tail import TAIL
 
@@ -367,6 +368,7 @@ TABLE = {
     **TRIGGERS,
     **SERIES,
     **WHOLE,
+    **PRESCRIBED,
 }
 BOUNDS = {"_low": "lower bound of the 90 % interval of: ", "_high": "upper bound of the 90 % interval of: "}
 

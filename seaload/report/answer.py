@@ -168,6 +168,24 @@ class Bears:
 
 
 @dataclass(frozen=True)
+class PrescribedAnswer:
+    """What a motion that the study prescribes did to a foil in flat water, from the shown setting of a sea.
+
+    None where there was no calm trim to start from; times and places are None on a side that was never loaded.
+    """
+
+    name: str
+    note: str
+    foil: str
+    share: dict | None  # {side: highest share of that limit at any place outside}
+    time: dict | None  # {side: [s] from the first row}
+    material: dict | None  # {side: [m] from the root}
+    beyond: dict | None  # {side: [s] past the limit}
+    hold_down: float | None  # [N] highest
+    tip_depth: float | None  # [m] least
+
+
+@dataclass(frozen=True)
 class SeaAnswer:
     """The answer in one sea."""
 
@@ -182,6 +200,7 @@ class SeaAnswer:
     trigger: Trigger | None  # None: no reading tells
     readings: tuple  # of Reading
     absent: tuple
+    prescribed: tuple = ()  # of PrescribedAnswer; beside the waves, in no odds
 
     @property
     def shown(self):

@@ -13,6 +13,7 @@ from seaload.report.answer import (
     MoveAnswer,
     NeighbourAnswer,
     Odds,
+    PrescribedAnswer,
     Reading,
     SeaAnswer,
     SettingAnswer,
@@ -25,6 +26,7 @@ from seaload.report.shared.named_values import RATES, SIDES, Names
 from seaload.report.shared.older_moves import older_move
 from seaload.report.shared.result_reading import line
 
+PRESCRIBED_SIDES = ("share", "time", "material", "beyond")
 CHANGED = ("extension", "rake", "heel", "cant", "ballast_shift", "speed", "waves_from_bow")  # by moves
 
 
@@ -114,7 +116,30 @@ def sea_answer(of, sea, moves):
         trigger=trigger_of(of, sea),
         readings=readings_of(of, sea),
         absent=of.absent(SEA_SOURCES),
+        prescribed=prescribed_of(of, sea),
     )
+
+
+def prescribed_of(of, sea):
+    """`PrescribedAnswer` of each motion that the study prescribes."""
+    if not of.holds("prescribed_name"):
+        return ()
+    found = []
+    for number in range(of.dataset.sizes["prescribed"]):
+        words = {name: of(f"prescribed_{name}", prescribed=number) for name in ("name", "note", "foil")}
+        at = {"sea": sea, "prescribed": number}
+        known = lambda name, at=at: finite(of.maybe(f"prescribed_{name}", **at))  # noqa: E731
+        told = {name: {side: known(f"{side}_{name}") for side in SIDES} for name in PRESCRIBED_SIDES}
+        if told["share"]["normal"] is None:
+            told = dict.fromkeys(PRESCRIBED_SIDES)
+        ends = {"hold_down": known("hold_down_max"), "tip_depth": known("tip_depth_min")}
+        found.append(PrescribedAnswer(**words, **told, **ends))
+    return tuple(found)
+
+
+def finite(value):
+    """The value, None for nothing and for no number."""
+    return value if value is not None and math.isfinite(value) else None
 
 
 def numbered(value):

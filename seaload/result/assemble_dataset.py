@@ -102,9 +102,8 @@ def finished(parts, birth):
             attrs["bounds"] = f"{name}_bounds"
         data[name] = xr.Variable(dims, values, attrs)
     coordinates = {name: data.pop(name) for name in list(data) if data[name].dims == (name,)}
-    labels = (
-        "station", "sea_name", "uncertain_name", "move_name", "neighbour_name", "other_sea_name", "boat_place_name",
-    )  # fmt: skip
+    named = ("sea", "uncertain", "move", "neighbour", "other_sea", "boat_place", "prescribed")
+    labels = ("station", *(f"{name}_name" for name in named))
     coordinates.update({name: data.pop(name) for name in labels if name in data})
     return xr.Dataset(data, coords=coordinates, attrs=birth)
 

@@ -10,6 +10,7 @@ from seaload.sailing.compile_first import ready_kernels
 from seaload.simulation.block import march_block
 from seaload.simulation.minute import march_minute
 from seaload.simulation.prepared import Prepared
+from seaload.simulation.prescribed_loads import prescribed_records
 
 _LOADING = threading.Lock()
 _LOADED = threading.Event()
@@ -39,6 +40,16 @@ class MinuteTask:
     rewind: object
 
 
+@dataclass(frozen=True)
+class PrescribedTask:
+    """Written motions of a study's foils, from the calm trim of one setting."""
+
+    block: BlockTask  # of one case of the study: boat, working foil, sampling, model, kernels
+    setting: object
+    windward: object  # Foil or None
+    motions: tuple  # of PrescribedMotion
+
+
 def load_kernels(task, say=None):
     """Have this process's kernels loaded, compiled if need be; gives the seconds it took, 0 when they
     were.
@@ -52,13 +63,16 @@ def load_kernels(task, say=None):
 
 
 def march_task(task, stop=None):
-    """(records, BlockTimes) of a block, series of a minute; `stop` as in `march_block`."""
-    block = task.block if isinstance(task, MinuteTask) else task
+    """(records, BlockTimes) of a block, series of a minute, records of motions; `stop` as in `march_block`."""
+    block = task if isinstance(task, BlockTask) else task.block
     load_kernels(block)
     one_blas_thread()
     scene = (block.boat, block.foil, block.sea)
     if isinstance(task, MinuteTask):
         return march_minute(*scene, block.cases[0], block.sampling, block.model, task.rewind, _PREPARED)
+    if isinstance(task, PrescribedTask):
+        foils, step = (block.foil, task.windward), block.sampling.step
+        return prescribed_records(block.boat, foils, task.setting, task.motions, step, block.model, stop)
     return march_block(
         *scene, block.cases, block.sampling, block.model,
         gust=block.gust, keep=block.keep, deepest=block.deepest, stop=stop, prepared=_PREPARED,

@@ -268,6 +268,21 @@ class Gust:
 
 
 @dataclass(frozen=True)
+class PrescribedMotion:
+    """A written motion in flat water; each row (k,) as `time`, or None: as in the calm trim of the setting."""
+
+    name: str
+    note: str
+    windward: bool  # the windward foil goes through it, else the working one
+    time: tuple  # [s] from 0, rising
+    heel: tuple | None  # [rad] leeward side (at the start) down +
+    leeway: tuple | None  # [rad] to leeward (at the start) +
+    speed: tuple | None  # [m/s]
+    height: tuple | None  # [m] of the centre of gravity above the calm trim
+    pitch: tuple | None  # [rad] from the calm trim, bow up +
+
+
+@dataclass(frozen=True)
 class Study:
     """A whole study, ready to run."""
 
@@ -286,3 +301,9 @@ class Study:
     uncertain: tuple = ()  # of UncertainInput: those of the boat file and of the study together
     defaults_used: tuple = ()  # "key = value" lines of what the study left unsaid
     notes: tuple = ()  # what was assumed, in plain words
+    prescribed: tuple = ()  # of PrescribedMotion
+
+
+def other_side(side):
+    """The other one of "port" and "starboard"."""
+    return "starboard" if side == "port" else "port"

@@ -4,6 +4,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
+from seaload.scenario.prescribed_spec import MOST_MOTIONS, PrescribedSpec
 from seaload.scenario.risk_spec import (
     GustSpec,
     ModelSpec,
@@ -34,13 +35,18 @@ class StudySpec(Written):
     gust: GustSpec = GustSpec()
     model: ModelSpec = ModelSpec()
     uncertain: dict[UncertainName, UncertainSpec] = {}
+    prescribed: list[PrescribedSpec] = Field(
+        default=[], max_length=MOST_MOTIONS, description=f"at most {MOST_MOTIONS} [[prescribed]] tables"
+    )
 
     @model_validator(mode="after")
-    def _sea_names_are_unique(self):
-        names = [sea.name for sea in self.sea]
-        for name in names:
-            if names.count(name) > 1:
-                raise Refused("sea", name, "two seas have this name; random streams follow the name")
+    def _names_are_unique(self):
+        for key, why in (("sea", "two seas have this name; random streams follow the name"),
+                         ("prescribed", "two motions have this name")):  # fmt: skip
+            names = [each.name for each in getattr(self, key)]
+            for name in names:
+                if names.count(name) > 1:
+                    raise Refused(key, name, why)
         return self
 
     def defaults_used(self):

@@ -9,7 +9,7 @@ from seaload.boat.tank_water import loaded_centre
 from seaload.deciding.known_wind import reference_speed
 from seaload.scenario.read_boat import read_boat
 from seaload.scenario.read_toml import checked, read_tables, shown
-from seaload.scenario.records import Study
+from seaload.scenario.records import Study, other_side
 from seaload.scenario.risk_spec import FORECAST_DOUBT
 from seaload.scenario.study_spec import StudySpec
 from seaload.scenario.written import as_list
@@ -47,6 +47,7 @@ def load_study(path, *, seed=None, one_setting=False, allow_large=False):
         for index, sea in enumerate(spec.sea)
     )
     refuse_attainable_without_table(spec, seas, boat, path)
+    refuse_no_windward_foil(spec, settings, boat, path)
     return Study(
         name=spec.name,
         boat=boat,
@@ -63,6 +64,7 @@ def load_study(path, *, seed=None, one_setting=False, allow_large=False):
         uncertain=uncertain_inputs(spec, boat_spec),
         defaults_used=spec.defaults_used(),
         notes=study_notes(spec, boat, boat.foils[spec.foil], settings),
+        prescribed=tuple(motion.si() for motion in spec.prescribed),
     )
 
 
@@ -141,6 +143,21 @@ def refuse_attainable_without_table(spec, seas, boat, path):
         if reference_speed(boat, wind, angle) is None:
             shown_wind = f"{wind / KNOT:.0f} knots, {angle / DEGREE:.0f} degrees"
             raise InputError(shown(path), "settings.speed_knots", "attainable", f"{why} ({shown_wind})")
+
+
+def refuse_no_windward_foil(spec, settings, boat, path):
+    """InputError for a prescribed motion of a windward foil that the boat does not have, or not so far out."""
+    other = other_side(spec.foil)
+    for number, motion in enumerate(spec.prescribed, start=1):
+        field = f"prescribed[{number}].foil"
+        if motion.foil != "windward":
+            continue
+        if other not in boat.foils:
+            raise InputError(shown(path), field, motion.foil, f"the boat file has no {other} foil")
+        least, drawn_in = boat.foils[other].least_extension, min(setting.extension for setting in settings)
+        if drawn_in < least - 1e-9:
+            allowed = f"the {other} foil works from {least / PERCENT:g} to 100 percent out, the setting has less"
+            raise InputError(shown(path), field, motion.foil, allowed)
 
 
 def uncertain_inputs(spec, boat_spec):

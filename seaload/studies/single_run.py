@@ -17,6 +17,7 @@ from seaload.scenario.records import Study
 from seaload.studies.attainable import settle_later
 from seaload.studies.attainable_in_sea import FreeRuns, earn_speeds
 from seaload.studies.load_study import load_study
+from seaload.studies.prescribed_motions import begin_motions
 
 GUST_REALISATIONS = 16
 
@@ -76,6 +77,7 @@ def run_study(
             free = None if rates_only else FreeRuns(sailer)
             waiting += under_way(free.jobs(pairs, earned)) if free else []
         gusts = {} if rates_only else gust_marches(sailer, pairs)  # last: of two cores, one is the first block's alone
+        motions = dict if rates_only else begin_motions(sailer, {j: (i, setting) for (i, j), setting in pairs.items()})
         finish(waiting)
         earned = free.earned(pairs, earned)[1] if free else earned
         if line := earlier.line(account):
@@ -90,7 +92,7 @@ def run_study(
             gusts=gusts,
             kept=kept,
             missing=account.missing,
-            further=earned,
+            further={**earned, **motions()},
             named_model=model,
         )
     return outcome_of(dataset, write_result(dataset, folder), sailer, began)

@@ -35,6 +35,7 @@ from seaload.scenario.records import Study
 from seaload.studies.attainable import settle_all
 from seaload.studies.attainable_in_sea import FreeRuns, earn_speeds, usable_speed
 from seaload.studies.load_study import load_study
+from seaload.studies.prescribed_motions import begin_motions
 
 
 def sweep(study, *, out="results", seed=None, workers=None, scheduler=None):
@@ -85,12 +86,13 @@ def sweep_study(study, *, out, workers=None, scheduler=None, account=None, clean
             {sea: reading for answer in answers for sea, reading in answer.readings.items()},
             gusts(),
         )
+        motions = begin_motions(sailer, shown_settings(found.choices, sailer.settings))()
         if line := earlier.line(account):
             account.say(line)
         if clean:
             store.delete_others(account.keys_used)
     grid = Grid(settled, reach, rank, speeds)
-    dataset = sweep_dataset(sailer, grid, found)
+    dataset = sweep_dataset(sailer, grid, found, motions)
     return outcome_of(dataset, write_result(dataset, folder), sailer, began)
 
 
@@ -121,14 +123,23 @@ class Found(NamedTuple):
     gusts: dict  # {(setting, sea): gust numbers}
 
 
-def sweep_dataset(sailer, grid, found):
-    """The Dataset of a finished sweep: the grid's own cases, and what was decided from them."""
+def shown_settings(choices, settings):
+    """{sea: (number, Setting)} of the suggested setting, or the nearest to the levels; none where there is neither.
+
+    choices : {sea: SeaChoice}. settings : {(setting, sea) numbers: Setting}.
+    """
+    numbers = {sea: choice.setting for sea, choice in choices.items()}
+    return {sea: (number, settings[number, sea]) for sea, number in numbers.items() if (number, sea) in settings}
+
+
+def sweep_dataset(sailer, grid, found, motions):
+    """The Dataset of a finished sweep: the grid's own cases, what was decided from them, and the `motions` beside."""
     study, (state, choices, readings, gusts) = sailer.study, found
     cases = {
         (i, j, r): sailer.records[i, j, r] for (i, j), n in sorted(state.counts.items()) for r in range(n)
     }
     gusts = gusts | {(answer.setting, sea): answer.gust for sea, answer in choices.items() if answer.gust}
-    further = dict(grid.reach)
+    further = {**grid.reach, **motions}
     further.update(table_of(study, decision_rows(sailer, state, choices, grid.rank, grid.speeds)))
     further.update(decision_codes(study, state, grid.reach["unreachable_reason"][1]))
     further.update(choice_parts(study, choices, state.doubts))

@@ -16,6 +16,7 @@ from seaload.report.shared.answer_words import exposure_words, simulated_words
 from seaload.report.shared.figure_style import inline_svg
 from seaload.report.shared.page_blocks import input_blocks, method_blocks, tile
 from seaload.report.shared.page_layout import asset, embedded_json, render_page, trusted
+from seaload.report.shared.prescribed_words import TITLE, motion_blocks
 from seaload.report.shared.result_reading import (
     attribute,
     line,
@@ -49,6 +50,8 @@ def run_page(dataset, answer):
         },
         {"id": "inputs", "head": "Inputs and assumptions", "blocks": input_blocks(dataset)},
     ]
+    if blocks := motion_blocks(dataset, answer):
+        sections.insert(3, {"id": "motions", "head": TITLE, "blocks": blocks})
     if can_replay(dataset):
         sections.insert(1, {"id": "worst", "head": "The worst ten seconds", "blocks": worst_blocks(dataset)})
     return render_page(

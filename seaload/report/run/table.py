@@ -8,6 +8,7 @@ from seaload.basis.units import DEGREE, KNOT, PERCENT, TONNE_FORCE
 from seaload.report.run.events import event_lines, motion_rows
 from seaload.report.shared import wording as say
 from seaload.report.shared.answer_words import exposure_words, simulated_words
+from seaload.report.shared.prescribed_words import motion_lines
 from seaload.report.shared.result_reading import (
     attribute,
     bounds,
@@ -28,6 +29,7 @@ def run_table(dataset, answer):
     parts = [heading(dataset)]
     for sea in range(dataset.sizes["sea"]):
         parts.append(sea_part(dataset, answer, answer.settings[0, sea]))
+    parts.append("\n".join(motion_lines(answer)))
     parts.append(basis_part(dataset))
     return "\n\n".join(part.rstrip() for part in parts if part.strip())
 

@@ -27,6 +27,7 @@ from seaload.report.shared.answer_words import (
 from seaload.report.shared.figure_style import inline_svg
 from seaload.report.shared.page_blocks import input_blocks, method_blocks, tile
 from seaload.report.shared.page_layout import render_page, trusted
+from seaload.report.shared.prescribed_words import TITLE, motion_blocks
 from seaload.report.shared.result_reading import attribute, line, number, sea_words, setting_words
 from seaload.report.shared.text_table import wear_cell, worst_cell
 from seaload.report.sweep.drawings import sweep_drawings
@@ -60,6 +61,7 @@ def sweep_page(dataset, answer):
         {"id": "backing-off", "head": "Backing off, and what the display shows",
          "blocks": each(move_blocks)},
         {"id": "settings", "head": "All settings", "blocks": each(setting_blocks)},
+        {"id": "motions", "head": TITLE, "blocks": motion_blocks(dataset, answer)},
         {"id": "doubts", "head": "What drives the uncertainty", "blocks": doubt_blocks(dataset)},
         {"id": "method", "head": "Method", "blocks": method},
         {"id": "inputs", "head": "Inputs and assumptions", "blocks": input_blocks(dataset)},

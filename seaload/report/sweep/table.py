@@ -15,6 +15,7 @@ from seaload.report.shared.answer_words import (
     suggestion_sentences,
     time_words,
 )
+from seaload.report.shared.prescribed_words import motion_lines
 from seaload.report.shared.result_reading import attribute, line, sea_words, setting_values
 from seaload.report.shared.text_table import basis_part, in_columns, wear_cell, worst_cell, wrapped
 
@@ -39,6 +40,7 @@ def sweep_table(dataset, answer):
     )
     undecided = "Can't tell (40 h): 40 simulated hours in all would decide it; (too close): no amount would."
     parts.append("\n".join(wrapped(f"{basis} {interval} Odds are for {exposure_words(answer)}. {undecided}")))
+    parts += ["\n".join(lines)] if (lines := motion_lines(answer)) else []
     parts.append(basis_part(dataset))
     return "\n\n".join(parts)
 
