@@ -159,7 +159,9 @@ def stage_loads(bench, loads, weight=0.0, ahead=0.0, last=0.0, since=0.0):
 
 
 def settled(bench, history):
-    """`LoadState` at the start of a `history`, as if the boat had sailed so for long: wake and steady waves settled."""
+    """`LoadState` of a `bench` at the start of a `history` [SI], as if the boat had sailed so for long: wake and steady
+    waves settled.
+    """
     loads = load_state(bench.march, np.float32)
     loads.slots[:] = -1
     set_motion(bench, loads, history, 0)

@@ -21,6 +21,7 @@ from seaload.evidence.verdict import SIDES
 from seaload.foil.geometry import material_grid
 from seaload.result.assemble_dataset import axes, case_parts, pooled_parts, sea_parts, setting_parts, table_of
 from seaload.result.birth_record import birth_record
+from seaload.result.prescribed_parts import prescribed_parts
 from seaload.result.sweep_parts import (
     choice_parts,
     decision_codes,
@@ -32,9 +33,11 @@ from seaload.result.sweep_parts import (
 )
 from seaload.sailing.blas_threads import one_blas_thread
 from seaload.sailing.gust_event import calm_task, gust_answer
+from seaload.scenario.records import other_side
 from seaload.simulation.block import march_block
 from seaload.simulation.layout import LANES
 from seaload.simulation.model_options import FACTORS
+from seaload.simulation.prescribed_loads import prescribed_records
 from seaload.studies.attainable import Reach
 from tests.deciding.fake_sailer import FakeSailer, location_for
 from tests.small_study import PLACES, made_case
@@ -45,6 +48,7 @@ COMPONENTS = 100
 HIGH = {"hs_factor": 1.6}  # so that seconds hold what else takes hours
 BLOCKS = 60  # of a made-up case
 WEAR = 6e-7  # of a made-up case: two or three full-load swings an hour
+LONG_STEP = 0.05  # [s] of prescribed motions
 FEW = 4  # realisations that a display is watched in
 
 
@@ -161,6 +165,13 @@ def gust(study):
     one_blas_thread()
     records, _ = march_block(task.boat, task.foil, task.sea, task.cases, task.sampling, task.model, gust=task.gust)
     return {name: np.array(value) for name, value in gust_answer(records, [], []).items()}
+
+
+def prescribed(study):
+    """The prescribed motions from the first setting, in long steps."""
+    foils = study.boat.foils[study.foil_side], study.boat.foils[other_side(study.foil_side)]
+    records = prescribed_records(study.boat, foils, afloat(study), study.prescribed, LONG_STEP, study.model)
+    return values_of(prescribed_parts(replace(study, seas=study.seas[:1]), {0: records}, {0: 0}))
 
 
 class MadeSailer(FakeSailer):
@@ -290,7 +301,7 @@ def triggers(study):
     return values_of(trigger_parts(sailer.study, {0: watch.readings()}))
 
 
-EVERY = (table, moves, doubts, triggers, march, raked_march, reach, gust, rounds, normal_rounds, judged)
+EVERY = (table, moves, doubts, triggers, march, raked_march, reach, gust, prescribed, rounds, normal_rounds, judged)
 STAGES = {each.__name__: each for each in EVERY}
 
 

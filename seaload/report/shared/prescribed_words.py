@@ -13,7 +13,7 @@ NOTE = (
     "Written in the study and led through flat water from the calm trim, beside the waves: no odds, rates or wear hold "
     "them. Highest share of the normal limit (up) and of the reverse limit (down) at any place outside the hull, when, "
     "and where in the material from the root. Not modelled: spray and air drawn down by the hull, and what the boat "
-    "would make of these loads."
+    "would make of these loads. No trim: the setting has no balance in calm water to start from."
 )
 HEADS = (
     ("", "motion"), ("up %", "of limit"), ("at", "s"), ("place", "m"), ("down %", "of limit"), ("at", "s"),
@@ -23,7 +23,8 @@ PAGE_HEADS = (
     "Motion", "Foil", "Up, % of the normal limit", "at, s", "place, m", "Down, % of the reverse limit", "at, s",
     "place, m", "Past a limit, s", "Hold-down line, t",
 )  # fmt: skip
-NO_TRIM = "no calm trim to start from"
+NO_TRIM = "no trim"  # in calm water that the motion could start from
+NAME_SHOWN = 30  # characters of a motion's name in a row
 
 
 def shown_seas(answer):
@@ -39,8 +40,8 @@ def shown_seas(answer):
 def motion_cells(motion):
     """Cells of one motion: name, then numbers; the last ones empty where there was no calm trim."""
     if motion.share is None:
-        return (line(motion.name, 40), NO_TRIM, *("",) * 7)
-    cells = [line(motion.name, 40)]
+        return (line(motion.name, NAME_SHOWN), NO_TRIM, *("",) * 7)
+    cells = [line(motion.name, NAME_SHOWN)]
     for side in ("normal", "reverse"):
         if motion.time[side] is None:
             cells += ["never", "", ""]
@@ -57,8 +58,7 @@ def motion_lines(answer):
     lines = []
     for sea in shown_seas(answer):
         rows = [motion_cells(motion) for motion in answer.seas[sea].prescribed]
-        told = [(*row[:1], *((f"({row[1]})", *row[2:]) if row[1] == NO_TRIM else row[1:])) for row in rows]
-        table = in_columns(HEADS, told[:-1], told[-1])
+        table = in_columns(HEADS, rows[:-1], rows[-1])
         several = f", sea {sea + 1}" if len(shown_seas(answer)) > 1 else ""
         lines += [f"{TITLE.upper()} (flat water, beside the odds{several})", *table[:-2], table[-1]]
     return [*lines, *wrapped(NOTE)] if lines else []
