@@ -24,6 +24,10 @@ class PrescribedRecord:
     reverse: Worst
     grid_moment_max: np.ndarray  # (material,) [N m]
     grid_moment_min: np.ndarray  # (material,) [N m]
+    shear_max: np.ndarray  # (strip edges,) [N] along the local normal
+    shear_min: np.ndarray
+    torsion_max: np.ndarray  # (strip edges,) [N m] about the local axis
+    torsion_min: np.ndarray
     hold_down_max: float  # [N]
     tip_depth_min: float  # [m]
     series: dict  # {name: (samples,)}: motion as in `SERIES`, and the highest share of either limit round each sample

@@ -1,6 +1,7 @@
 """Names of the motions that a study prescribes; the table is `vocabulary.TABLE`."""
 
 from seaload.basis.vocabulary_entry import UP_INBOARD, Entry
+from seaload.basis.vocabulary_record import RECORD
 
 SIDES = ("reverse", "normal")
 MOTION = "in the prescribed motion"
@@ -29,6 +30,10 @@ PRESCRIBED = {
     "prescribed_grid_moment_min": Entry(
         "N m", f"lowest bending moment along the material {MOTION}", positive=UP_INBOARD
     ),
+    **{
+        f"prescribed_{name}": RECORD[name]._replace(long_name=f"{RECORD[name].long_name} {MOTION}")
+        for name in ("shear_max", "shear_min", "torsion_max", "torsion_min")
+    },
     "prescribed_hold_down_max": Entry("N", f"highest load of the hold-down line {MOTION}"),
     "prescribed_tip_depth_min": Entry(
         "m", f"least depth of the outermost strip {MOTION}", positive="below the surface"

@@ -7,8 +7,9 @@ from seaload.foil.geometry import material_grid
 from seaload.scenario.records import other_side
 
 SIDES = ("reverse", "normal")
-EACH, ALONG = ("sea", "prescribed"), ("sea", "prescribed", "material")
-SAMPLED = ("sea", "prescribed", "prescribed_sample")
+EACH = ("sea", "prescribed")
+ALONG = {"grid_moment": "material", "shear": "strip_edge", "torsion": "strip_edge"}  # extremes of a motion, and where
+SAMPLED = (*EACH, "prescribed_sample")
 NONE = -1
 
 
@@ -49,16 +50,18 @@ def single(record):
 
 
 def along_parts(study, records):
-    """Highest and lowest moment along the material of the working foil; nan for a foil of other material places."""
-    points = len(material_grid(study.boat.foils[study.foil_side]))
-    parts = {}
-    for end in ("max", "min"):
-        values = np.full((len(study.seas), len(study.prescribed), points), np.nan)
+    """Highest and lowest moment, shear and torsion along the foil; nan for a foil of other places than the working one.
+    """
+    foil, parts = study.boat.foils[study.foil_side], {}
+    sizes = {"material": len(material_grid(foil)), "strip_edge": foil.strips + 1}
+    for name in [f"{kind}_{end}" for kind in ALONG for end in ("max", "min")]:
+        dim = ALONG[name[:-4]]
+        values = np.full((len(study.seas), len(study.prescribed), sizes[dim]), np.nan)
         for at, record in records.items():
-            moment = getattr(record, f"grid_moment_{end}")
-            if len(moment) == points:
-                values[at] = moment
-        parts[f"prescribed_grid_moment_{end}"] = (ALONG, values)
+            found = getattr(record, name)
+            if len(found) == sizes[dim]:
+                values[at] = found
+        parts[f"prescribed_{name}"] = ((*EACH, dim), values)
     return parts
 
 

@@ -95,7 +95,7 @@ def history_of(motions, trim, setting, step, side=1.0):
 def mirrored(setting):
     """The `setting` record seen from the other side: cant and water on the other hand; its heel is left to the motion.
     """
-    return replace(setting, cant=-setting.cant, water=tuple((m, x, -y, z) for m, x, y, z in setting.water))
+    return replace(setting, cant=-setting.cant, water=tuple((m, x, y, z) for m, x, y, z in setting.water))
 
 
 def bench_of(boat, foil, setting, model, heels):
@@ -176,14 +176,16 @@ def settled(bench, history):
 
 
 def lead_through(bench, history, steps, step, stop=None):
-    """Samples (rows of the march's buffer, steps, LANES) of a `bench` led through `steps` of a `history`.
+    """(samples (rows of the march's buffer, steps, LANES), shear [N] and torsion [N m] (2, steps, edges, LANES)) of a
+    `bench` led through `steps` of a `history`.
 
     `step` [s]; `stop` as in `march_block`.
     """
     march, n = bench.march, bench.march.foil_strips
     loads, boat, dt = settled(bench, history), bench.march.boat.astype(float).reshape(-1), np.float32(step)
     mode, half_mode, end, held = (np.zeros(rows * LANES) for rows in (2, 2, 2, 4))
-    moment, sums = np.zeros((n + 1, LANES), dtype=np.float32), np.zeros((4, LANES), dtype=np.float32)
+    moment, sums, span = (np.zeros((rows, LANES), dtype=np.float32) for rows in (n + 1, 7, L.SPAN_ROWS * (n + 1)))
+    along = np.zeros((2, steps, n + 1, LANES), dtype=np.float32)
     buffer = np.zeros((bench.reading.channels + BOAT_SAMPLES, steps, LANES), dtype=np.float32)
     for i in range(steps):
         if stop is not None and i % ASKED_EVERY == 0 and stop():
@@ -200,7 +202,9 @@ def lead_through(bench, history, steps, step, stop=None):
             stage_loads(bench, loads, weight * step, ahead * step, float(part == 3), 0.5 * later * step)
             set_accelerations(loads, history, half)
             if part == 0:
-                edge_moments_in_single(march, loads, moment, sums)
+                span[:] = -np.inf  # of each edge the highest so far: now alone
+                edge_moments_in_single(march, loads, moment, sums, span)
+                along[:, i, :n] = span.reshape(n + 1, L.SPAN_ROWS, LANES)[:n, ::2].transpose(1, 0, 2)
                 sample_loads_in_single(bench.reading, moment, buffer, i)
                 sample_boat_in_single(march, bench.reading, loads, moment, sums, i, buffer)
                 foresee_mode(boat, loads.total, mode, half_mode, end, held, step)
@@ -212,4 +216,4 @@ def lead_through(bench, history, steps, step, stop=None):
             gone = STEADY_EVERY * step
             steady, share = march.strip[:n, L.S_STEADY], gone / (gone + history.speed[0, 2 * i] / march.gravity)
             march.strip[:n, L.S_STEADY] = steady + share * (steady_lift(bench, loads) - steady)
-    return buffer
+    return buffer, along

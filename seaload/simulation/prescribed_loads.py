@@ -51,13 +51,25 @@ def prescribed_records(boat, foils, setting, motions, step, named_model=None, st
             history, counts = history_of(mine, trim, setting, step, side)
             lanes = history.heel[0, :, : len(mine)].T
             bench, geometry = bench_of(boat, foil, seen, model, [(h.min(), h.max()) for h in lanes])
-            buffer = lead_through(bench, history, max(counts) + 1, step, stop)
+            samples, along = lead_through(bench, history, max(counts) + 1, step, stop)
             for lane, (motion, count) in enumerate(zip(mine, counts, strict=True)):
                 kept = slice(int(round(LEAD / step)), count + 1)
                 series = motion_series(history, trim, side, kept, lane)
                 places = 1 + len(foil.stations)
-                found[motion.name] = record_of(motion.time[-1], buffer[:, kept, lane], geometry, places, series, step)
+                of_lane = samples[:, kept, lane], along[:, kept, :, lane]
+                found[motion.name] = record_of(motion.time[-1], *of_lane, geometry, places, series, step)
     return [found[motion.name] for motion in motions]
+
+
+def span_extremes(along):
+    """{name: (edges,)} highest and lowest shear [N] and torsion [N m] of those `along` (2, samples, edges) the span."""
+    shear, torsion = along.astype(float)
+    return {
+        "shear_max": shear.max(axis=0),
+        "shear_min": shear.min(axis=0),
+        "torsion_max": torsion.max(axis=0),
+        "torsion_min": torsion.min(axis=0),
+    }
 
 
 def motion_series(history, trim, side, kept, lane):
@@ -87,11 +99,11 @@ def worst_of(share, channel_share, channel_s, step):
     return Worst(float(share[at]), at * step, float(channel_s[place]), float(np.sum(share >= 1.0) * step))
 
 
-def record_of(duration, samples, geometry, places, series, step):
+def record_of(duration, samples, along, geometry, places, series, step):
     """`PrescribedRecord` of a motion of `duration` [s] from its `samples` (buffer rows, n) of every `step` [s].
 
-    `geometry` a `FoilGeometry`, whose first `places` [-] channels are bearing and stations, the others the material
-    grid; `series` {name: (n,)} [SI] of the motion itself.
+    `along` as in `span_extremes`; `geometry` a `FoilGeometry`, whose first `places` [-] channels are bearing and
+    stations, the others the material grid; `series` {name: (n,)} [SI] of the motion itself.
     """
     samples, channels = samples.astype(float), len(geometry.channel_s)
     outside = geometry.channel_s >= geometry.bearing - 1e-9
@@ -111,6 +123,7 @@ def record_of(duration, samples, geometry, places, series, step):
         reverse=worst_of(highest["reverse"], reverse, where, step),
         grid_moment_max=moment.max(axis=1),
         grid_moment_min=moment.min(axis=1),
+        **span_extremes(along),
         hold_down_max=float(samples[channels + R_LINE].max()),
         tip_depth_min=float(tip.min()),
         series=kept,

@@ -30,7 +30,9 @@ def record_of(study, normal, reverse, samples=50):
     rows = {name: np.linspace(0.0, 0.3, samples) for name in SERIES}
     rows["time"] = np.linspace(0.0, 9.0, samples)
     rows["speed"] = np.linspace(12.0, 8.0, samples)
-    return PrescribedRecord(9.0, normal, reverse, np.full(points, 2e4), np.full(points, -1e3), 27000.0, -0.2, rows)
+    ends = [np.zeros(study.boat.foils["port"].strips + 1)] * 4
+    return PrescribedRecord(9.0, normal, reverse, np.full(points, 2e4), np.full(points, -1e3), *ends, 27000.0, -0.2,
+                            rows)  # fmt: skip
 
 
 @pytest.fixture(scope="module")

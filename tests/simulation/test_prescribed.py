@@ -17,7 +17,7 @@ from seaload.simulation.layout import BOAT, LANES
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import carried_righting, march_arrays
 from seaload.simulation.prescribed import LEAD, Bench, History, bench_of, history_of, lead_through
-from seaload.simulation.prescribed_loads import prescribed_records, worst_of
+from seaload.simulation.prescribed_loads import prescribed_records, span_extremes, worst_of
 from seaload.simulation.sampling import R_DRAG, R_LIFT, R_RIGHTING, R_TIP_DEPTH
 from seaload.simulation.strip_stage import strip_loads
 from seaload.simulation.turned_strips import SPAN_STEP, SpanTable, UprightFoil, span_at
@@ -63,7 +63,7 @@ def held(still, seconds=0.2, **values):
     heels = [(values["heel"], values["heel"])]
     bench, geometry = bench_of(study.boat, study.boat.foils["port"], study.settings[0], model, heels)
     steps = int(round((LEAD + seconds) / STEP))
-    return lead_through(bench, history, steps, STEP)[:, -1, 0], bench.reading.channels, geometry
+    return lead_through(bench, history, steps, STEP)[0][:, -1, 0], bench.reading.channels, geometry
 
 
 @pytest.mark.parametrize("heel_deg, leeway_deg, knots", [(18.0, 1.5, 20.0), (4.0, -2.0, 14.0), (-16.0, 3.0, 24.0)])
@@ -103,7 +103,7 @@ def test_a_motion_that_goes_nowhere_bears_the_calm_trim():
                             study.settings[0], STEP)  # fmt: skip
     model, heel = model_factors(study.model), study.settings[0].heel
     bench, _ = bench_of(study.boat, study.boat.foils["port"], study.settings[0], model, [(heel, heel)])
-    first, last = bench.reading.channels, lead_through(bench, history, 200, STEP)[:, -1, 0]
+    first, last = bench.reading.channels, lead_through(bench, history, 200, STEP)[0][:, -1, 0]
     assert last[first + R_LIFT] == pytest.approx(trim.vertical_lift[0], rel=1e-3)
     assert last[first + R_RIGHTING] == pytest.approx(trim.righting_moment[0], rel=1e-3)
     assert last[first + R_DRAG] == pytest.approx(trim.foil_drag[0], rel=3e-3)
@@ -142,7 +142,7 @@ def led(bench, seconds, speed=SPEED, **moved):
     rows["speed"][0] = speed
     for name, of in moved.items():
         rows[name][:] = np.array(of(at))[:, :, None]
-    samples = lead_through(bench, History(**rows), steps, STEP)[:, :, 0].astype(float)
+    samples = lead_through(bench, History(**rows), steps, STEP)[0][:, :, 0].astype(float)
     lead = int(round(LEAD / STEP))
     return samples[bench.reading.channels + R_LIFT, lead:], at[::2][lead:steps], samples[:, lead:]
 
@@ -217,6 +217,26 @@ def test_in_free_fall_through_the_air_a_foil_bends_no_more():
     assert np.abs(samples[0, 1:] * limit).max() < 1e-3 * 0.5 * weight * STANDARD_GRAVITY * SPAN**2
 
 
+def test_held_in_the_air_the_shear_of_an_edge_is_the_weight_outside_it():
+    """m g of what is outboard, downward, along the whole wing; the motion's extremes are those of its own samples."""
+    weight = 30.0
+    _, along = lead_through(level_wing(weight=weight, height=40.0), still_history(5), 5, STEP)
+    n = along.shape[2] - 1
+    outboard = SPAN * (1.0 - np.arange(n + 1) / n)
+    assert along[0, -1, :, 0] == pytest.approx(-weight * STANDARD_GRAVITY * outboard, rel=1e-5, abs=1e-3)
+    rows = np.arange(24.0).reshape(2, 3, 4)
+    found = span_extremes(rows)
+    assert np.array_equal(found["shear_max"], rows[0, 2]) and np.array_equal(found["shear_min"], rows[0, 0])
+    assert np.array_equal(found["torsion_max"], rows[1, 2]) and np.array_equal(found["torsion_min"], rows[1, 0])
+
+
+def still_history(steps):
+    """A `History` in which nothing moves but the boat ahead."""
+    rows = {name: np.zeros((3, 2 * steps + 3, LANES)) for name in History._fields}
+    rows["speed"][0] = SPEED
+    return History(**rows)
+
+
 def test_a_steady_roll_in_deep_water_is_felt_alike_at_every_heel():
     """Strips turned exactly: through a whole radian the load at the bearing of a weightless wing does not change."""
     rate = 0.5
@@ -284,7 +304,8 @@ def test_a_hold_between_two_heels_of_the_matrices_bears_what_it_does_at_one_of_t
         bench, _ = bench_of(study.boat, foil, setting, model, [(0.2 - away, 0.2 + away)])
         assert len(bench.tables[0].heel) == (1 if away == 0.0 else 2)
         first = bench.reading.channels
-        found.append(lead_through(bench, history, 150, STEP)[[0, 3, first + R_LIFT, first + R_RIGHTING], -1, 0])
+        samples, _ = lead_through(bench, history, 150, STEP)
+        found.append(samples[[0, 3, first + R_LIFT, first + R_RIGHTING], -1, 0])
     assert found[1] == pytest.approx(found[0], rel=0.01)
     table = bench.tables[0]
     assert np.array_equal(span_at(table, table.heel[1])[0], table.states[1])

@@ -38,6 +38,8 @@ def test_numbers_are_those_of_the_motions_led_through_by_themselves(moved_run, s
         assert np.isfinite(kept).sum() == len(record.series["time"])
         moment = data["prescribed_grid_moment_min"].values[0, number]
         assert moment == pytest.approx(record.grid_moment_min)
+        shear = data["prescribed_shear_max"].values[0, number]
+        assert shear == pytest.approx(record.shear_max) and shear[0] > 0.0 and shear[-1] == 0.0
     assert list(data["prescribed_name"].values) == ["leap", "roll"]
     assert list(data["prescribed_foil"].values) == ["port", "starboard"]
     assert list(data["prescribed_setting"].values) == [0]

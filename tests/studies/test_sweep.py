@@ -75,6 +75,13 @@ def test_answer_is_whole(small):
     assert small.done > 0 and small.reused == 0
 
 
+def test_the_prescribed_motion_starts_from_the_suggested_setting_or_the_nearest(small):
+    data = small.dataset
+    chosen, nearest = int(data["chosen_setting"][0]), int(data["least_bad_setting"][0])
+    assert int(data["prescribed_setting"][0]) == (chosen if chosen >= 0 else nearest)
+    assert float(data["prescribed_normal_share"][0, 0]) > 0.05 and str(data["prescribed_foil"].values[0]) == "starboard"
+
+
 def test_a_killed_sweep_goes_on_with_two_workers_to_the_same_bytes(small, tmp_path):
     command = [sys.executable, "-m", SCRIPT, str(tmp_path), "2"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, cwd=ROOT) as first:
