@@ -9,6 +9,7 @@ KNOT = 1852.0 / 3600.0  # [m/s] international knot, exact
 DEGREE = math.pi / 180.0  # [rad]
 TONNE_FORCE = 9806.65  # [N] 1000 kg under standard gravity, exact
 HOUR = 3600.0  # [s]
+DAY = 24.0 * HOUR  # [s]
 MINUTE = 60.0  # [s]
 PERCENT = 0.01  # [-]
 MICROSTRAIN = 1e-6  # [-]

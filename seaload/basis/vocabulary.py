@@ -263,6 +263,8 @@ CHOICE = {
     "uncertain_name": Entry("", "uncertain input"),
     "uncertain_effect_reverse": Entry("1", "change of the rare reverse load by one deviation, share of limit"),
     "uncertain_effect_normal": Entry("1", "change of the rare normal load by one deviation, share of limit"),
+    "uncertain_effect_wear": Entry("1", "change of the logarithm of the wear by one deviation"),
+    "uncertain_untold": Entry("", "seas within two deviations of the forecast that could not be simulated"),
     "uncertain_share_reverse": Entry("1", "share of the squared spread of the rare reverse load"),
     "uncertain_share_normal": Entry("1", "share of the squared spread of the rare normal load"),
     "load_spread_reverse": Entry("1", "spread of the rare reverse load from forecast and model, share of limit"),

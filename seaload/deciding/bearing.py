@@ -6,12 +6,12 @@ setting that is outside now gets the nearest sea in which it would be within.
 """
 
 from dataclasses import dataclass
-from math import isfinite, nan
+from math import exp, isfinite, nan
 
 import numpy as np
 
 from seaload.basis.units import DEGREE
-from seaload.deciding.uncertainty import deviation
+from seaload.deciding.uncertainty import deviation, inputs_of
 from seaload.deciding.variants import SEA, Change, foreseen
 from seaload.evidence.verdict import SIDES, WEAR, rates_of_odds
 
@@ -32,34 +32,34 @@ class Borne:
     turn_most: float = nan
 
 
-def step_of(study, name):
-    """One deviation of the forecast that the model number `name` stands for [its unit]."""
-    found = [deviation(entry) for entry in study.uncertain if entry.name == INPUTS[name]]
+def step_of(study, sea, name):
+    """One deviation of the forecast of a `sea` (record) that the model number `name` stands for [its unit]."""
+    found = [deviation(entry) for entry in inputs_of(study, sea) if entry.name == INPUTS[name]]
     return found[0] if found and found[0] > 0.0 else ASSUMED[name]
 
 
-def number_at(study, name, deviations):
-    """Model number `name` so many `deviations` away from the forecast."""
-    change = deviations * step_of(study, name)
-    return change if name == "heading_shift" else 1.0 + change
+def number_at(study, sea, name, deviations):
+    """Model number `name` so many `deviations` away from the forecast of a `sea`; height and period log-normal."""
+    change = deviations * step_of(study, sea, name)
+    return change if name == "heading_shift" else exp(change)
 
 
-def other_seas(setting, study):
+def other_seas(setting, study, sea):
     """The setting in seas two deviations higher, lower, longer, shorter and turned either way."""
     return [
-        Change(f"{name} {end:+g}", setting, ((name, number_at(study, name, end)),), kind=SEA)
+        Change(f"{name} {end:+g}", setting, ((name, number_at(study, sea, name, end)),), kind=SEA)
         for name in INPUTS for end in (-REACH, REACH)
     ]  # fmt: skip
 
 
-def borne_sea(study, verdict, sampled, doubt, effects):
-    """`Borne` of a setting; effects : {Change: Effect} of `other_seas`."""
+def borne_sea(study, verdict, sampled, doubt, effects, sea):
+    """`Borne` of a setting in a `sea` (record); effects : {Change: Effect} of `other_seas`."""
     ends = {change.name: effect for change, effect in effects.items()}
     found = {}
     for name in INPUTS:
         pair = [ends[f"{name} {end:+g}"] for end in (-REACH, REACH)]
         inside = np.array([within_at(study.risk, verdict, sampled, doubt, pair, off) for off in ROW])
-        found[name] = [number_at(study, name, off) for off in stretch(inside)]
+        found[name] = [number_at(study, sea, name, off) for off in stretch(inside)]
     (_, hs), (tp_least, tp_most), (turn_least, turn_most) = found.values()
     return Borne(hs, tp_least, tp_most, turn_least, turn_most)
 

@@ -87,7 +87,7 @@ def margin(state, pair, risk):
 
     All told, from the cases that the pair was judged on.
     """
-    sampled, doubt = state.sampled[pair, state.counts[pair]], state.doubts[pair[1]]
+    sampled, doubt = state.sampled[pair, state.counts[pair]], state.doubt(pair)
     return 1.0 - max(doubt.worst(side, sampled, risk)["one_in_twenty"][0] for side in SIDES)
 
 
@@ -137,7 +137,7 @@ def try_out(sailer, state, trying):
         seen = effects.get(sea, {})
         (verdict, records), pair = fresh[sea], trying[sea]
         sampled = state.sample(pair, records, study.risk)
-        found.append((sea, why_refused(study, verdict, sampled, seen, state.doubts[sea]), fresh[sea], seen))
+        found.append((sea, why_refused(study, verdict, sampled, seen, state.doubt(pair)), fresh[sea], seen))
     return found
 
 
@@ -155,7 +155,7 @@ def on_fresh_waves(sailer, state, trying):
         for sea, pair in asked.items():
             records = [sailer.records[*pair, FRESH + r] for r in range(counts[sea])]
             sampled = state.sample(pair, records, sailer.study.risk)
-            found[sea] = judge(sampled, state.doubts[sea].told(sampled, sailer.study.risk), sailer.study.risk), records
+            found[sea] = judge(sampled, state.doubt(pair).told(sampled, sailer.study.risk), sailer.study.risk), records
         asked = {s: p for s, p in asked.items() if found[s][0].decision == UNDECIDED and counts[s] < most}
         counts.update({sea: min(most, ceil(GROWTH * counts[sea])) for sea in asked})
     return found
@@ -182,7 +182,7 @@ def look_around(sailer, state, choices):
     pairs = {sea: (answer.setting, sea) for sea, answer in choices.items() if answer.setting != NONE}
     changes = {
         sea: move_changes(sailer.settings[pair], study.boat, foil, study.seas[sea], sailer.model)
-        + other_seas(sailer.settings[pair], study)
+        + other_seas(sailer.settings[pair], study, study.seas[sea])
         for sea, pair in pairs.items()
     }
     effects = compare([Comparison(sailer, pairs[sea], changes[sea]) for sea in pairs])
@@ -201,7 +201,7 @@ def look_around(sailer, state, choices):
             key=lambda row: (row[0].time, row[0].name),
         )
         seas = {c: effect for c, effect in found.items() if c.kind == SEA}
-        answer.borne = borne_sea(study, verdict, sampled, state.doubts[sea], seas)
+        answer.borne = borne_sea(study, verdict, sampled, state.doubt(pairs[sea]), seas, study.seas[sea])
         answer.gust = gust_answer(*(future.result()[0] for future in gusts[sea]))
 
 

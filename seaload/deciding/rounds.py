@@ -22,6 +22,7 @@ from seaload.evidence.verdict import SIDES, UNDECIDED, WITHIN, judge, sampled_ra
 FIRST = 5  # realisations of the first round, the fewest that a tail is fitted to
 GROWTH = 1.5  # of the number of realisations from round to round
 RIVALS = 4  # settings within, none of them slower: as many as a suggestion is looked for among
+PIVOTS = 3  # extensions a sea at which what is uncertain is sailed
 HOPELESS = 0.2  # [-] chance that the whole budget decides it: below, a setting gets no more sea
 
 
@@ -30,7 +31,8 @@ class State:
     """Where the study stands after a round."""
 
     counts: dict  # {pair: realisations}
-    doubts: dict = field(default_factory=dict)  # {sea: Doubt}
+    doubts: dict = field(default_factory=dict)  # {sea: Doubt, or ByExtension}
+    extensions: dict = field(default_factory=dict)  # {pair: extension [-]}
     verdicts: dict = field(default_factory=dict)  # {pair: Verdict}
     sampled: dict = field(default_factory=dict)  # {(pair, realisations): Sampled}
     stopped: dict = field(default_factory=dict)  # {pair: why no more sea}
@@ -51,6 +53,10 @@ class State:
                 for pair, prior in zip(mine, found.priors, strict=True):
                     self.priors.setdefault(pair, {})[side] = prior
 
+    def doubt(self, pair):
+        """`Doubt` of one setting in one sea."""
+        return self.doubts[pair[1]].at(self.extensions.get(pair))
+
 
 def speed_rank(study, settings, speeds, pair):
     """What is faster: the speed set, then the whole knots the setting could hold. Higher is faster.
@@ -61,10 +67,17 @@ def speed_rank(study, settings, speeds, pair):
     return round(settings[pair].speed, 6), -1.0 if isnan(attainable) else floor(attainable / KNOT + 1e-6)
 
 
-def pivot(verdicts, sea):
-    """The setting of a sea whose upper bound is nearest to the accepted rate."""
-    mine = {pair: v for pair, v in verdicts.items() if pair[1] == sea}
-    return min(sorted(mine), key=lambda pair: nearness(mine[pair]))
+def pivots_of(verdicts, extensions, sea):
+    """The settings of a sea to sail what is uncertain with: of each extension the one whose upper bound is nearest to
+    the accepted rate, and of those the nearest few. The others' extensions decide nothing, or lie between.
+
+    verdicts : {pair: Verdict}, extensions : {pair: extension [-]}.
+    """
+    mine = sorted(pair for pair in verdicts if pair[1] == sea)
+    nearest = {}
+    for pair in sorted(mine, key=lambda pair: nearness(verdicts[pair])):
+        nearest.setdefault(extensions[pair], pair)
+    return sorted(list(nearest.values())[:PIVOTS])
 
 
 def nearness(verdict):
@@ -101,11 +114,12 @@ def sail_rounds(sailer, pairs, rank):
     base, most = study.sampling.realisations, most_realisations(study.sampling)
     first = first_round(study.sampling)
     state = State({pair: first for pair in pairs})
+    state.extensions = {pair: sailer.settings[pair].extension for pair in pairs}
     sailer.sail([(*pair, r) for pair in pairs for r in range(first)])
     state.share_shapes(sailer, pairs, first)
     state.doubts = {sea: no_doubt(study) for sea in range(len(study.seas))}
     judge_all(sailer, state, pairs)
-    pivots = {sea: pivot(state.verdicts, sea) for sea in sorted({j for _, j in pairs})}
+    pivots = {sea: pivots_of(state.verdicts, state.extensions, sea) for sea in sorted({j for _, j in pairs})}
     state.doubts.update(sail_ensembles(sailer, pivots))
     judge_all(sailer, state, pairs)
     while adaptive:
@@ -126,7 +140,7 @@ def judge_all(sailer, state, pairs):
             records = [sailer.records[*pair, r] for r in range(state.counts[pair])]
             state.sampled[known] = state.sample(pair, records, sailer.study.risk)
         sampled = state.sampled[known]
-        state.verdicts[pair] = judge(sampled, state.doubts[pair[1]].told(sampled, sailer.study.risk), sailer.study.risk)
+        state.verdicts[pair] = judge(sampled, state.doubt(pair).told(sampled, sailer.study.risk), sailer.study.risk)
 
 
 def next_round(state, pairs, rank, base, most, sampling):

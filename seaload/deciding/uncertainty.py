@@ -1,29 +1,35 @@
-"""What the doubt about each input does to the rates: a small designed ensemble for each sea, and the
-shares of the spread.
+"""What the doubt about each input does to the loads: a small designed ensemble for each sea and extension.
 
-Twelve runs of one setting over the same waves, every uncertain input of the march one deviation up or
-down in a Plackett-Burman design (1946): each effect is the mean of six runs less the mean of the other
-six, so every run serves every input. Crests act as the height of the waves does; a doubt about a limit is
-read off the tail without a march.
+Every uncertain input of the march is one deviation up or down in the runs of a Plackett-Burman design (1946), all over
+the same waves: each effect is the mean of half of the runs less the mean of the other half, so every run serves every
+input. Height and period of the sea act by a bent line, and the odds hang on its outer part: they have runs of their
+own, one and two deviations either way, with all else as it is. A sea steeper than the stated limit of validity, or one
+in which a case came to its end, tells nothing: what it would do is told by the step before it, and said. Crests act as
+the height of the waves does; a doubt about a limit needs no run.
 
-The doubt is kept as a doubt about the load: what one deviation does to its mean, and by how much its fluctuation
-about the mean grows. What that does to odds is a matter of each setting's own mean and rates (`evidence.all_told`).
 A working limit is a line drawn, not a strength: a doubt about it counts only where the boat file says that it is where
 the foil is damaged or breaks.
 """
 
-from dataclasses import dataclass
-from math import sqrt
+from itertools import chain
+from math import exp, sqrt
 
 import numpy as np
 
-from seaload.evidence.all_told import Lean, known_range, odds_all_told, odds_bound, worst_share
+from seaload.basis.records import STATUS_NOT_FINITE
+from seaload.deciding.doubt import SIDES, ByExtension, Doubt
+from seaload.evidence.bend import NODES, Bend, extended
 from seaload.evidence.load_change import common_loads
-from seaload.evidence.verdict import WEAR, rates_of_odds
+from seaload.evidence.rate_intervals import worst_wear
+from seaload.fatigue.other_ultimates import ln_wear_change
 from seaload.sailing.sail_cases import sail_together
+from seaload.waves.bulk import deep_wavelength
 
-ROW = (1, 1, -1, 1, 1, 1, -1, -1, -1, 1, -1)  # first row of the 12-run design, Plackett & Burman 1946
-REALISATIONS = 16
+ROWS = {  # first rows of the designs of 12 and 20 runs, Plackett & Burman 1946
+    12: (1, 1, -1, 1, 1, 1, -1, -1, -1, 1, -1),
+    20: (1, 1, -1, -1, 1, 1, 1, 1, -1, 1, -1, 1, -1, -1, -1, -1, 1, 1, -1),
+}
+REALISATIONS = 8
 MARCHED = {
     "lift_slope": "lift_slope_factor",
     "sway_following": "sway_following_factor",
@@ -31,95 +37,31 @@ MARCHED = {
     "cavitation_limit": "cavitation_factor",
     "rake_zero": "rake_zero_shift",
     "roll_inertia": "roll_inertia_factor",
-    "forecast_hs": "hs_factor",
-    "forecast_tp": "tp_factor",
+    "hull_damping": "hull_damping_factor",
+    "hull_wave_force": "hull_wave_factor",
+    "tail_level": "tail_factor",
+    "wind_sea_share": "wind_sea_factor",
     "forecast_heading": "heading_shift",
 }
+BENT = {"forecast_hs": "hs_factor", "forecast_tp": "tp_factor"}
 LIMITS = {"limit_normal": "normal", "limit_reverse": "reverse"}
-SIDES = ("reverse", "normal")
+ULTIMATES = {"ultimate_over_normal_limit": 0, "ultimate_over_reverse_limit": 1}
 STRENGTHS = ("first damage", "break")  # bases of a limit that make it a strength
-WORST_ODDS = {"median": 0.5, "one_in_twenty": 0.05}  # of passing the worst load that is told
 
 
-@dataclass(frozen=True)
-class Doubt:
-    """What the uncertain inputs do to the load in one sea, per deviation of each; arrays (names,) of each side."""
+def inputs_of(study, sea):
+    """The uncertain inputs of a `study` in one `sea` (record): its own lead time tells how far off its forecast is."""
+    own = {entry.name: entry for entry in sea.forecast}
+    return tuple(own.get(entry.name, entry) for entry in study.uncertain)
 
-    names: tuple
-    shifts: dict  # {side: change of the mean load [share of the limit]}
-    growths: dict  # {side: change of ln(fluctuation about the mean) [-]}
-    pivot_mean: dict  # {side: mean load of the setting the ensemble was sailed with [share of the limit]}
-    wear: float = 0.0  # standard deviation of ln(wear)
 
-    def effects(self, side, mean=None):
-        """Change of the load that comes as often as the limit [share of the limit], (names,).
-
-        mean : mean load of a setting [share of the limit]; of the ensemble's own setting unless given.
-        """
-        mean = self.pivot_mean[side] if mean is None else mean
-        return np.asarray(self.shifts[side]) + np.asarray(self.growths[side]) * (1.0 - mean)
-
-    def load_spread(self, side, mean=None):
-        """Standard deviation of that load [share of the limit]; `mean` as in `effects`."""
-        return float(np.sqrt(np.sum(np.square(self.effects(side, mean)))))
-
-    def shares(self, side):
-        """Share of each input in the squared spread, (names,) [-]."""
-        squared = np.square(self.effects(side))
-        return squared / max(float(np.sum(squared)), 1e-300)
-
-    def lean(self, side, mean):
-        """`Lean` of a setting whose mean load is `mean` [share of the limit]."""
-        return Lean(mean, np.asarray(self.shifts[side], dtype=float), np.asarray(self.growths[side], dtype=float))
-
-    def odds(self, side, sampled, risk, level=1.0):
-        """(odds, low, high) to judge a setting by, from its `Sampled`, of passing `level` of the limit in the exposure.
-
-        All told, or the crew's bound where `risk` says so; (1, 0, 1) where nothing was sailed.
-        """
-        curve = sampled.curves[side]
-        if curve is None:
-            return 1.0, 0.0, 1.0
-        lean = self.lean(side, sampled.means[side])
-        if risk.confidence:
-            return odds_bound(curve, lean, risk.exposure, risk.confidence, level)
-        return odds_all_told(curve, lean, risk.exposure, level)
-
-    def told(self, sampled, risk):
-        """What `evidence.verdict.judge` takes: {side: rates that have those odds}, and the spread of ln(wear)."""
-        return {
-            WEAR: self.wear,
-            **{side: rates_of_odds(self.odds(side, sampled, risk), risk.exposure) for side in SIDES},
-        }
-
-    def all_told(self, side, sampled, risk):
-        """(odds, low, high) all told of passing the limit in the exposure, whatever they are judged by."""
-        if sampled.curves[side] is None:
-            return 1.0, 0.0, 1.0
-        return odds_all_told(sampled.curves[side], self.lean(side, sampled.means[side]), risk.exposure)
-
-    def worst(self, side, sampled, risk):
-        """{name of WORST_ODDS: (share of the limit that the worst load passes with those odds, low, high)}, all told.
-        """
-        curve, lean = sampled.curves[side], self.lean(side, sampled.means[side])
-        if curve is None:
-            return {name: (np.nan, np.nan, np.nan) for name in WORST_ODDS}
-        return {
-            name: tuple(worst_share(curve, lean, risk.exposure, odds, end) for end in ("middle", "low", "high"))
-            for name, odds in WORST_ODDS.items()
-        }
-
-    def known(self, side, sampled, risk):
-        """[(low, high)] of the odds all told once each input is known."""
-        curve, lean = sampled.curves[side], self.lean(side, sampled.means[side])
-        return [known_range(curve, lean, risk.exposure, i) for i in range(len(self.names))]
-
-    @property
-    def measure_first(self):
-        """The input, not of the forecast, that holds most of the reverse spread; empty when none does."""
-        own = [(share, name) for name, share in zip(self.names, self.shares("reverse"), strict=True)
-               if not name.startswith("forecast_")]  # fmt: skip
-        return max(own)[1] if own and max(own)[0] > 0.0 else ""
+def sorted_inputs(inputs):
+    """(inputs of the designed runs, those with runs of their own, those without a run), each a list."""
+    return (
+        [entry for entry in inputs if entry.name in MARCHED],
+        [entry for name in BENT for entry in inputs if entry.name == name],
+        [entry for entry in inputs if entry.name not in MARCHED and entry.name not in BENT],
+    )
 
 
 def deviation(entry):
@@ -127,10 +69,14 @@ def deviation(entry):
     return entry.spread if entry.distribution == "normal" else entry.spread / sqrt(3.0)
 
 
-def design():
-    """The 12 x 11 design of +1 and -1."""
-    rows = [np.roll(ROW, shift) for shift in range(11)]
-    return np.vstack([rows, -np.ones(11, dtype=int)])
+def design(count):
+    """The smallest of the designs for `count` inputs, (runs, count), of +1 and -1; ValueError for more than 19."""
+    fitting = [runs for runs in sorted(ROWS) if runs > count]
+    if not fitting:
+        raise ValueError(f"{count} uncertain inputs of the march; a design holds at most {max(ROWS) - 1}")
+    first = ROWS[fitting[0]]
+    rows = [np.roll(first, shift) for shift in range(len(first))]
+    return np.vstack([rows, -np.ones(len(first), dtype=int)])[:, :count]
 
 
 def perturbed(entry, sign):
@@ -139,79 +85,192 @@ def perturbed(entry, sign):
     return 1.0 + change if entry.kind == "factor" else change
 
 
+def of_forecast(entry, deviations):
+    """Factor on the forecast's height or period so many `deviations` off [-]: log-normal, so never below nothing."""
+    return exp(deviations * deviation(entry))
+
+
 class Ensemble:
     """The designed runs of one setting in one sea."""
 
     def __init__(self, sailer, pair):
-        self.pair, self.study = pair, sailer.study
-        self.strength = self.study.boat.foils[self.study.foil_side].limit_basis in STRENGTHS
-        self.entries = [entry for entry in sailer.study.uncertain if entry.name in MARCHED]
-        self.others = [entry for entry in sailer.study.uncertain if entry.name not in MARCHED]
-        self.signs = design()[:, : len(self.entries)]
+        self.sailer, self.pair, self.study = sailer, pair, sailer.study
+        self.sea = self.study.seas[pair[1]]
+        self.foil = self.study.boat.foils[self.study.foil_side]
+        self.entries, self.bent, self.others = sorted_inputs(inputs_of(self.study, self.sea))
+        self.as_it_is = self.variant({})  # of its own: more realisations than the rounds judge it by
+        self.signs = design(len(self.entries)) if self.entries else np.zeros((0, 0))
         self.runs = [
-            sailer.variant(
-                {pair: sailer.settings[pair]},
-                **{MARCHED[e.name]: perturbed(e, s) for e, s in zip(self.entries, row, strict=True)},
-            )
+            self.variant({MARCHED[e.name]: perturbed(e, s) for e, s in zip(self.entries, row, strict=True)})
             for row in self.signs
         ]
+        self.nodes = {
+            (entry.name, node): self.variant({BENT[entry.name]: of_forecast(entry, NODES[node])})
+            for entry in self.bent for node in (0, 1, 3, 4) if not self.too_steep(entry, node)
+        }  # fmt: skip
+
+    def variant(self, changes):
+        """A sailer of the setting with those numbers of the model."""
+        return self.sailer.variant({self.pair: self.sailer.settings[self.pair]}, **changes)
+
+    def too_steep(self, entry, node):
+        """Whether the sea at a node is steeper than the limit of validity, and than the sea as it is."""
+        factors = {name: of_forecast(entry, NODES[node]) if entry.name == name else 1.0 for name in BENT}
+        steepness = self.sea.hs / deep_wavelength(self.sea.tp)
+        limit = max(self.study.boat.limits_of_validity.steepness, steepness)
+        return steepness * factors["forecast_hs"] / factors["forecast_tp"] ** 2 > limit * (1.0 + 1e-9)
 
     def jobs(self):
         """What has to be sailed, for `sail_together`."""
-        return [(run, [(*self.pair, r) for r in range(REALISATIONS)]) for run in self.runs]
+        wanted = [(*self.pair, r) for r in range(REALISATIONS)]
+        return [(each, wanted) for each in (self.as_it_is, *self.runs, *self.nodes.values())]
+
+    def records_of(self, sailer):
+        """The finished cases of one run."""
+        return [sailer.records[*self.pair, r] for r in range(REALISATIONS)]
 
     def doubt(self):
         """The finished runs as `Doubt`."""
-        records = [[run.records[*self.pair, r] for r in range(REALISATIONS)] for run in self.runs]
-        names = tuple(entry.name for entry in [*self.entries, *self.others])
-        found = {side: self.effects_on(side, records) for side in SIDES}
-        shifts, growths, means = ({side: found[side][i] for side in SIDES} for i in range(3))
-        return Doubt(names, shifts, growths, means, self.wear_spread(shifts["normal"], growths["normal"]))
+        told = {
+            key: records for key, records in ((key, self.records_of(run)) for key, run in self.nodes.items())
+            if not any(record.status == STATUS_NOT_FINITE for record in records)
+        }  # fmt: skip
+        groups = [self.records_of(each) for each in (self.as_it_is, *self.runs)]
+        names = tuple(entry.name for entry in [*self.entries, *self.bent, *self.others])
+        read = {side: self.loads_on(side, groups, told) for side in SIDES}
+        shifts, growths = ({side: self.column(read[side][kind]) for side in SIDES} for kind in (0, 1))
+        for side in SIDES:
+            shifts[side] = np.append(shifts[side], [self.own_shift(entry, side) for entry in self.others])
+            growths[side] = np.append(growths[side], np.zeros(len(self.others)))
+        bends = {side: self.bends_of(*read[side][:2]) for side in SIDES}
+        wears = self.column(self.wears_of(groups, told))
+        wears = np.append(wears, [self.own_wear(entry, groups[0], shifts) for entry in self.others])
+        for column in (*shifts.values(), *growths.values(), wears):
+            self.crests_as_height(names, column)
+        means = {side: read[side][2] for side in SIDES}
+        return Doubt(
+            names, shifts, growths, means, bends, self.study.hs_tp_correlation, tuple(wears), self.untold(told)
+        )  # fmt: skip
 
-    def wear_spread(self, shifts, growths):
-        """Standard deviation of ln(wear): swings grow with the fluctuation, wear with their S-N slope.
+    def loads_on(self, side, groups, told):
+        """(means, ln(fluctuations), mean as it is) of one side: {run: number less that of the setting as it is}.
 
-        A doubt about the normal limit counts as much, for wear is counted in shares of it.
+        A run is the number of a row of the design or (name, node); nothing where there is no tail to read.
         """
-        study = self.study
-        limit = [entry.name == "limit_normal" for entry in [*self.entries, *self.others]]
-        swing = np.asarray(growths) + np.where(limit, shifts, 0.0)
-        return float(study.boat.foils[study.foil_side].fatigue.slope * np.sqrt(np.sum(swing**2)))
-
-    def effects_on(self, side, records):
-        """(shifts (names,), growths (names,), mean load) of one side; no effect where there is no tail to read."""
+        runs = [*range(len(self.runs)), *told]
         try:
-            loads = common_loads(records, side)
-            mean = float(np.mean(loads.mean))
-            shifts = self.signs.T @ loads.mean / len(loads.mean)
-            growths = self.signs.T @ np.log(loads.fluctuation) / len(loads.mean)
+            loads = common_loads([*groups, *told.values()], side)
         except ValueError:
-            mean, shifts = 0.0, np.zeros(len(self.entries))
-            growths = shifts
-        more = np.array([self.other_effect(e, side, shifts, growths) for e in self.others]).reshape(-1, 2)
-        return np.concatenate([shifts, more[:, 0]]), np.concatenate([growths, more[:, 1]]), mean
+            return dict.fromkeys(runs, 0.0), dict.fromkeys(runs, 0.0), 0.0
+        fluctuation = np.log(loads.fluctuation)
+        return (
+            dict(zip(runs, loads.mean[1:] - loads.mean[0], strict=True)),
+            dict(zip(runs, fluctuation[1:] - fluctuation[0], strict=True)),
+            float(loads.mean[0]),
+        )
 
-    def other_effect(self, entry, side, shifts, growths):
-        """(shift, growth) of an input that needs no run of its own."""
-        if entry.name in LIMITS:
-            return (deviation(entry) if LIMITS[entry.name] == side and self.strength else 0.0), 0.0
-        names = [e.name for e in self.entries]
-        if entry.name == "second_order_crests" and "forecast_hs" in names:
-            height = names.index("forecast_hs")
-            ratio = deviation(entry) / deviation(self.entries[height])
-            return ratio * shifts[height], ratio * growths[height]
-        return 0.0, 0.0
+    def wears_of(self, groups, told):
+        """{run: ln(wear at the worst place) less that of the setting as it is}; nothing where any run wears nothing."""
+        wears = np.array([np.sum(worst_wear(records)) for records in (*groups, *told.values())])
+        runs = [*range(len(self.runs)), *told]
+        if not np.all(wears > 0.0):
+            return dict.fromkeys(runs, 0.0)
+        return dict(zip(runs, np.log(wears[1:] / wears[0]), strict=True))
+
+    def column(self, changes):
+        """Change by one deviation of each input that has runs, (names,), from {run: change}."""
+        rows = np.array([changes[row] for row in range(len(self.runs))])
+        marched = self.signs.T @ rows / max(len(rows), 1)
+        tables = [self.table(entry, changes) for entry in self.bent]
+        return np.array([*marched, *[0.5 * (table[3] - table[1]) for table in tables]])
+
+    def table(self, entry, changes):
+        """Change at each of the NODES, (5,), of an input with runs of its own; what was not run as the step before."""
+        found = np.array([changes.get((entry.name, node), np.nan) for node in range(len(NODES))])
+        return extended(found, np.isfinite(found))
+
+    def bends_of(self, shifts, growths):
+        """`Bend`s of height and period from {run: change} of mean and ln(fluctuation)."""
+        first = len(self.entries)
+        return tuple(
+            Bend(first + i, self.table(entry, shifts), self.table(entry, growths)) for i, entry in enumerate(self.bent)
+        )
+
+    def own_shift(self, entry, side):
+        """Change of the load by one deviation of an input without a run: of a limit that is a strength, itself."""
+        return deviation(entry) if LIMITS.get(entry.name) == side and self.foil.limit_basis in STRENGTHS else 0.0
+
+    def own_wear(self, entry, records, shifts):
+        """Change of ln(wear) by one deviation of an input without a run [-]; wear is counted in shares of the normal
+        limit.
+        """
+        if entry.name == "limit_normal":
+            return self.foil.fatigue.slope * self.own_shift(entry, "normal")
+        if entry.name in ULTIMATES:
+            return ultimate_effect(records, self.foil.fatigue, ULTIMATES[entry.name], deviation(entry))
+        return 0.0
+
+    def crests_as_height(self, names, column):
+        """Fill in what `second_order_crests` changes: as the height does, in proportion to their deviations."""
+        if {"second_order_crests", "forecast_hs"} <= set(names):
+            crests, height = names.index("second_order_crests"), names.index("forecast_hs")
+            entries = {entry.name: entry for entry in [*self.bent, *self.others]}
+            spread = deviation(entries["forecast_hs"])
+            if spread > 0.0:
+                column[crests] = column[height] * deviation(entries["second_order_crests"]) / spread
+
+    def untold(self, told):
+        """Plain words on the seas that tell nothing."""
+        steep, ended = [], []
+        for entry in self.bent:
+            for node in (0, 1, 3, 4):
+                if (entry.name, node) not in told:
+                    words = f"{'Hs' if entry.name == 'forecast_hs' else 'Tp'} {NODES[node]:+.0f}"
+                    (ended if (entry.name, node) in self.nodes else steep).append(words)
+        limit = self.study.boat.limits_of_validity.steepness
+        found = []
+        if steep:
+            found.append(f"steeper than 1/{1.0 / limit:.0f}, not simulated: {', '.join(steep)} deviations")
+        if ended:
+            found.append(f"cases ended early: {', '.join(ended)} deviations")
+        return tuple(found)
 
 
-def no_doubt(study):
-    """`Doubt` of inputs taken as exact, before the ensemble has been sailed."""
-    names = tuple(entry.name for entry in study.uncertain)
-    nothing = {side: np.zeros(len(names)) for side in SIDES}
-    return Doubt(names, nothing, nothing, dict.fromkeys(SIDES, 0.0))
+def ultimate_effect(records, curve, which, spread):
+    """Change of ln(wear) at the place that wears most by one deviation `spread` [-] of an ultimate load [-].
+
+    `records` finished cases, `curve` a `FatigueCurve`, `which` 0 the normal ultimate, 1 the reverse one. Nothing where
+    no wear can be told so.
+    """
+    place = int(np.argmax(np.sum([record.damage for record in records], axis=0)))
+    counts = np.sum([record.rainflow_count[place] for record in records], axis=0)
+    first = records[0]
+    ratio = 1.0 if first.normal_limit is None else first.reverse_limit[place] / first.normal_limit[place]
+    ultimates = curve.ultimate_normal, curve.ultimate_reverse * ratio
+    ends = []
+    for sign in (1.0, -1.0):
+        factors = [1.0, 1.0]
+        factors[which] += sign * spread
+        ends.append(sign * ln_wear_change(counts, ultimates, curve.slope, factors))
+    known = [end for end in ends if np.isfinite(end)]
+    return float(np.mean(known)) if known else 0.0
 
 
 def sail_ensembles(sailer, pivots):
-    """{sea: Doubt} from the ensembles of one setting in each sea; `pivots` is {sea: (setting, sea)}."""
-    ensembles = {sea: Ensemble(sailer, pair) for sea, pair in pivots.items()}
-    sail_together([job for ensemble in ensembles.values() for job in ensemble.jobs()])
-    return {sea: ensemble.doubt() for sea, ensemble in ensembles.items()}
+    """{sea: `Doubt`, or `ByExtension`} from the ensembles of one setting at each extension; `pivots` is
+    {sea: [(setting, sea)]}.
+    """
+    ensembles = {sea: [Ensemble(sailer, pair) for pair in pairs] for sea, pairs in pivots.items()}
+    sail_together([job for mine in ensembles.values() for ensemble in mine for job in ensemble.jobs()])
+    found = {}
+    for sea, mine in ensembles.items():
+        told = sorted(((sailer.settings[each.pair].extension, each.doubt()) for each in mine), key=lambda pair: pair[0])
+        found[sea] = told[0][1] if len(told) == 1 else ByExtension(*zip(*told, strict=True))
+    return found
+
+
+def no_doubt(study):
+    """`Doubt` of inputs taken as exact, before the ensembles have been sailed; in the order of theirs."""
+    names = tuple(entry.name for entry in chain(*sorted_inputs(study.uncertain)))
+    nothing = {side: np.zeros(len(names)) for side in SIDES}
+    return Doubt(names, nothing, nothing, dict.fromkeys(SIDES, 0.0))

@@ -32,7 +32,7 @@ def decision_rows(sailer, state, choices, rank, speeds):
     for pair, verdict in state.verdicts.items():
         row = {"sea_to_decide": verdict.sea_to_decide}
         row.update(if_right_row(state.sampled[pair, state.counts[pair]], sailer.study.risk))
-        row.update(told_row(state.sampled[pair, state.counts[pair]], state.doubts[pair[1]], sailer.study.risk))
+        row.update(told_row(state.sampled[pair, state.counts[pair]], state.doubt(pair), sailer.study.risk))
         row["chosen"] = float(choices[pair[1]].chosen == pair[0])
         row["speed_given_up"] = speed_given_up(rank, speeds, pair)
         row.update(differences(sailer, state, pair, choices[pair[1]].setting))
@@ -111,8 +111,8 @@ def decision_codes(study, state, unreachable):
     return parts
 
 
-def choice_parts(study, choices, doubts):
-    """The suggestion of each sea; `doubts` {sea: Doubt}."""
+def choice_parts(study, choices, state):
+    """The suggestion of each sea; `state` of the rounds."""
     seas = range(len(study.seas))
     known = lambda sea, name, other: getattr(choices[sea], name) if sea in choices else other  # noqa: E731
     hs, tp = np.array([sea.hs for sea in study.seas]), np.array([sea.tp for sea in study.seas])
@@ -134,19 +134,22 @@ def choice_parts(study, choices, doubts):
         rows = np.full((3, len(study.seas)), nan)
         for j, answer in choices.items():
             if answer.fresh is not None:
-                rows[:, j] = doubts[j].all_told(side, answer.sampled, study.risk)
+                rows[:, j] = state.doubt((answer.setting, j)).all_told(side, answer.sampled, study.risk)
         parts.update({name: column(row) for name, row in with_bounds(f"fresh_{side}_odds", *rows).items()})
     return parts
 
 
 def doubt_parts(study, state, choices):
-    """Which uncertain input does how much, a sea; what knowing it would make of the odds of the sea's setting."""
-    doubts = state.doubts
-    names = next(iter(doubts.values())).names
+    """Which uncertain input does how much, a sea, at the sea's setting; what knowing it would make of her odds."""
+    pairs = {j: (choices[j].setting if j in choices else None, j) for j in range(len(study.seas))}
+    doubts = {j: state.doubt(pair) for j, pair in pairs.items()}
+    names = doubts[0].names
     dims = ("sea", "uncertain")
     parts = {
         "uncertain": (("uncertain",), np.arange(len(names), dtype=np.int32)),
         "uncertain_name": (("uncertain",), np.array(names, dtype=object)),
+        "uncertain_effect_wear": (dims, np.array([wears_of(doubts[j]) for j in range(len(study.seas))])),
+        "uncertain_untold": column(["; ".join(doubts[j].untold) for j in range(len(study.seas))], object),
         "measure_first": column([doubts[j].measure_first for j in range(len(study.seas))], object),
     }
     for side in SIDES:
@@ -155,13 +158,18 @@ def doubt_parts(study, state, choices):
             values = [getattr(doubts[j], f"{kind}s")(side) for j in range(len(study.seas))]
             parts[f"uncertain_{kind}_{side}"] = (dims, np.array(values, dtype=float))
         known = np.full((len(study.seas), len(names), 2), nan)
-        for j, answer in choices.items():
-            pair = answer.setting, j
+        for j in choices:
+            pair = pairs[j]
             sampled = state.sampled[pair, state.counts[pair]] if pair in state.counts else None
             if sampled is not None and sampled.curves[side] is not None:
                 known[j] = doubts[j].known(side, sampled, study.risk)
         parts[f"{side}_odds_known_low"], parts[f"{side}_odds_known_high"] = ((dims, known[..., i]) for i in (0, 1))
     return parts
+
+
+def wears_of(doubt):
+    """Change of ln(wear) by one deviation of each input, (names,) [-]; nothing before the ensemble has been sailed."""
+    return np.array(doubt.wears if len(doubt.wears) else np.zeros(len(doubt.names)), dtype=float)
 
 
 ENDS = ("", "_low", "_high")
@@ -186,7 +194,7 @@ def move_parts(sailer, state, choices):
     for sea, answer in choices.items():
         if not answer.moves:
             continue
-        verdict, doubt = standing_of(sailer, state, answer)[0], state.doubts[sea]
+        verdict, doubt = standing_of(sailer, state, answer)[0], state.doubt((answer.setting, sea))
         sampled = answer.sampled
         worst = {side: doubt.worst(side, sampled, study.risk)["one_in_twenty"][0] for side in SIDES}
         for change, effect, possible in answer.moves:
@@ -234,7 +242,7 @@ def tolerance_parts(study, state, choices):
         for sea, answer in choices.items():
             if not answer.tolerance:
                 continue
-            worst = state.doubts[sea].worst(side, answer.sampled, study.risk)["one_in_twenty"][0]
+            worst = state.doubt((answer.setting, sea)).worst(side, answer.sampled, study.risk)["one_in_twenty"][0]
             for name, effect in answer.tolerance.items():
                 values[0, :, sea, names.index(name)] = effect.factor(side)
                 values[1, :, sea, names.index(name)] = effect.worst_change(side, worst)

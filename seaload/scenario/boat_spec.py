@@ -12,7 +12,7 @@ from seaload.scenario.foil_spec import FoilSpec
 from seaload.scenario.hull_spec import MOST_REACH_M, HullSpec, SurfaceSpec
 from seaload.scenario.move_spec import MovesSpec
 from seaload.scenario.records import Boat, Setting, Validity
-from seaload.scenario.risk_spec import UncertainName, UncertainSpec
+from seaload.scenario.risk_spec import UncertainName, UncertainSpec, refuse_other_unit
 from seaload.scenario.setting_spec import SETTING_RANGE
 from seaload.scenario.written import SLUG, Refused, Written, number, number_over
 
@@ -251,6 +251,11 @@ class BoatSpec(Written):
     @model_validator(mode="after")
     def _can_be_a_boat(self):
         refuse_no_boat(self, heel_window=self.heel_window)
+        return self
+
+    @model_validator(mode="after")
+    def _spreads_have_their_unit(self):
+        refuse_other_unit(self.uncertain)
         return self
 
     @model_validator(mode="after")

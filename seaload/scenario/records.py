@@ -55,6 +55,7 @@ class Sea:
     hs: float = 0.0  # [m] significant wave height of the sum
     tp: float = 0.0  # [s] period of the highest peak
     steep: bool = False  # Hs over peak wavelength above the limit of validity
+    forecast: tuple = ()  # of UncertainInput: how far off it may be by its lead time, where nobody states that
 
 
 @dataclass(frozen=True)
@@ -299,6 +300,7 @@ class Study:
     raw: dict  # the study as written, for the record
     path: str
     uncertain: tuple = ()  # of UncertainInput: those of the boat file and of the study together
+    hs_tp_correlation: float = 0.0  # [-] of the forecast's errors of height and peak period
     defaults_used: tuple = ()  # "key = value" lines of what the study left unsaid
     notes: tuple = ()  # what was assumed, in plain words
     prescribed: tuple = ()  # of PrescribedMotion

@@ -23,7 +23,14 @@ UncertainName = Literal[
     "forecast_heading",
     "limit_normal",
     "limit_reverse",
+    "tail_level",
+    "wind_sea_share",
+    "hull_damping",
+    "hull_wave_force",
+    "ultimate_over_normal_limit",
+    "ultimate_over_reverse_limit",
 ]
+ANGLES = ("yaw_fluctuation", "rake_zero", "forecast_heading")  # their spread is told in degrees
 
 CONFIDENCE_PERCENT = 95.0
 
@@ -161,8 +168,16 @@ class UncertainSpec(Written):
         return UncertainInput(name, self.distribution, self.spread_deg * DEGREE, "shift", self.reason)
 
 
-FORECAST_DOUBT = {
-    "forecast_hs": UncertainSpec(spread_percent=10.0, reason="assumed"),
-    "forecast_tp": UncertainSpec(spread_percent=5.0, reason="assumed"),
-    "forecast_heading": UncertainSpec(spread_deg=15.0, reason="assumed"),
+def refuse_other_unit(uncertain):
+    """Refused where the spread of an angle is told in percent, or that of anything else in degrees."""
+    for name, doubt in uncertain.items():
+        missing, other = ("deg", "percent") if name in ANGLES else ("percent", "deg")
+        written = getattr(doubt, f"spread_{other}")
+        if written is not None:
+            raise Refused(f"uncertain.{name}.spread_{other}", written, f"write spread_{missing}")
+
+
+SEA_DOUBT = {  # of a sea that says nothing of it, beside the forecast's
+    "tail_level": UncertainSpec(spread_percent=30.0, reason="level of the equilibrium range, from memory"),
+    "wind_sea_share": UncertainSpec(spread_percent=30.0, reason="partitions of a forecast, from memory"),
 }

@@ -140,6 +140,7 @@ class SeaSpec(WaveSpec):
     true_wind_speed_knots: number(0, 80, "knots") | None = None
     true_wind_angle_deg: number(0, 180, "degrees from the bow, on the windward side") | None = None
     depth_m: number(1, 12000, "metres of water; deep water only") | None = None
+    lead_hours: number(0, 240, "hours that the forecast was made ahead; 12 when not said") | None = None
     system: list["WaveSpec"] = Field(
         default=[], max_length=MOST_SYSTEMS, description=f"up to {MOST_SYSTEMS} further wave systems, added to the sea"
     )

@@ -4,6 +4,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
+from seaload.scenario.forecast_spec import ForecastSpec
 from seaload.scenario.prescribed_spec import MOST_MOTIONS, PrescribedSpec
 from seaload.scenario.risk_spec import (
     GustSpec,
@@ -12,12 +13,13 @@ from seaload.scenario.risk_spec import (
     SamplingSpec,
     UncertainName,
     UncertainSpec,
+    refuse_other_unit,
 )
 from seaload.scenario.sea_spec import SeaSpec
 from seaload.scenario.setting_spec import SettingsSpec
 from seaload.scenario.written import SLUG, Refused, Written
 
-TABLES = ("settings", "risk", "sampling", "gust", "model")
+TABLES = ("settings", "risk", "forecast", "sampling", "gust", "model")
 
 
 class StudySpec(Written):
@@ -31,6 +33,7 @@ class StudySpec(Written):
     sea: list[SeaSpec] = Field(min_length=1, max_length=1000, description="one or more [[sea]] tables")
     settings: SettingsSpec = Field(description="a [settings] table")
     risk: RiskSpec = RiskSpec()
+    forecast: ForecastSpec = ForecastSpec()
     sampling: SamplingSpec = SamplingSpec()
     gust: GustSpec = GustSpec()
     model: ModelSpec = ModelSpec()
@@ -47,6 +50,11 @@ class StudySpec(Written):
             for name in names:
                 if names.count(name) > 1:
                     raise Refused(key, name, why)
+        return self
+
+    @model_validator(mode="after")
+    def _spreads_have_their_unit(self):
+        refuse_other_unit(self.uncertain)
         return self
 
     def defaults_used(self):

@@ -88,6 +88,7 @@ BOAT_ROWS = (
     "fullness",
     "plunge_depth",
     "bow_from_cg",
+    "hull_damping_more",
 )
 BOAT = {name: row for row, name in enumerate(BOAT_ROWS)}
 

@@ -26,11 +26,15 @@ FACTORS = {
     "rake_zero_shift": 0.0,  # [rad]
     "sway_following_factor": 1.0,
     "roll_inertia_factor": 1.0,
+    "hull_damping_factor": 1.0,
+    "hull_wave_factor": 1.0,
     "leeway_shift": 0.0,  # [rad]
     "held_leeway": 0.5 * DEGREE,  # [rad]
     "crest_factor": 1.0,
     "hs_factor": 1.0,
     "tp_factor": 1.0,
+    "tail_factor": 1.0,
+    "wind_sea_factor": 1.0,
     "heading_shift": 0.0,  # [rad]
     "normal_limit_factor": 1.0,
     "reverse_limit_factor": 1.0,

@@ -143,6 +143,7 @@ def boat_column(boat, setting, foil, geometry, centre, model, lines):
         fullness=hull.fullness,
         plunge_depth=hull.plunge_depth,
         bow_from_cg=hull.bow_from_cg,
+        hull_damping_more=model["hull_damping_factor"] - 1.0,
     )
     return np.array([column[name] for name in BOAT_ROWS])
 

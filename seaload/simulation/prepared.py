@@ -21,14 +21,14 @@ BOAT_ASIDE = {
     "raw", "sensors", "logger", "moves", "tanks", "uncertain", "speed_table", "worked", "foils", "reference_setting",
 }  # fmt: skip
 FOIL_ASIDE = {"id"}
-SEA_ASIDE = {"notes", "hs", "tp", "steep", "true_wind_speed", "true_wind_angle"}
+SEA_ASIDE = {"notes", "hs", "tp", "steep", "true_wind_speed", "true_wind_angle", "forecast"}
 SETTING_ASIDE = {"attainable"}
-# numbers of the model that a calm trim does not hang on, and those that the components of a sea do
-SEA_ONLY = {
-    "orbital", "random_amplitudes", "sway_following_factor", "crest_factor", "hs_factor", "tp_factor", "heading_shift",
-}  # fmt: skip
-OF_COMPONENTS = ("crest_factor", "hs_factor", "tp_factor", "heading_shift")
-MOST_LANES, MOST_SEAS = 1024, 64  # kept, the newest used: some 110 MB
+# numbers of the model that a calm trim does not hang on, and those that a sea at a boat does
+OF_SEA = (
+    "crest_factor", "hs_factor", "tp_factor", "heading_shift", "tail_factor", "wind_sea_factor", "hull_wave_factor",
+)  # fmt: skip
+SEA_ONLY = {"orbital", "random_amplitudes", "sway_following_factor", *OF_SEA}
+MOST_LANES, MOST_SEAS = 1024, 160  # kept, the newest used: some 130 MB
 
 
 class Lane(NamedTuple):
@@ -84,13 +84,13 @@ class Prepared:
         """
         known_by = [
             without(boat, BOAT_ASIDE), without(foil, FOIL_ASIDE), without(sea, SEA_ASIDE), sampling.seed,
-            sampling.components, group, [model[name] for name in OF_COMPONENTS],
+            sampling.components, group, [model[name] for name in OF_SEA],
         ]  # fmt: skip
         key = hash_of(known_by)
         found = self.seas.get(key)
         if found is None:
             components = sea_components(sea, sampling.seed, sampling.components, model, group)
-            found = components, sea_shapes(boat, foil, components)
+            found = components, sea_shapes(boat, foil, components, model["hull_wave_factor"])
             self.seas.put(key, found)
         return found
 

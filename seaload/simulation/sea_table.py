@@ -20,6 +20,7 @@ from seaload.simulation.wave_rows import (
 from seaload.simulation.windows import depth_scale, lateral_windows
 from seaload.waves.components import choose_components, random_phases, rayleigh_swings
 from seaload.waves.dispersion import deep_wavenumber
+from seaload.waves.energy_shift import energy_factors
 
 GROUP = 16  # realisations that share frequencies and directions of the components; the next group draws its own
 FOIL_NODES, KEEL_NODES, RUDDER_NODES = 6, 5, 2
@@ -38,18 +39,20 @@ def sea_components(sea, seed, count, model, group=0):
     """Wave `Components` of a `sea`, the same for every setting and realisation of a `group`; factors of `model` [-]
     applied.
 
-    `seed` whole number, `count` of components. A higher, longer or turned sea keeps its random draws: only amplitude,
-    frequency or direction move.
+    `seed` whole number, `count` of components. A higher, longer or turned sea, or one with more energy in its tail or
+    its wind sea, keeps its random draws: only amplitude, frequency or direction move.
     """
     systems = [
         (s.omega, s.density, s.direction, s.spreading, s.band_direction, s.band_density) for s in sea.systems
     ]
     drawn = choose_components(systems, count, random_stream(seed, sea.name, group, "components"))
     omega = drawn.omega / model["tp_factor"]
+    peaks = np.array([s.omega[int(np.argmax(s.density))] for s in sea.systems])
+    energy = energy_factors(drawn, peaks, model["tail_factor"], model["wind_sea_factor"])
     return drawn._replace(
         omega=omega,
         wavenumber=deep_wavenumber(omega),
-        amplitude=drawn.amplitude * model["hs_factor"] * model["crest_factor"],
+        amplitude=drawn.amplitude * model["hs_factor"] * model["crest_factor"] * np.sqrt(energy),
         direction=drawn.direction + model["heading_shift"],
     )
 
@@ -86,17 +89,19 @@ def station_positions(boat):
     return x, np.zeros(count)
 
 
-def generic_rows(boat, foil, components):
+def generic_rows(boat, foil, components, hull_wave=1.0):
     """(rows, group_start, nodes of each group [m]): everything that depends on boat and sea alone.
 
-    `boat`, `foil` scenario records, `components` of the sea.
+    `boat`, `foil` scenario records, `components` of the sea; `hull_wave` [-] factor on the waves as the hull feels
+    them, and no lifting surface: on her wave force, incident and diffracted, while that is linear.
     """
     x, level = station_positions(boat)
     scale = depth_scale(boat, foil)
     parts = [
-        hull_rows(components, x, level),
+        hull_wave * hull_rows(components, x, level),
         boat_rows(components, boat.keel.root_x - boat.cg_from_transom, boat.sway_depth),
     ]
+    parts[1][0] *= hull_wave  # the slope that rolls her
     groups = []
     places = (foil.exit_x, boat.keel.root_x, boat.rudder.root_x)
     counts = (FOIL_NODES, KEEL_NODES, RUDDER_NODES)
@@ -118,9 +123,11 @@ class SeaShapes(NamedTuple):
     nodes: list  # of (nodes,) [m], the lateral nodes of each group
 
 
-def sea_shapes(boat, foil, components):
-    """`SeaShapes` of a sea for a boat; `boat`, `foil` scenario records, `components` of the sea as `sea_components`."""
-    rows, start, nodes = generic_rows(boat, foil, components)
+def sea_shapes(boat, foil, components, hull_wave=1.0):
+    """`SeaShapes` of a sea for a boat; `boat`, `foil` scenario records, `components` of the sea as `sea_components`,
+    `hull_wave` [-] as in `generic_rows`.
+    """
+    rows, start, nodes = generic_rows(boat, foil, components, hull_wave)
     expand, project = low_rank(rows, weighing(rows, start[0]))
     return SeaShapes(expand.astype(np.float32), project.astype(np.float32), start, nodes)
 
@@ -136,7 +143,7 @@ def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, 
     group = group_of(realisations)
     if known is None:
         components = sea_components(sea, seed, count, model, group)
-        known = components, sea_shapes(boat, foil, components)
+        known = components, sea_shapes(boat, foil, components, model["hull_wave_factor"])
     components, shapes = known
     n = len(components.omega)
     strips = march.strip.shape[0]

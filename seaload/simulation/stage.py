@@ -18,6 +18,7 @@ B_ADDED, B_DRAG, B_BUOYANCY = BOAT["added_mass_factor"], BOAT["drag_factor"], BO
 B_HULL_Y = BOAT["hull_arm_y"]
 B_LEEWAY, B_SWAY = BOAT["leeway"], BOAT["sway_factor"]
 B_STERN, B_PLUNGE, B_BOW = BOAT["stern_share"], BOAT["plunge_depth"], BOAT["bow_from_cg"]
+B_DAMPING = BOAT["hull_damping_more"]
 
 
 @compiled
@@ -44,7 +45,8 @@ def hull_loads(march, state):
     """Add the hull's loads and added mass, station by station from the transom forward.
 
     What the hull carries leaves out added mass times the water's acceleration: the boat's own acceleration, on the
-    left-hand side, takes most of that back. In calm water it is the whole lift.
+    left-hand side, takes most of that back. In calm water it is the whole lift. A hull that damps more or less than
+    the formulas say feels as much more or less of her own vertical velocity, in every term that holds it.
     `march` and `state` (a LoadState) in one precision; formulas in `boat/hull_section` and `boat/resistance`.
     """
     hull, boat = march.hull.reshape(-1), march.boat.reshape(-1)
@@ -71,6 +73,7 @@ def hull_loads(march, state):
                 - side * rigid[at(L.ROLL, lane)]
                 + hull[at(base + L.H_Z, lane)]
             )
+            rise *= 1.0 + boat[at(B_DAMPING, lane)]
             immersion = elevation - height
             slope = rigid[at(L.PITCH, lane)] + hull[at(base + L.H_SLOPE, lane)]
             entry = u * slope - rise + rise_water

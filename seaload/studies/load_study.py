@@ -1,16 +1,18 @@
 """Loads a study: the file a person wrote, its boat and its sea records, as one record ready to run."""
 
+from dataclasses import replace
 from datetime import date, datetime, time
 from pathlib import Path
 
 from seaload.basis.errors import InputError
-from seaload.basis.units import DEGREE, KNOT, PERCENT
+from seaload.basis.units import DEGREE, HOUR, KNOT, PERCENT
 from seaload.boat.tank_water import loaded_centre
 from seaload.deciding.known_wind import reference_speed
+from seaload.scenario.forecast_spec import USUAL_LEAD_HOURS, forecast_words
 from seaload.scenario.read_boat import read_boat
 from seaload.scenario.read_toml import checked, read_tables, shown
 from seaload.scenario.records import Study, other_side
-from seaload.scenario.risk_spec import FORECAST_DOUBT
+from seaload.scenario.risk_spec import SEA_DOUBT
 from seaload.scenario.study_spec import StudySpec
 from seaload.scenario.written import as_list
 from seaload.studies.build_sea import build_sea
@@ -43,7 +45,7 @@ def load_study(path, *, seed=None, one_setting=False, allow_large=False):
     refuse_short_extension(spec.settings, boat.foils[spec.foil], path)
     refuse_outside_windows(spec.settings, boat, path)
     seas = tuple(
-        build_sea(sea, index, path=path, boat=boat, starboard_tack=spec.foil == "port")
+        with_lead(build_sea(sea, index, path=path, boat=boat, starboard_tack=spec.foil == "port"), sea, spec, boat_spec)
         for index, sea in enumerate(spec.sea)
     )
     refuse_attainable_without_table(spec, seas, boat, path)
@@ -62,6 +64,7 @@ def load_study(path, *, seed=None, one_setting=False, allow_large=False):
         raw=plain(tables),
         path=str(path),
         uncertain=uncertain_inputs(spec, boat_spec),
+        hs_tp_correlation=spec.forecast.hs_tp_correlation,
         defaults_used=spec.defaults_used(),
         notes=study_notes(spec, boat, boat.foils[spec.foil], settings),
         prescribed=tuple(motion.si() for motion in spec.prescribed),
@@ -161,9 +164,27 @@ def refuse_no_windward_foil(spec, settings, boat, path):
 
 
 def uncertain_inputs(spec, boat_spec):
-    """Doubts of forecast, boat file and study; a study goes before its boat file, that before defaults."""
-    doubts = {**FORECAST_DOUBT, **boat_spec.uncertain, **spec.uncertain}
-    return tuple(doubts[name].si(name) for name in sorted(doubts))
+    """Doubts of forecast, boat file and study; a study goes before its boat file, that before defaults.
+
+    A forecast of the usual lead time stands for what the seas tell by their own.
+    """
+    stated = {name: doubt.si(name) for name, doubt in {**SEA_DOUBT, **boat_spec.uncertain, **spec.uncertain}.items()}
+    usual = {entry.name: entry for entry in spec.forecast.inputs(USUAL_LEAD_HOURS * HOUR)}
+    doubts = {**usual, **stated}
+    return tuple(doubts[name] for name in sorted(doubts))
+
+
+def with_lead(sea, written, spec, boat_spec):
+    """The `sea` record with what its lead time, as `written`, leaves uncertain; what `[uncertain]` states goes before.
+    """
+    stated = {*boat_spec.uncertain, *spec.uncertain}
+    lead = USUAL_LEAD_HOURS if written.lead_hours is None else written.lead_hours
+    inputs = tuple(entry for entry in spec.forecast.inputs(lead * HOUR) if entry.name not in stated)
+    if not inputs:
+        return sea
+    ahead = f"forecast {lead:g} h ahead" + (" assumed" if written.lead_hours is None else "")
+    note = f"{ahead}: one deviation of its error {forecast_words(inputs)}, from memory"
+    return replace(sea, forecast=inputs, notes=(*sea.notes, note))
 
 
 def study_notes(spec, boat, foil, settings):
@@ -171,9 +192,6 @@ def study_notes(spec, boat, foil, settings):
     notes = []
     if not foil.limit_basis:
         notes.append("the boat file does not say what its limits mean (limit_basis)")
-    doubts = [name for name in FORECAST_DOUBT if name not in spec.uncertain]
-    if doubts:
-        notes.append("forecast error assumed: Hs 10 %, Tp 5 %, heading 15 degrees where not said otherwise")
     part_full = [name for name, percent in (spec.settings.tanks or {}).items() if 0.0 < percent < 100.0]
     if part_full:
         notes.append(f"part-full tanks ({', '.join(part_full)}): their water is taken as fixed, no free surface")

@@ -142,7 +142,7 @@ def sweep_dataset(sailer, grid, found, motions):
     further = {**grid.reach, **motions}
     further.update(table_of(study, decision_rows(sailer, state, choices, grid.rank, grid.speeds)))
     further.update(decision_codes(study, state, grid.reach["unreachable_reason"][1]))
-    further.update(choice_parts(study, choices, state.doubts))
+    further.update(choice_parts(study, choices, state))
     further.update(doubt_parts(study, state, choices))
     further.update(tail_parts(study, state))
     further.update(move_parts(sailer, state, choices))

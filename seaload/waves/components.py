@@ -26,6 +26,7 @@ class Components(NamedTuple):
     wavenumber: np.ndarray  # [rad/m] omega^2/g
     amplitude: np.ndarray  # [m] energy of each is amplitude^2/2
     direction: np.ndarray  # [rad] mu: 0 = following, pi = head sea, + travels to leeward
+    system: np.ndarray | None = None  # number of the wave system each is of
 
 
 def cumulative_energy(omega, density, at, power=0):
@@ -144,8 +145,8 @@ def choose_components(systems, count, stream):
     if not np.all(energies > 0.0):  # also false for nan
         raise ValueError("a wave system holds no energy")
     weights = np.mean(energies / energies.sum(axis=0), axis=1)
-    parts = []
-    for (omega, density, mean, s, *bands), n in zip(systems, share_out(weights, count), strict=True):
+    parts, counts = [], share_out(weights, count)
+    for (omega, density, mean, s, *bands), n in zip(systems, counts, strict=True):
         frequency, amplitude = _frequencies_and_amplitudes(omega, density, n, stream)
         quantiles = _direction_quantiles(n, stream)
         if bands and bands[0] is not None:
@@ -154,7 +155,8 @@ def choose_components(systems, count, stream):
             direction = mean + cos2s_direction(quantiles, s)
         parts.append((frequency, amplitude, direction))
     omega, amplitude, direction = (np.concatenate(column) for column in zip(*parts, strict=True))
-    return Components(omega, omega**2 / STANDARD_GRAVITY, amplitude, direction)
+    system = np.repeat(np.arange(len(counts)), counts)
+    return Components(omega, omega**2 / STANDARD_GRAVITY, amplitude, direction, system)
 
 
 def _banded_directions(omega, direction, density, frequency, quantiles, without_energy):

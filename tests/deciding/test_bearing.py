@@ -27,7 +27,7 @@ def borne(small_study):
         sampled = Sampled({}, curves, {"reverse": 0.0, "normal": 0.0}, {}, 3600.0, False)
         verdict = SimpleNamespace(limits=accepted_rates(small_study.risk))
         effects = {}
-        for change in other_seas(small_study.settings[0], small_study):
+        for change in other_seas(small_study.settings[0], small_study, small_study.seas[0]):
             name, end = change.name.split()
             level = levels.get(name, (1.0, 1.0))[int(float(end) > 0.0)]
             nothing = {"reverse": 0.0, "normal": 0.0}
@@ -36,7 +36,7 @@ def borne(small_study):
             effects[change] = Effect(
                 {"reverse": level, "normal": 1.0}, nothing, {}, 1.0, 0.0, valid, ("a case",), own
             )  # fmt: skip
-        return borne_sea(small_study, verdict, sampled, no_doubt(small_study), effects)
+        return borne_sea(small_study, verdict, sampled, no_doubt(small_study), effects, small_study.seas[0])
 
     return go
 
@@ -47,18 +47,22 @@ LIMIT = 1.87e-6  # [1/s] 2 % in 3 h
 def test_a_setting_within_bears_more_until_the_rate_is_the_accepted_one(borne, small_study):
     """e^2 below the level and a load that falls by 0.2 over two deviations, 20 e-foldings a limit: half the way."""
     found = borne(LIMIT * np.exp(-2.0), {"hs_factor": (1.2, 0.8)})
-    grid = (ROW[1] - ROW[0]) * step_of(small_study, "hs_factor")
-    assert found.hs_most == pytest.approx(1.0 + step_of(small_study, "hs_factor"), abs=1.01 * grid)
-    step = step_of(small_study, "tp_factor")
-    assert (found.tp_least, found.tp_most) == pytest.approx((1.0 - 2.0 * step, 1.0 + 2.0 * step))
-    assert found.turn_most == -found.turn_least == 2.0 * step_of(small_study, "heading_shift")
+    sea = small_study.seas[0]
+    grid = (ROW[1] - ROW[0]) * step_of(small_study, sea, "hs_factor")
+    assert found.hs_most == pytest.approx(number_at(small_study, sea, "hs_factor", 1.0), rel=1.01 * grid)
+    ends = [np.exp(end * step_of(small_study, sea, "tp_factor")) for end in (-2.0, 2.0)]  # of a log-normal period
+    assert (found.tp_least, found.tp_most) == pytest.approx(ends)
+    assert found.turn_most == -found.turn_least == 2.0 * step_of(small_study, sea, "heading_shift")
 
 
 def test_a_setting_outside_gets_the_nearest_sea_that_it_bears(borne, small_study):
     found = borne(LIMIT * np.exp(2.0), {"hs_factor": (1.2, 0.8), "tp_factor": (0.8, 1.2)})
-    assert found.hs_most == pytest.approx(1.0 - step_of(small_study, "hs_factor"), abs=0.01)
-    assert found.tp_least == pytest.approx(1.0 + step_of(small_study, "tp_factor"), abs=0.01)
-    assert found.tp_most == pytest.approx(number_at(small_study, "tp_factor", 2.0))
+    sea = small_study.seas[0]
+    step = ROW[1] - ROW[0]
+    for name, value, off in (("hs_factor", found.hs_most, -1.0), ("tp_factor", found.tp_least, 1.0)):
+        grid = step * step_of(small_study, sea, name)
+        assert value == pytest.approx(number_at(small_study, sea, name, off), rel=1.01 * grid)
+    assert found.tp_most == pytest.approx(number_at(small_study, sea, "tp_factor", 2.0))
     assert np.isnan(found.turn_least) and np.isnan(found.turn_most)
 
 

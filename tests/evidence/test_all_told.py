@@ -13,6 +13,7 @@ from seaload.evidence.all_told import (
     odds_once_known,
     worst_share,
 )
+from seaload.evidence.bend import NODES, Bend, bent
 from seaload.evidence.rate_curve import RateCurve
 
 HOURS3 = 10800.0
@@ -117,3 +118,74 @@ def test_odds_of_passing_the_worst_share_are_those_asked_for():
     curve, lean = straight(20.0, 1e-6), Lean(-0.3, np.array([0.05, 0.03]), np.array([0.04, 0.0]))
     share = worst_share(curve, lean, HOURS3, 0.05)
     assert odds_all_told(curve, lean, HOURS3, share)[0] == pytest.approx(0.05, rel=1e-6)
+
+
+def lean_of(hs, tp, correlation, mean=-0.3):
+    """A `Lean` of two straight inputs, and of height and period that act by these tables (shifts, growths)."""
+    bends = Bend(2, *map(np.array, hs)), Bend(3, *map(np.array, tp))
+    return Lean(mean, np.array([0.03, 0.02, 0.0, 0.0]), np.array([0.02, -0.04, 0.0, 0.0]), bends, correlation)
+
+
+SEAS = {  # shifts, growths by height and by period at -2 to +2 deviations
+    "higher and shorter": (([-0.02, -0.01, 0.0, 0.012, 0.03], [-0.27, -0.13, 0.0, 0.14, 0.31]),
+                           ([0.03, 0.01, 0.0, -0.004, -0.006], [0.35, 0.12, 0.0, -0.06, -0.08])),
+    "worst at the period as it is": (([0.0] * 5, [-0.2, -0.1, 0.0, 0.1, 0.2]),
+                                     ([0.0] * 5, [-0.3, -0.1, 0.0, -0.1, -0.3])),
+    "growing faster": (([0.0, 0.0, 0.0, 0.02, 0.06], [-0.1, -0.06, 0.0, 0.15, 0.5]),
+                       ([0.0] * 5, [0.1, 0.05, 0.0, -0.05, -0.1])),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("correlation", [-0.5, 0.0, 0.9])
+def test_bends_that_are_straight_are_inputs_in_proportion(correlation):
+    """Two normal inputs with a correlation: variance a^2 + b^2 + 2 rho a b, and the odds are those of one input."""
+    curve, a, b = straight(18.0, 1e-8), 0.06, 0.04
+    bends = Bend(0, a * NODES, np.zeros(5)), Bend(1, b * NODES, np.zeros(5))
+    found = odds_all_told(curve, Lean(-0.3, np.zeros(2), np.zeros(2), bends, correlation), HOURS3)
+    size = np.sqrt(a**2 + b**2 + 2.0 * correlation * a * b)
+    assert found == pytest.approx(odds_all_told(curve, Lean(-0.3, np.array([size]), np.zeros(1)), HOURS3), rel=2e-3)
+
+
+@pytest.mark.parametrize("sea", SEAS)
+@pytest.mark.parametrize("slope, rate, correlation", [(18.0, 3e-7, 0.4), (20.0, 1e-10, 0.4), (30.0, 1e-9, 0.8)])
+def test_bent_inputs_are_integrated(sea, slope, rate, correlation):
+    """Against the plain sum over height, period and the straight inputs, each on its own fine grid."""
+    curve, lean = straight(slope, rate), lean_of(*SEAS[sea], correlation)
+    x, w = np.linspace(-6.0, 6.0, 49), np.exp(-0.5 * np.linspace(-6.0, 6.0, 49) ** 2)
+    w /= w.sum()
+    height = x[:, None] + 0.0 * x
+    period = correlation * x[:, None] + np.sqrt(1.0 - correlation**2) * x
+    over = [sum(bent(getattr(b, kind), at) for b, at in zip(lean.bends, (height, period), strict=True))
+            for kind in ("shifts", "growths")]  # fmt: skip
+    expected = 0.0
+    for one, weight in zip(x, w, strict=True):  # the second straight input, summed outermost
+        shift = over[0][..., None] + 0.02 * one + 0.03 * x
+        growth = over[1][..., None] - 0.04 * one + 0.02 * x
+        odds = odds_of(curve, "middle", -0.3 + (1.3 - shift) * np.exp(-growth), HOURS3)
+        expected += weight * (w @ (w @ (odds @ w)))
+    assert odds_all_told(curve, lean, HOURS3)[0] == pytest.approx(expected, rel=0.02)
+
+
+@pytest.mark.parametrize("sea", SEAS)
+@pytest.mark.parametrize("number", range(4))
+def test_the_mean_over_what_a_bent_input_may_turn_out_to_be_is_the_odds_all_told(sea, number):
+    """Law of total expectation; once the height is known the period is known better, by their correlation."""
+    curve, lean = straight(18.0, 3e-7), lean_of(*SEAS[sea], 0.4)
+    odds, weights = odds_once_known(curve, lean, HOURS3, number)
+    assert weights @ odds == pytest.approx(odds_all_told(curve, lean, HOURS3)[0], rel=0.02)
+
+
+def test_a_height_that_is_known_leaves_nothing_uncertain_where_all_else_is():
+    curve, growths = straight(18.0, 3e-7), np.array([-0.2, -0.1, 0.0, 0.12, 0.3])
+    lean = Lean(-0.3, np.zeros(1), np.zeros(1), (Bend(0, np.zeros(5), growths),))
+    odds, _ = odds_once_known(curve, lean, HOURS3, 0)
+    at = -0.3 + 1.3 * np.exp(-0.12)
+    assert odds[25] == pytest.approx(odds_of(curve, "middle", at, HOURS3))  # one deviation: the 26th of -4 to 4 by 0.2
+
+
+def test_worse_bends_cost_odds():
+    curve = straight(18.0, 3e-7)
+    mild, bad = (lean_of(([0.0] * 5, growths), ([0.0] * 5,) * 2, 0.0) for growths in (
+        [-0.2, -0.1, 0.0, 0.1, 0.2], [-0.2, -0.1, 0.0, 0.15, 0.4]))  # fmt: skip
+    assert odds_all_told(curve, bad, HOURS3)[0] > 1.5 * odds_all_told(curve, mild, HOURS3)[0]
+    assert worst_share(curve, bad, HOURS3, 0.05) > worst_share(curve, mild, HOURS3, 0.05)

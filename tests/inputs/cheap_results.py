@@ -13,7 +13,7 @@ from seaload.deciding import moves as move_room
 from seaload.deciding.choice import SeaChoice
 from seaload.deciding.follow_on import eased_heel
 from seaload.deciding.moves import move_changes, only_below, tolerance_changes
-from seaload.deciding.rounds import sail_rounds
+from seaload.deciding.rounds import State, sail_rounds
 from seaload.deciding.triggers import Watch
 from seaload.deciding.uncertainty import no_doubt, sail_ensembles
 from seaload.deciding.variants import Effect
@@ -249,14 +249,14 @@ def rounds(study, reverse_share=1.0, uncertain=()):
     choices = {0: SeaChoice(0, least_bad=0)}
     rows = decision_rows(sailer, state, choices, {pair: (1.0, 1.0)}, {pair: 10.0})
     parts = {**table_of(sailer.study, rows), **decision_codes(sailer.study, state, [[""]])}
-    parts.update(choice_parts(sailer.study, choices, state.doubts))
+    parts.update(choice_parts(sailer.study, choices, state))
     return {**values_of(parts), "realisations_sailed": np.array(state.counts[pair])}
 
 
 def doubts(study):
     """What the uncertain inputs do to made-up loads."""
     sailer, pair = made_sailing(study)
-    state = SimpleNamespace(doubts=sail_ensembles(sailer, {0: pair}), sampled={}, counts={})
+    state = State({}, sail_ensembles(sailer, {0: [pair]}))
     return values_of(doubt_parts(sailer.study, state, {}))
 
 
@@ -289,7 +289,7 @@ def moves(study):
     case = sailer.draw(*pair, 0)
     verdict = SimpleNamespace(rates=dict.fromkeys(SIDES, (1e-6, 1e-7, 1e-5)))
     answer.fresh, answer.fresh_records = verdict, (case,)
-    state = SimpleNamespace(doubts={0: no_doubt(study)})
+    state = State({}, {0: no_doubt(study)})
     parts = {**move_parts(sailer, state, {0: answer}), **tolerance_parts(sailer.study, state, {0: answer})}
     return values_of(parts)
 

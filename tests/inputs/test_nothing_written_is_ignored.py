@@ -66,6 +66,8 @@ FURTHER = {
                    "rake_zero": {"spread_deg": 0.5}},
         risk={"wear_swings_per_hour": 5.0, "judge_by": "bound", "confidence_percent": 90.0},
         sampling={"run_in_s": 180.0, "step_s": 0.02, "components": 240},
+        forecast={"hs_percent": 12.0, "hs_percent_per_day": 3.0, "tp_percent": 15.0, "tp_percent_per_day": 1.25,
+                  "heading_deg": 15.0, "heading_deg_per_day": 3.75, "hs_tp_correlation": 0.4},
     ),
 }  # fmt: skip
 for system in FURTHER["systems"]["sea"][0]["system"]:
@@ -250,6 +252,7 @@ ACTS_IN = {  # first words of a key: the stages it may act in, the cheapest firs
     "boat worked": ("moves", "table"),
     "boat uncertain": ("doubts",),
     "study uncertain": ("doubts",),
+    "study forecast": ("doubts",),
     "boat sensors": ("triggers",),
     "study risk.normal_odds": ("table", "rounds", "normal_rounds"),
     "study risk.judge_by": ("judged",),

@@ -184,10 +184,25 @@ def test_port_tack_works_the_starboard_foil(folder):
 
 def test_forecast_doubts_are_there_unless_said_otherwise(folder):
     doubts = {doubt.name: doubt for doubt in load_study(written(folder)).uncertain}
-    assert doubts["forecast_hs"].spread == pytest.approx(0.10)
+    assert doubts["forecast_hs"].spread == pytest.approx(0.12 + 0.03 * 0.5)  # half a day ahead
+    assert {"tail_level", "wind_sea_share"} <= set(doubts)
     more = "[uncertain.forecast_hs]\nspread_percent = 20"
     doubts = {doubt.name: doubt for doubt in load_study(written(folder, more=more)).uncertain}
     assert doubts["forecast_hs"].spread == pytest.approx(0.20) and "lift_slope" in doubts
+
+
+def test_a_sea_says_how_long_ahead_it_was_forecast(folder):
+    """Stated errors of the study go before those of the lead time; what is assumed is said."""
+    (sea,) = load_study(written(folder, sea=NAMED + "lead_hours = 48")).seas
+    assert {entry.name: entry.spread for entry in sea.forecast}["forecast_hs"] == pytest.approx(0.18)
+    assert "forecast 48 h ahead: one deviation of its error Hs 18 %, Tp 18 %, heading 22°, from memory" in sea.notes
+    (sea,) = load_study(written(folder)).seas
+    assert any(note.startswith("forecast 12 h ahead assumed") for note in sea.notes)
+    more = "[forecast]\nhs_percent = 20\nhs_tp_correlation = 0.1\n[uncertain.forecast_tp]\nspread_percent = 7"
+    study = load_study(written(folder, more=more, sea=NAMED + "lead_hours = 0"))
+    assert [entry.name for entry in study.seas[0].forecast] == ["forecast_hs", "forecast_heading"]
+    assert study.seas[0].forecast[0].spread == pytest.approx(0.20) and study.hs_tp_correlation == 0.1
+    assert {entry.name: entry.spread for entry in study.uncertain}["forecast_tp"] == pytest.approx(0.07)
 
 
 MISTAKES = [

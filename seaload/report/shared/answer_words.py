@@ -7,6 +7,7 @@ import math
 from seaload.basis.units import DEGREE, HOUR, KNOT, MINUTE, TONNE_FORCE
 from seaload.report.shared import wording as say
 from seaload.report.shared.result_reading import line, scenario, setting_words
+from seaload.report.shared.uncertain_words import uncertain_words
 
 DECISION_WORDS = {
     "undecided": "can't tell yet",
@@ -134,7 +135,7 @@ def bearing_words(answer, sea):
     if leaps is not None:
         words += " In the stated gust she leaps." if leaps else " In the stated gust she does not leap."
     if found.measure_first:
-        words += f" Measure first: {line(found.measure_first).replace('_', ' ')}."
+        words += f" Measure first: {uncertain_words(line(found.measure_first))}."
     return words.strip()
 
 

@@ -30,6 +30,7 @@ from seaload.report.shared.page_layout import render_page, trusted
 from seaload.report.shared.prescribed_words import TITLE, motion_blocks
 from seaload.report.shared.result_reading import attribute, line, number, sea_words, setting_words
 from seaload.report.shared.text_table import wear_cell, worst_cell
+from seaload.report.shared.uncertain_words import uncertain_words, wear_words, worth_showing
 from seaload.report.sweep.drawings import sweep_drawings
 from seaload.report.sweep.setting_charts import chart_blocks
 
@@ -251,21 +252,34 @@ def doubt_blocks(dataset):
     """Which uncertain input does how much."""
     if "uncertain_name" not in dataset:
         return []
-    names = [line(name).replace("_", " ") for name in dataset["uncertain_name"].values]
     blocks = []
     for sea in range(dataset.sizes["sea"]):
-        shares = dataset["uncertain_share_reverse"].isel(sea=sea).values
-        spread = number(dataset, "load_spread_reverse", sea=sea)
-        order = np.argsort(-np.nan_to_num(shares), kind="stable")
-        known_odds = known_words(dataset, sea)
-        rows = [(names[i], f"{100.0 * shares[i]:.0f} %", *known_odds[i : i + 1])
-                for i in order if math.isfinite(shares[i])]  # fmt: skip
+        heads, rows, hidden = doubt_rows(dataset, sea)
         caption = f"Share of the uncertainty of the reverse load: {line(dataset['sea_name'].values[sea], 80)}"
-        heads = ("Input", "Share", "Reverse odds once it is known") if known_odds else ("Input", "Share")
         blocks.append({"what": "table", "caption": caption, "heads": heads, "rows": rows, "plain": False})
-        if told := tail_words(dataset, sea):
-            blocks.append({"what": "text", "kind": "note", "text": told})
+        notes = [f"Not shown: {', '.join(hidden)}, which do next to nothing here."] if hidden else []
+        spread = number(dataset, "load_spread_reverse", sea=sea)
+        notes += [told] if (told := tail_words(dataset, sea)) else []
         if math.isfinite(spread):
-            text = f"Forecast and model together: rare loads to {100.0 * spread:.0f} % of the limit (one deviation)."
-            blocks.append({"what": "text", "kind": "note", "text": text})
+            text = f"rare loads to {100.0 * spread:.0f} % of the limit (one deviation)."
+            notes.append(f"Forecast and model together: {text}")
+        if "uncertain_untold" in dataset and (words := line(dataset["uncertain_untold"].values[sea], 300)):
+            notes.append(f"What some seas would do is told from the seas nearer to the forecast: {words}.")
+        blocks += [{"what": "text", "kind": "note", "text": text} for text in notes]
     return blocks
+
+
+def doubt_rows(dataset, sea):
+    """(heads, rows, words of the inputs not shown) of the uncertain inputs of a sea, the largest share first."""
+    names = [uncertain_words(line(name)) for name in dataset["uncertain_name"].values]
+    shares = np.nan_to_num(dataset["uncertain_share_reverse"].isel(sea=sea).values)
+    known_odds, columns = known_words(dataset, sea), [[f"{100.0 * share:.0f} %" for share in shares]]
+    heads, wears = ["Input", "Share"], np.full(len(names), np.nan)
+    if known_odds:
+        heads, columns = [*heads, "Reverse odds once it is known"], [*columns, known_odds]
+    if "uncertain_effect_wear" in dataset:
+        wears = dataset["uncertain_effect_wear"].isel(sea=sea).values
+        heads, columns = [*heads, "Wear, one deviation off"], [*columns, [wear_words(wear) for wear in wears]]
+    shown = [i for i in np.argsort(-shares, kind="stable") if worth_showing(shares[i], wears[i])]
+    rows = [(names[i], *(column[i] for column in columns)) for i in shown]
+    return tuple(heads), rows, [name for i, name in enumerate(names) if i not in shown]
