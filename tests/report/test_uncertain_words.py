@@ -7,7 +7,14 @@ import numpy as np
 import pytest
 import xarray as xr
 
-from seaload.report.shared.uncertain_words import LEAST_SHARE, WORDS, uncertain_words, wear_words, worth_showing
+from seaload.report.shared.uncertain_words import (
+    LEAST_SHARE,
+    WORDS,
+    share_words,
+    uncertain_words,
+    wear_words,
+    worth_showing,
+)
 from seaload.report.sweep.page import doubt_blocks
 from seaload.scenario.risk_spec import UncertainName
 
@@ -27,6 +34,11 @@ def test_an_input_of_another_version_is_told_as_it_is_written():
 ])  # fmt: skip
 def test_a_factor_on_wear_reads_the_same_up_and_down(change, words):
     assert wear_words(change) == words
+
+
+def test_a_share_is_never_told_as_nothing():
+    assert share_words(0.354) == "35 %" and share_words(0.012) == "1 %"
+    assert share_words(0.0099) == share_words(0.0) == "under 1 %"
 
 
 def test_an_input_is_shown_for_the_load_or_for_the_wear():

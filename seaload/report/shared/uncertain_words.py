@@ -30,6 +30,11 @@ def uncertain_words(name):
     return WORDS.get(name, name.replace("_", " "))
 
 
+def share_words(share):
+    """A `share` [-] of the spread in words."""
+    return f"{100.0 * share:.0f} %" if share >= 0.01 else "under 1 %"
+
+
 def wear_words(change):
     """What one deviation does to the wear, from `change` of its logarithm [-]: a factor, whichever way it goes."""
     factor = math.exp(min(abs(change), 50.0))
