@@ -10,7 +10,7 @@ import xarray as xr
 from seaload.report.shared.uncertain_words import (
     LEAST_SHARE,
     WORDS,
-    share_words,
+    spread_words,
     uncertain_words,
     wear_words,
     worth_showing,
@@ -37,8 +37,8 @@ def test_a_factor_on_wear_reads_the_same_up_and_down(change, words):
 
 
 def test_a_share_is_never_told_as_nothing():
-    assert share_words(0.354) == "35 %" and share_words(0.012) == "1 %"
-    assert share_words(0.0099) == share_words(0.0) == "under 1 %"
+    assert spread_words(0.354) == "35 %" and spread_words(0.012) == "1 %"
+    assert spread_words(0.0099) == spread_words(0.0) == "under 1 %"
 
 
 def test_an_input_is_shown_for_the_load_or_for_the_wear():

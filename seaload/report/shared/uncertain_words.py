@@ -30,7 +30,7 @@ def uncertain_words(name):
     return WORDS.get(name, name.replace("_", " "))
 
 
-def share_words(share):
+def spread_words(share):
     """A `share` [-] of the spread in words."""
     return f"{100.0 * share:.0f} %" if share >= 0.01 else "under 1 %"
 

@@ -30,7 +30,7 @@ from seaload.report.shared.page_layout import render_page, trusted
 from seaload.report.shared.prescribed_words import TITLE, motion_blocks
 from seaload.report.shared.result_reading import attribute, line, number, sea_words, setting_words
 from seaload.report.shared.text_table import wear_cell, worst_cell
-from seaload.report.shared.uncertain_words import share_words, uncertain_words, wear_words, worth_showing
+from seaload.report.shared.uncertain_words import spread_words, uncertain_words, wear_words, worth_showing
 from seaload.report.sweep.drawings import sweep_drawings
 from seaload.report.sweep.setting_charts import chart_blocks
 
@@ -273,7 +273,7 @@ def doubt_rows(dataset, sea):
     """(heads, rows, words of the inputs not shown) of the uncertain inputs of a sea, the largest share first."""
     names = [uncertain_words(line(name)) for name in dataset["uncertain_name"].values]
     shares = np.nan_to_num(dataset["uncertain_share_reverse"].isel(sea=sea).values)
-    known_odds, columns = known_words(dataset, sea), [[share_words(share) for share in shares]]
+    known_odds, columns = known_words(dataset, sea), [[spread_words(share) for share in shares]]
     heads, wears = ["Input", "Share"], np.full(len(names), np.nan)
     if known_odds:
         heads, columns = [*heads, "Reverse odds once it is known"], [*columns, known_odds]
