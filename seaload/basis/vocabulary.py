@@ -78,6 +78,7 @@ SEAS = {
     ),
     "true_wind_speed": Entry("m s-1", "true wind speed", "wind_speed"),
     "true_wind_angle": Entry("rad", "true wind angle from the bow"),
+    "gustiness": Entry("1", "standard deviation of the true wind speed over its mean, 0 = steady"),
     "spectrum_asked": Entry("m2 s", "wave spectrum asked for", "sea_surface_wave_variance_spectral_density"),
     "spectrum_realised": Entry(
         "m2 s",
@@ -209,7 +210,8 @@ REALISATIONS = {
 }
 
 GUST = {
-    "gust_leaps": Entry("1", "1 where the boat leaps in the stated gust"),
+    "gust_leaps": Entry("1", "1 where the boat leaps in the stated gust, or comes clear in the lull"),
+    "gust_strength": Entry("1", "change of the true wind speed in the stated gust over it, negative in a lull"),
     "gust_hull_lift_min_calm": Entry(
         "N", "least that the hull carried, added mass left out, gust in calm water", positive="up"
     ),

@@ -213,6 +213,7 @@ class Answer:
     """Everything that is answered by a result."""
 
     exposure: float  # [s]
+    gust_strength: float | None  # [-] of the true wind, a lull below 0
     accepted: dict  # {side: odds}
     settings: dict  # {(setting, sea): SettingAnswer}
     seas: tuple  # of SeaAnswer

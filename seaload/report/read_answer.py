@@ -38,6 +38,7 @@ def read_answer(dataset):
     pairs = [(setting, sea) for sea in seas for setting in range(dataset.sizes["setting"])]
     return Answer(
         exposure=of("exposure_time"),
+        gust_strength=of.maybe("gust_strength"),
         accepted=accepted_levels(dataset),
         settings={pair: setting_answer(of, *pair) for pair in pairs},
         seas=tuple(sea_answer(of, sea, moves) for sea in seas),

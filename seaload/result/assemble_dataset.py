@@ -132,6 +132,7 @@ def axes(study, cases):
         "strip": (("strip",), number(foil.strips)),
         "strip_edge": (("strip_edge",), number(foil.strips + 1)),
         "exposure_time": ((), float(study.risk.exposure)),
+        "gust_strength": ((), float(study.gust.strength)),
         **boat_places(study.boat),
     }
 
@@ -212,6 +213,7 @@ def sea_parts(study, cases, model):
         "waves_from_bow": column([mean_from_bow(sea) for sea in study.seas]),
         "true_wind_speed": column([sea.true_wind_speed for sea in study.seas]),
         "true_wind_angle": column([sea.true_wind_angle for sea in study.seas]),
+        "gustiness": column([sea.gustiness * model_factors(model)["gusts"] for sea in study.seas]),
         "spectrum_asked": (("sea", "frequency"), np.array([asked_spectrum(sea) for sea in study.seas])),
         "spectrum_realised": (("sea", "frequency"), np.array([density for density, _ in realised])),
         "hs_realised": (("sea", "realisation"), heights),

@@ -27,7 +27,7 @@ class BlockTask:
     cases: tuple  # of (Setting, realisation)
     sampling: object
     model: dict
-    gust: object = None  # (steps + 1,) wind pressure over its mean, or None
+    gust: object = None  # pull of the wind as `march_block` takes it, None for the sea's own wind
     keep: int | str | None = None
     deepest: bool = False
 

@@ -1,8 +1,8 @@
-"""The one stated gust: does the boat leap, and what does the foil feel? In calm water and in the sea.
+"""The one stated gust, or lull: does the boat leap, and what does the foil feel? In calm water and in the sea.
 
 She leaps when the hull carries nothing in calm water, or the tip of the foil leaves the water. In waves a
 tip may come clear without a gust, so the same waves are sailed with and without it, and only what the
-gust adds counts.
+gust adds counts. The wind is steady besides, and nobody trims but for the sheets that are eased when the gust says so.
 """
 
 from dataclasses import replace
@@ -10,6 +10,7 @@ from dataclasses import replace
 import numpy as np
 
 from seaload.basis.smooth_step import smooth_step
+from seaload.boat.sail_wind import sail_pull
 from seaload.sailing.block_task import BlockTask
 from seaload.simulation.layout import LANES
 
@@ -25,27 +26,31 @@ def gust_length(gust):
     return float(10.0 * np.ceil((BEFORE + max(2.0 * gust.rise + gust.hold, ease) + AFTER) / 10.0))
 
 
-def gust_pressure(gust, run_in, step, length):
-    """Wind pressure over its mean at every step, (steps + 1,) [-]: up, held, down; eased sheets take it
-    all off.
+def gust_pulls(gust, sea, speeds, run_in, step, length):
+    """Pull of the sails over its mean at every step for boats of some `speeds`, (steps + 1, speeds) [-].
+
+    The true wind of the `sea` goes up, is held, goes down; the sails feel it as part of the apparent wind. Eased sheets
+    take a gust all off.
     """
     time = step * np.arange(int(round((run_in + length) / step)) + 1) - run_in - BEFORE
     up = np.array([smooth_step(t / gust.rise) for t in time])
     down = np.array([smooth_step((t - gust.rise - gust.hold) / gust.rise) for t in time])
-    pressure = (1.0 + gust.strength * (up - down)) ** 2
+    wind = sea.true_wind_speed
+    change = gust.strength * wind * (up - down)
+    pulls = np.stack([sail_pull(change, wind, sea.true_wind_angle, speed) for speed in speeds], axis=-1)
     if np.isfinite(gust.ease_after):
         eased = np.array([smooth_step((t - gust.ease_after) / EASE_TIME) for t in time])
-        pressure = pressure + eased * np.minimum(1.0 - pressure, 0.0)
-    return pressure
+        pulls += eased[:, None] * np.minimum(1.0 - pulls, 0.0)
+    return pulls
 
 
 def calm_task(study, settings, sea, model):
     """Task of up to a block of settings in calm water with the gust."""
     foil, length = study.boat.foils[study.foil_side], gust_length(study.gust)
     still = replace(study.sampling, realisation_time=length, run_in=CALM_RUN_IN)
-    pressure = gust_pressure(study.gust, still.run_in, still.step, length)
+    pulls = gust_pulls(study.gust, sea, [s.speed for s in settings], still.run_in, still.step, length)
     cases = tuple((setting, 0) for setting in settings)
-    return BlockTask(study.boat, foil, sea, cases, still, {**model, "hs_factor": CALM}, gust=pressure)
+    return BlockTask(study.boat, foil, sea, cases, still, {**model, "hs_factor": CALM}, gust=pulls)
 
 
 def begin_calm_gusts(sailer, pairs):
@@ -70,11 +75,11 @@ def gust_tasks(study, setting, sea, model, realisations):
     foil, length = study.boat.foils[study.foil_side], gust_length(study.gust)
     sampling = replace(study.sampling, realisation_time=length)
     cases = tuple((setting, r) for r in range(realisations))
-    pressure = gust_pressure(study.gust, sampling.run_in, sampling.step, length)
+    pulls = gust_pulls(study.gust, sea, [setting.speed], sampling.run_in, sampling.step, length)
     return (
         calm_task(study, [setting], sea, model),
-        BlockTask(study.boat, foil, sea, cases, sampling, model, gust=pressure),
-        BlockTask(study.boat, foil, sea, cases, sampling, model),
+        BlockTask(study.boat, foil, sea, cases, sampling, model, gust=pulls),
+        BlockTask(study.boat, foil, sea, cases, sampling, {**model, "wind": "steady"}),
     )
 
 

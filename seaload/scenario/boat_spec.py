@@ -51,6 +51,7 @@ class RigSpec(Written):
     thrust_per_righting: number(0, 2, "relative thrust for relative righting moment") = 0.7
     pitch_damping_n_m_s_per_rad: number(0, 1e7, "N m s/rad")
     roll_damping_n_m_s_per_rad: number(0, 1e7, "N m s/rad")
+    trim_s: number(1, 3600, "seconds in which the crew eases away a gust that lasts") | Literal["never"] = 60.0
 
     def reference_setting(self):
         """The setting that thrust and speed table are stated for, as a record without a speed."""
@@ -303,6 +304,7 @@ class BoatSpec(Written):
             reference_setting=rig.reference_setting(),
             rig_pitch_damping=rig.pitch_damping_n_m_s_per_rad,
             rig_roll_damping=rig.roll_damping_n_m_s_per_rad,
+            trim_time=inf if rig.trim_s == "never" else rig.trim_s,
             sway_following=motion.sway_following,
             sway_depth=0.5 * self.keel.span_m if motion.sway_depth_m is None else motion.sway_depth_m,
             surge_added_mass=motion.surge_added_mass,

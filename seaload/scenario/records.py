@@ -56,6 +56,7 @@ class Sea:
     tp: float = 0.0  # [s] period of the highest peak
     steep: bool = False  # Hs over peak wavelength above the limit of validity
     forecast: tuple = ()  # of UncertainInput: how far off it may be by its lead time, where nobody states that
+    gustiness: float = 0.0  # [-] standard deviation of the true wind speed over its mean
 
 
 @dataclass(frozen=True)
@@ -109,6 +110,7 @@ class Boat:
     reference_setting: Setting  # of thrust and speed table, its speed nan
     rig_pitch_damping: float  # [N m s/rad]
     rig_roll_damping: float  # [N m s/rad]
+    trim_time: float  # [s] in which the crew eases a lasting gust away, infinity = never
     sway_depth: float  # [m] where that motion is read
     sway_following: float  # [-] kappa: share of the water's sideways motion the boat takes on
     surge_added_mass: float  # [-] share of the mass
@@ -260,7 +262,7 @@ class Sampling:
 
 @dataclass(frozen=True)
 class Gust:
-    """One gust: wind up by `strength` [-] of itself over `rise`, eased after `ease_after` [s] or inf."""
+    """One gust: wind up by `strength` [-] of itself (a lull below 0) in `rise`; eased after `ease_after` [s] or inf."""
 
     strength: float
     rise: float

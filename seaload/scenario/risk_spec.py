@@ -103,12 +103,18 @@ class SamplingSpec(Written):
 
 
 class GustSpec(Written):
-    """`[gust]`: the one gust that every candidate is run through."""
+    """`[gust]`: the one gust, or lull, that every candidate is run through."""
 
-    strength_percent: number(0, 200, "percent of the wind speed added") = 30.0
+    strength_percent: number(-100, 200, "percent of the true wind speed added; below 0 a lull") = 30.0
     rise_s: number(0.1, 120, "seconds") = 5.0
     hold_s: number(0, 600, "seconds") = 20.0
     ease_after_s: number(0, 600, "seconds until the sheets are eased") | Literal["never"] = "never"
+
+    @model_validator(mode="after")
+    def _sheets_are_eased_in_a_gust(self):
+        if self.strength_percent < 0.0 and self.ease_after_s != "never":
+            raise Refused("ease_after_s", self.ease_after_s, "leave it out: in a lull there is nothing to ease")
+        return self
 
     def si(self):
         """The gust as a record."""
@@ -128,6 +134,7 @@ class ModelSpec(Written):
     lift_limits: Literal["on", "off"] = "on"
     free_surface: Literal["finite-froude", "high-froude"] = "finite-froude"
     bending: Literal["mode", "quasi-static"] = "mode"
+    wind: Literal["steady", "gusts"] = "steady"
     amplitudes: Literal["random", "fixed"] = "random"
     leeway: Literal["balanced", "held"] = "balanced"
     held_leeway_deg: number(-5, 10, 'degrees, with leeway = "held"') | None = None

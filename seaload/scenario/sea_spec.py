@@ -139,6 +139,7 @@ class SeaSpec(WaveSpec):
     name: str = Field(min_length=1, max_length=200, description="unique name; the random streams follow it")
     true_wind_speed_knots: number(0, 80, "knots") | None = None
     true_wind_angle_deg: number(0, 180, "degrees from the bow, on the windward side") | None = None
+    gustiness_percent: number(0, 40, "percent of the wind speed, standard deviation; 0 = steady") | None = None
     depth_m: number(1, 12000, "metres of water; deep water only") | None = None
     lead_hours: number(0, 240, "hours that the forecast was made ahead; 12 when not said") | None = None
     system: list["WaveSpec"] = Field(

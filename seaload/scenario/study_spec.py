@@ -57,6 +57,14 @@ class StudySpec(Written):
         refuse_other_unit(self.uncertain)
         return self
 
+    @model_validator(mode="after")
+    def _gustiness_goes_with_gusts(self):
+        for number, sea in enumerate(self.sea, start=1):
+            if sea.gustiness_percent is not None and self.model.wind != "gusts":
+                allowed = 'goes with [model] wind = "gusts"'
+                raise Refused(f"sea[{number}].gustiness_percent", sea.gustiness_percent, allowed)
+        return self
+
     def defaults_used(self):
         """Plain lines "key = value" for every default that the study leaves unsaid."""
         lines = [] if "foil" in self.model_fields_set else [f"foil = {self.foil}"]

@@ -34,6 +34,7 @@ from seaload.simulation.sampling import BOAT_SAMPLES, R_PITCH, R_SPEED, R_WORST_
 from seaload.simulation.sea_table import group_of, sea_components, wave_table
 from seaload.simulation.series import MomentKeeper, SeriesKeeper
 from seaload.simulation.wave_field import anchor_waves
+from seaload.simulation.wind_table import gusty_wind
 from seaload.simulation.workspace import blank_held, blank_work, in_numbers_of
 from seaload.waves.encounter import mean_encounter_frequency
 
@@ -151,6 +152,8 @@ def prepared_run(boat, foil, sea, cases, sampling, named_model=None, *, gust=Non
     single = in_numbers_of(np.float32, march)
     work = start_from_calm(march, single, table, trim)
     rules = count_rules(boat, foil, geometries, sampling, march.boat[BOAT_TARGET])
+    if gust is None:
+        gust = gusty_wind(boat, sea, lanes, sampling, model)
     run = _Run(march, single, reading, table, clock, work, rules, trim, sampling, gust, keeper, len(cases))
     return run, geometries
 
@@ -159,7 +162,7 @@ def wind_at_steps(gust, steps):
     """Pull of the wind over its mean at every full step, (steps + 1, LANES) [-] in single precision.
 
     `gust` the same of all lanes (steps + 1,) or of as many as there are (steps + 1, lanes), the last one repeated;
-    None for a steady wind. `steps` number of steps.
+    None for a steady wind. `steps` their number.
     """
     if gust is None:
         return np.ones((steps + 1, LANES), dtype=np.float32)
@@ -185,7 +188,7 @@ def march_block(
     boat, foil, sea : scenario records. cases : up to LANES pairs (setting, realisation number), SI.
     sampling : record with seed, realisation_time, run_in, step, components.
     named_model : choices and factors of the physics, as `model_options` has them.
-    gust : pull of the wind over its mean at every step, as `wind_at_steps` takes it.
+    gust : pull of the wind over its mean at every step, as `wind_at_steps` takes it; None for the sea's own wind.
     keep : None, or number of the case whose samples are kept as its `series`, or MOMENTS, those of every case.
     deepest : whether the case with the deepest reverse load gets what its minute can be marched again from.
     stop : None, or a function asked at every chunk; once it says True the block ends with KeyboardInterrupt.

@@ -14,6 +14,7 @@ SWITCHES = {
     "free_surface": {"finite-froude": ("finite_froude", 1.0), "high-froude": ("finite_froude", 0.0)},
     "bending": {"mode": ("bending", 1.0), "quasi-static": ("bending", 0.0)},
     "leeway": {"balanced": ("leeway_held", 0.0), "held": ("leeway_held", 1.0)},
+    "wind": {"steady": ("gusts", 0.0), "gusts": ("gusts", 1.0)},
     "amplitudes": {"random": ("random_amplitudes", 1.0), "fixed": ("random_amplitudes", 0.0)},
 }
 

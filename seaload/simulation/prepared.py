@@ -21,13 +21,14 @@ BOAT_ASIDE = {
     "raw", "sensors", "logger", "moves", "tanks", "uncertain", "speed_table", "worked", "foils", "reference_setting",
 }  # fmt: skip
 FOIL_ASIDE = {"id"}
-SEA_ASIDE = {"notes", "hs", "tp", "steep", "true_wind_speed", "true_wind_angle", "forecast"}
+SEA_WIND = {"true_wind_speed", "true_wind_angle", "gustiness"}
+SEA_ASIDE = {"notes", "hs", "tp", "steep", "forecast", *SEA_WIND}
 SETTING_ASIDE = {"attainable"}
 # numbers of the model that a calm trim does not hang on, and those that a sea at a boat does
 OF_SEA = (
     "crest_factor", "hs_factor", "tp_factor", "heading_shift", "tail_factor", "wind_sea_factor", "hull_wave_factor",
 )  # fmt: skip
-SEA_ONLY = {"orbital", "random_amplitudes", "sway_following_factor", *OF_SEA}
+SEA_ONLY = {"orbital", "random_amplitudes", "sway_following_factor", "gusts", *OF_SEA}
 MOST_LANES, MOST_SEAS = 1024, 160  # kept, the newest used: some 130 MB
 
 

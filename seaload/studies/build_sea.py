@@ -1,18 +1,20 @@
 """From what a person wrote about a sea to the record that is sailed through: spectra, directions, notes."""
 
-from math import degrees, isnan, pi, radians
+from math import ceil, degrees, isnan, pi, radians
 from pathlib import Path
 
 import numpy as np
 
 from seaload.basis.errors import InputError
-from seaload.basis.units import KNOT
+from seaload.basis.units import KNOT, PERCENT
 from seaload.files.sea_reader import read_record
 from seaload.scenario.read_toml import shown
 from seaload.scenario.records import Sea, WaveSystem
 from seaload.waves.boat_frame import direction_in_boat
 from seaload.waves.bulk import bulk_sea, deep_wavelength, mean_direction
 from seaload.waves.components import direction_widths
+from seaload.waves.fetch_growth import fully_developed_sea, wind_for_height
+from seaload.waves.gusts import gustiness
 from seaload.waves.ochi_hubble import ochi_hubble
 from seaload.waves.spectra import bretschneider, frequency_table, jonswap, tail_extension
 from seaload.waves.torsethaugen import torsethaugen_1996
@@ -20,6 +22,8 @@ from seaload.waves.torsethaugen import torsethaugen_1996
 HIGHEST = 3.6  # [rad/s] above it waves are shorter than 5 m, too short to move the boat
 ASSUMED_SPREADING = 10.0  # [-] s of cos-2s, between young wind sea and old swell
 USUAL_GAMMA = 3.3  # [-] mean of the North Sea measurements of Hasselmann et al. 1973
+SURELY_DRIVEN = 1.2 * 0.0268  # [-] Hs over peak wavelength: full-grown 0.0268, the fits differ by 20 %
+MORE_THAN_GROWN = 1.1  # [-] times the height of a full-grown sea before a line says so: half of what the fits differ
 AS_ASKED = 0.005  # [-] of Hs and Tp: a difference that is told
 USUAL_TAIL = "f-5"
 TAIL_POWER = {"f-5": "omega^-5", "f-4": "omega^-4", "none": "none"}
@@ -53,8 +57,27 @@ def build_sea(spec, index, *, path, boat, starboard_tack):
         angle = radians(spec.true_wind_angle_deg)
     else:
         notes.append(f"wind angle not said: {degrees(angle):.0f} degrees assumed, the boat's reference wind")
+    gusty = gustiness(speed) if spec.gustiness_percent is None else spec.gustiness_percent * PERCENT
+    notes += [line for system in systems if (line := more_than_the_wind_raises(system, speed))]
     notes.append("no current")
-    return Sea(spec.name, tuple(systems), speed, angle, tuple(notes), hs, tp, steep)
+    return Sea(spec.name, tuple(systems), speed, angle, tuple(notes), hs, tp, steep, gustiness=float(gusty))
+
+
+def more_than_the_wind_raises(system, wind):
+    """A line where a `WaveSystem` is a wind sea higher than its `wind` [m/s] can raise, else "".
+
+    A wind sea is one no older than the wind can make it, or steeper than any full-grown one; anything else is swell,
+    which owes this wind nothing.
+    """
+    found, most = bulk_sea(system.omega, system.density), fully_developed_sea(wind)
+    driven = found.tp <= most.tp or found.steepness > SURELY_DRIVEN
+    if not driven or found.hs <= MORE_THAN_GROWN * most.hs:
+        return ""
+    return (
+        f"wind and sea do not fit: waves of {found.hs:.1f} m with {found.tp:.1f} s are a wind sea, {wind / KNOT:.0f} "
+        f"knots raise {most.hs:.1f} m at most, and {found.hs:.1f} m take {ceil(wind_for_height(found.hs) / KNOT)} "
+        "knots; check both"
+    )
 
 
 def build_system(spec, field, *, path, starboard_tack, depth):

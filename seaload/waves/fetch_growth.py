@@ -5,6 +5,7 @@ from typing import NamedTuple
 import numpy as np
 
 GROWTH_GRAVITY = 9.81  # [m/s2] the value the fits were made with
+GROWN_ENERGY, GROWN_PEAK = 3.64e-3, 0.133  # [-] m0 g^2/U^4 and f_p U/g of a fully developed sea
 
 
 class FetchSea(NamedTuple):
@@ -44,6 +45,20 @@ def fetch_limited_sea(wind_speed, fetch, relation="hasselmann 1973"):
     if relation == "lewis allos 1990":
         return lewis_allos_sea(wind_speed, zeta)
     raise ValueError(f"unknown fetch relation {relation!r}")
+
+
+def fully_developed_sea(wind_speed):
+    """Sea that `wind_speed` [m/s] at 10 m raises at most, however long and far it blows (`FetchSea`).
+
+    Energy 3.64e-3 and f_p U/g = 0.133, so Hs 0.241 U^2/g and Tp 7.52 U/g: read in the open package scientimate 2.0
+    (fullydevwave), where they cap the fit of Hasselmann et al. 1973. alpha and gamma of Pierson and Moskowitz 1964.
+    """
+    return _sea(GROWN_ENERGY, GROWN_PEAK, 0.0081, 1.0, wind_speed)
+
+
+def wind_for_height(hs):
+    """Wind speed at 10 m [m/s] whose fully developed sea is `hs` [m] high: inverse of `fully_developed_sea`."""
+    return float(np.sqrt(hs * GROWTH_GRAVITY / (4.0 * np.sqrt(GROWN_ENERGY))))
 
 
 def lewis_allos_sea(wind_speed, zeta):

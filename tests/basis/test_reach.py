@@ -8,7 +8,7 @@ KEPT = {  # module: why it stands in the package though no command reaches it ye
     "seaload.fatigue.measured_life": "holds the straight diagram against measured coupons, which no key carries",
     "seaload.risk.gumbel": "worst load to expect in an exposure",
     "seaload.boat.lewis_form": "sway and yaw added mass of sections",
-    "seaload.waves.fetch_growth": "seas that contradict their wind",
+    "seaload.waves.fetch_growth": "seas that the wind has not had room to raise; a study says its sea",
 }
 KEPT_NAMES = {
     ("seaload.fatigue.cycle_list", "list_cycles"): "a whole history at once: what counting piece by piece must equal",

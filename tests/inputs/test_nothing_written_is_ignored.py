@@ -26,7 +26,7 @@ SCENARIOS = Path(__file__).resolve().parents[2] / "scenarios"
 DATA = Path(__file__).resolve().parents[1] / "published" / "data"
 BOAT = tomllib.loads((SCENARIOS / "boats" / "demo.toml").read_text(encoding="utf-8"))
 BOAT["keel"].update(root_to_leeward_m=0.0, tilt_deg=0.0)  # what the example leaves to its default
-BOAT["rig"].update(reference_ballast_shift_m=0.0)
+BOAT["rig"].update(reference_ballast_shift_m=0.0, trim_s=60.0)
 BOAT["hull"].update(bilge_share=0.78, wetted_share=0.62, wetted_loss_planing=0.3, bow_from_cg_m=3.0, plunge_depth_m=1.0)
 for fin in ("keel", "rudder"):
     BOAT[fin].update(profile_drag=0.008, area_coefficient=0.65, cl_max=1.0)
@@ -57,10 +57,10 @@ FURTHER = {
     "systems": study_of({}) | {"sea": [{"name": "x", "system": [COMPASS, TO, {**GRID, "place": [36.0, 216.0]},
                                                                  {**RECORD, "waves_from_bow_deg": 20.0}]}]},
     "model": study_of(
-        NAMED,
+        {**NAMED, "gustiness_percent": 10.0},
         model={"roll": "free", "surge": "free", "keel_fin": "on", "rudders": "on", "lag": "on", "lift_limits": "on",
-               "free_surface": "finite-froude", "bending": "mode", "amplitudes": "fixed", "leeway": "held",
-               "held_leeway_deg": 0.5, "speed": "held"},
+               "free_surface": "finite-froude", "bending": "mode", "amplitudes": "fixed", "wind": "gusts",
+               "leeway": "held", "held_leeway_deg": 0.5, "speed": "held"},
         gust={"strength_percent": 30.0, "rise_s": 5.0, "hold_s": 20.0, "ease_after_s": 15.0},
         uncertain={"lift_slope": {"distribution": "normal", "spread_percent": 8.0, "reason": "tests"},
                    "rake_zero": {"spread_deg": 0.5}},
@@ -191,6 +191,11 @@ def as_written(boat, study):
     return boat, study
 
 
+def in_gusts(boat, study):
+    """A wind with gusts, which a crew trims."""
+    return boat, {**study, "model": {**study.get("model", {}), "wind": "gusts"}}
+
+
 def where_it_breaks(boat, study):
     """Limits that are strengths: their scatter counts."""
     structure = {**boat["foil"]["port"]["structure"], "limit_basis": "break"}
@@ -201,6 +206,7 @@ def where_it_breaks(boat, study):
 WITHIN = {  # first words of a key: the circumstances in which it acts
     "boat rig.reference_": without_table,
     "boat tanks": tanks_filled,
+    "boat rig.trim_s": in_gusts,
     "boat worked": without_sizes,
     "boat uncertain.limit_": where_it_breaks,
     "boat sensors.display_lever_m": in_tonnes,
@@ -215,6 +221,8 @@ def fitting(tables, path):
         value_at(tables, path[:-1]).pop("gamma", None)
     if path[-1] == "judge_by":
         tables["risk"].pop("confidence_percent")
+    if path[-1] == "wind":
+        tables["sea"][0].pop("gustiness_percent")
     if path[-1] == "leeway":
         tables["model"].pop("held_leeway_deg")
     if path[-1] in ("shaft_length_m", "elbow_length_m", "tip_length_m"):

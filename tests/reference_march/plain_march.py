@@ -41,6 +41,7 @@ class PlainMarch:
         self.memory = np.zeros((strips, 2))
         self.mode = (0.0, 0.0)
         self.time = 0.0
+        self.wind = np.ones(2)  # [-] pull over its mean at every full step, the last one from then on
 
     def evaluate(self, time, rigid_values, lags, mode, since=0.0):
         """(rates of the rigid state, rates of the lag states, Loads, accelerations) `since` [s] a step began."""
@@ -69,7 +70,8 @@ class PlainMarch:
             found = self.spans
             span = beyond[s], found.lift[s] + since * found.lift_rate[s], found.wash[s] + since * found.wash_rate[s]
             add_strip(loads, self.boat, row[s], rigid, self.memory[s], self.water, flows[s], wakes[s][4], span)
-        up, bow, lean, surge = self.accelerations(rigid, loads)
+        pull = np.interp(time / self.step, np.arange(len(self.wind)), self.wind)
+        up, bow, lean, surge = self.accelerations(rigid, loads, pull)
         hold = bounded_hold(
             rigid["thrust_hold"],
             (self.boat["target_speed"] - rigid["speed"]) * self.boat["speed_hold_rate"],
@@ -88,16 +90,17 @@ class PlainMarch:
             np.array([up, bow, lean]),
         )
 
-    def accelerations(self, rigid, loads):
-        """Heave, pitch, roll and surge accelerations."""
+    def accelerations(self, rigid, loads, pull):
+        """Heave, pitch, roll and surge accelerations; `pull` [-] of the wind over its mean."""
         b, u, density = self.boat, rigid["speed"], self.water["density"]
-        drive = resistance.thrust(b["thrust"], b["thrust_slope"], u, b["target_speed"]) + rigid["thrust_hold"]
+        drive = resistance.thrust(pull * b["thrust"], b["thrust_slope"], u, b["target_speed"]) + rigid["thrust_hold"]
         arm = b["righting_arm"] + b["righting_slope"] * (rigid["roll"] + self.waves.lateral_slope())
-        heeling = b["heel_moment"] * (1.0 - b["heel_moment_fall"] * rigid["roll"]) + rigid["heel_hold"]
+        down = pull * b["down_force"]
+        heeling = pull * b["heel_moment"] * (1.0 - b["heel_moment_fall"] * rigid["roll"]) + rigid["heel_hold"]
         force = np.array(
             [
-                loads.heave + loads.hull_lift - b["weight"] - b["down_force"],
-                loads.pitch - drive * b["sail_arm"] - b["down_force"] * b["effort_ahead"]
+                loads.heave + loads.hull_lift - b["weight"] - down,
+                loads.pitch - drive * b["sail_arm"] - down * b["effort_ahead"]
                 - b["rig_pitch_damping"] * rigid["pitch_rate"],
                 loads.roll - loads.hull_lift * arm + heeling - b["rig_roll_damping"] * rigid["roll_rate"],
             ]

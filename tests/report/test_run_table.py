@@ -45,7 +45,7 @@ def test_it_fits_a_hundred_columns_of_plain_characters(text):
         "2.9 kN more thrust (2.9 to 2.9), 41 % of calm",  # 10.1 kN given, 7.2 asked in calm
         "foredeck under 0.05 %",  # 0.6 s of 20 minutes
         "Simulated: 3 hours in 9 realisations. All ran to their end",
-        "Gust: does not jump clear",
+        "Gust of 30 %: does not jump clear",
         "direction and spreading (s = 10) assumed",
         "seaload run bow-quarter-swell.toml --seed 1",
     ],
@@ -65,6 +65,22 @@ def test_shares_are_those_of_the_result(run_result, text):
     for name in ("mean", "max", "min"):
         ratio = float(run_result[f"load_ratio_{name}"].values[0, 0, 0])
         assert f"{abs(100 * ratio):.0f} {'down' if ratio < 0 else 'up'}" in bearing
+
+
+def test_a_lull_is_told_as_a_lull(run_result, text):
+    assert "Gust of 30 %: does not jump clear." in text
+    lull = run_result.assign(gust_strength=((), -0.4))
+    assert "Lull of 40 %: hull and foil stay in the water." in table_of(lull)
+    clear = lull.assign(gust_leaps=lull["gust_leaps"] * 0 + 1)
+    assert "Lull of 40 %: SHE COMES CLEAR" in table_of(clear)
+    older = run_result.drop_vars("gust_strength")
+    assert "Gust: does not jump clear." in table_of(older)
+
+
+def test_gusts_stand_with_the_wind(run_result):
+    gusty = run_result.assign(gustiness=(("sea",), np.full(run_result.sizes["sea"], 0.1)))
+    assert "gusts and lulls of 10 %" in " ".join(table_of(gusty).split())
+    assert "lulls" not in table_of(run_result.assign(gustiness=(("sea",), np.zeros(run_result.sizes["sea"]))))
 
 
 def test_no_word_promises_safety(text):

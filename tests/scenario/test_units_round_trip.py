@@ -74,5 +74,6 @@ def test_risk_sampling_gust_and_doubt():
     assert SamplingSpec(hours=3.01).si().realisations == 10
     assert SamplingSpec(seed=4).si(7).seed == 7
     assert GustSpec().si().ease_after == inf
+    assert GustSpec(strength_percent=-40).si().strength == pytest.approx(-0.4)
     assert UncertainSpec(spread_deg=0.5).si("rake_zero").spread == pytest.approx(0.5 * DEGREE)
     assert UncertainSpec(spread_percent=10).si("lift_slope").kind == "factor"

@@ -22,6 +22,7 @@ from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays
 from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS
 from seaload.simulation.sea_table import phases_of, sea_components, station_positions, swings_of
+from seaload.simulation.wind_table import gusty_wind
 from seaload.studies.load_study import load_study
 from seaload.waves.encounter import mean_encounter_frequency
 from tests.reference_march.plain_march import PlainMarch
@@ -65,13 +66,13 @@ def plain_march(study, setting, sampling):
     return PlainMarch(march, 0, waves, trim, sampling.step), reading.edge[:, 0], reading.weight[:, 0]
 
 
-def both(seconds, path=STUDY, amplitudes="fixed", **changed):
+def both(seconds, path=STUDY, amplitudes="fixed", wind="steady", **changed):
     """(fast series, plain series) of one case, dicts of arrays; the moment is that at the bearing.
 
-    Fixed amplitudes: the times at which the marches part were found in those waves.
+    Fixed amplitudes and steady wind: the times at which the marches part were found in those waves.
     """
     study = load_study(path)
-    study = replace(study, model={**study.model, "amplitudes": amplitudes})
+    study = replace(study, model={**study.model, "amplitudes": amplitudes, "wind": wind})
     setting = replace(study.settings[0], **changed)
     sampling = replace(study.sampling, run_in=0.0, realisation_time=seconds)
     foil = study.boat.foils[study.foil_side]
@@ -79,6 +80,9 @@ def both(seconds, path=STUDY, amplitudes="fixed", **changed):
         study.boat, foil, study.seas[0], [(setting, REALISATION)], sampling, study.model, keep=0
     )  # fmt: skip
     plain, edge, weight = plain_march(study, setting, sampling)
+    if wind == "gusts":
+        cases = [(setting, REALISATION)] * L.LANES
+        plain.wind = gusty_wind(study.boat, study.seas[0], cases, sampling, model_factors(study.model))[:, 0]
     rows = [plain.advance() for _ in range(int(round(seconds / sampling.step)))]
     slow = {name: np.array([row[name] for row in rows]) for name in ("heave", "pitch", "roll", "speed")}
     moment = np.array([row["moment"] for row in rows])
@@ -116,7 +120,7 @@ def test_with_fine_wave_tables_the_two_marches_are_one(monkeypatch):
     monkeypatch.setattr(wave_rows, "RANK_TOLERANCE", 1e-7)
     for name, count in (("FOIL_NODES", 9), ("KEEL_NODES", 9), ("RUDDER_NODES", 5), ("MOST_NODES", 9)):
         monkeypatch.setattr(sea_table, name, count)
-    fast, slow, _ = both(12.0, EXAMPLE, "random", extension=0.5)
+    fast, slow, _ = both(12.0, EXAMPLE, "random", "gusts", extension=0.5)
     for name, bound in FINE.items():
         assert apart(fast, slow, name, None) <= bound, name
 

@@ -130,6 +130,48 @@ def test_a_steep_sea_is_flagged_and_not_refused(folder):
     assert sea.steep and any("steep" in note for note in sea.notes)
 
 
+UNFIT = "wind and sea do not fit"
+
+
+@pytest.mark.parametrize(
+    ("hs", "tp", "knots", "unfit"),
+    [
+        (4.5, 9.0, 24, True),  # 24 kn raise 3.75 m with 9.5 s at most, by the fits of waves/fetch_growth
+        (4.5, 9.0, 28, False),
+        (3.7, 9.0, 24, False),
+        (4.4, 11.0, 24, False),  # longer than 24 kn can make: swell, as steep as 1 in 43
+        (7.0, 10.5, 24, True),  # as long, but as steep as 1 in 25: driven by more wind
+        (1.5, 14.0, 2, False),
+        (0.4, 2.5, 0, True),
+    ],
+)
+def test_a_wind_sea_higher_than_its_wind_can_raise_is_told(folder, hs, tp, knots, unfit):
+    text = NAMED.replace("hs_m = 3.0", f"hs_m = {hs}").replace("tp_s = 9.0", f"tp_s = {tp}")
+    (sea,) = load_study(written(folder, text + f"true_wind_speed_knots = {knots}\n")).seas
+    assert any(UNFIT in note for note in sea.notes) == unfit
+
+
+def test_the_line_names_the_wind_that_would_fit(folder):
+    text = NAMED.replace("hs_m = 3.0", "hs_m = 4.5") + "true_wind_speed_knots = 24\n"
+    (sea,) = load_study(written(folder, text)).seas
+    (note,) = (note for note in sea.notes if UNFIT in note)
+    assert "4.5 m with 9.0 s" in note and "24 knots" in note and "27 knots" in note
+    more = "[[sea.system]]\n" + NAMED.replace("hs_m = 3.0", "hs_m = 1.0").replace("tp_s = 9.0", "tp_s = 15.0")
+    (sea,) = load_study(written(folder, text + more)).seas
+    assert sum(UNFIT in note for note in sea.notes) == 1  # the swell beside it is no matter
+
+
+def test_gustiness_is_as_written_or_that_of_the_open_sea(folder):
+    gusts = '\n[model]\nwind = "gusts"\n'
+    (unsaid,) = load_study(written(folder, NAMED + "true_wind_speed_knots = 24\n", more=gusts)).seas
+    assert 0.08 < unsaid.gustiness < 0.12
+    (said,) = load_study(written(folder, NAMED + "gustiness_percent = 15\n", more=gusts)).seas
+    assert said.gustiness == pytest.approx(0.15)
+    (still,) = load_study(written(folder, NAMED + "gustiness_percent = 0\n", more=gusts)).seas
+    assert still.gustiness == 0.0
+    assert "gustiness_percent" in refused(written(folder, NAMED + "gustiness_percent = 15\n"))
+
+
 @pytest.mark.parametrize("tp", [2.0, 2.9, 4.7, 7.3, 11.0, 15.1])
 def test_height_and_period_are_simulated_as_asked(folder, tp):
     """Waves of 2 s once lost 7 % of their height at the end of the table, and every period snapped to it."""

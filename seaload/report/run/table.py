@@ -230,16 +230,20 @@ def sailed_words(dataset, setting, sea):
 
 
 def gust_lines(dataset, found):
-    """The stated gust, in calm water and in the sea of a `SettingAnswer`."""
+    """The stated gust or lull, in calm water and in the sea of a `SettingAnswer`."""
     if found.gust_leaps is None:
         return []
     setting, sea = found.setting, found.sea
-    leaps = "SHE LEAPS: the hull comes clear of the water" if found.gust_leaps \
-        else "does not jump clear"  # fmt: skip
+    strength = number_if_held(dataset, "gust_strength")
+    size = f" of {100.0 * abs(strength):.0f} %" if math.isfinite(strength) else ""
+    name, jumps, stays = "Gust", "SHE LEAPS: the hull comes clear of the water", "does not jump clear"
+    if strength < 0.0:
+        name, jumps, stays = "Lull", "SHE COMES CLEAR: hull or foil leaves the water", "hull and foil stay in the water"
     shares = [
         f"{100.0 * max(0.0, number(dataset, f'gust_{side}_share_{where}', setting, sea)):z.0f} % {way}"
         for where in ("calm", "sea") for side, way in (("normal", "up"), ("reverse", "down"))
     ]  # fmt: skip
     return wrapped(
-        f"Gust: {leaps}. Worst load: calm water {shares[0]} and {shares[1]}, this sea {shares[2]} and {shares[3]}."
+        f"{name}{size}: {jumps if found.gust_leaps else stays}. Worst load: calm water {shares[0]} and {shares[1]}, "
+        f"this sea {shares[2]} and {shares[3]}."
     )

@@ -115,6 +115,13 @@ def suggestion_sentences(dataset, answer, sea):
     ).strip()
 
 
+def gust_words(strength, leaps):
+    """Whether she `leaps` in the stated gust, or comes clear in the lull, a gust of a `strength` [-] below 0."""
+    if strength is not None and strength < 0.0:
+        return "In the stated lull " + ("hull or foil comes clear." if leaps else "the foil stays in the water.")
+    return "In the stated gust she leaps." if leaps else "In the stated gust she does not leap."
+
+
 def bearing_words(answer, sea):
     """The sea that the shown setting bears, each way by itself, and what the gust does."""
     found, parts = answer.seas[sea], []
@@ -133,7 +140,7 @@ def bearing_words(answer, sea):
         words = "Outside the limits in every sea looked at, two deviations of the forecast either way."
     leaps = answer.settings[found.shown, sea].gust_leaps
     if leaps is not None:
-        words += " In the stated gust she leaps." if leaps else " In the stated gust she does not leap."
+        words += f" {gust_words(answer.gust_strength, leaps)}"
     if found.measure_first:
         words += f" Measure first: {uncertain_words(line(found.measure_first))}."
     return words.strip()

@@ -114,6 +114,8 @@ def sea_words(dataset, sea):
         f"true wind {number(dataset, 'true_wind_speed', sea=sea) / KNOT:.0f} kn at "
         f"{number(dataset, 'true_wind_angle', sea=sea) / DEGREE:.0f} deg"
     )
+    if (gusts := number_if_held(dataset, "gustiness", sea=sea)) > 0.0:
+        words += f" with gusts and lulls of {100.0 * gusts:.0f} % (one standard deviation)"
     if number(dataset, "sea_steep", sea=sea) > 0:
         words += "; steeper than the model is valid for"
     return words
