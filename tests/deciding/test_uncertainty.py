@@ -120,7 +120,7 @@ def test_a_sea_past_the_limit_of_steepness_is_not_simulated_and_the_last_step_go
 
 
 def test_a_sea_that_is_too_steep_as_it_is_tells_by_its_gentler_side(small_study, made_case):
-    study = steeper(small_study, 1.0 / 14.0)
+    study = steeper(small_study, 1.0 / 12.0)
     ensemble = Ensemble(FakeSailer(study, {(0, 0): study.settings[0]}, made_case, curved), (0, 0))
     assert set(ensemble.nodes) == {("forecast_hs", 0), ("forecast_hs", 1), ("forecast_tp", 3), ("forecast_tp", 4)}
 
