@@ -95,7 +95,7 @@ def history_of(motions, trim, setting, step, side=1.0):
 def mirrored(setting):
     """The `setting` record seen from the other side: cant and water on the other hand; its heel is left to the motion.
     """
-    return replace(setting, cant=-setting.cant, water=tuple((m, x, y, z) for m, x, y, z in setting.water))
+    return replace(setting, cant=-setting.cant, water=tuple((m, x, -y, z) for m, x, y, z in setting.water))
 
 
 def bench_of(boat, foil, setting, model, heels):

@@ -7,22 +7,19 @@ import numpy as np
 import pytest
 
 from seaload.basis.constants import STANDARD_GRAVITY
-from seaload.boat.written_motion import joined
-from seaload.foil.lag_states import WAGNER_A1, WAGNER_A2, WAGNER_B1, WAGNER_B2
 from seaload.foil.wet_states import STATES, answers
 from seaload.scenario.records import PrescribedMotion
 from seaload.simulation import layout as L
 from seaload.simulation.calm import calm_trim
 from seaload.simulation.layout import BOAT, LANES
 from seaload.simulation.model_options import model_factors
-from seaload.simulation.prepare import carried_righting, march_arrays
-from seaload.simulation.prescribed import LEAD, Bench, History, bench_of, history_of, lead_through
+from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays
+from seaload.simulation.prescribed import LEAD, Bench, History, bench_of, history_of, lead_through, mirrored
 from seaload.simulation.prescribed_loads import prescribed_records, span_extremes, worst_of
 from seaload.simulation.sampling import R_DRAG, R_LIFT, R_RIGHTING, R_TIP_DEPTH
 from seaload.simulation.strip_stage import strip_loads
 from seaload.simulation.turned_strips import SPAN_STEP, SpanTable, UprightFoil, span_at
 from seaload.simulation.workspace import load_state
-from tests.oracles.unsteady_theory import theodorsen, two_term_transfer
 from tests.simulation.still_water import demo_study, varied
 
 STEP, SPEED, DEEP = 0.02, 10.0, -50.0
@@ -147,44 +144,6 @@ def led(bench, seconds, speed=SPEED, **moved):
     return samples[bench.reading.channels + R_LIFT, lead:], at[::2][lead:steps], samples[:, lead:]
 
 
-@pytest.mark.parametrize("k", [0.05, 0.2, 0.4])
-def test_heave_at_speed_in_deep_water_is_theodorsens(k):
-    """Circulatory lift of a section that heaves: pi rho U c w C(k) a length (Theodorsen 1935, NACA TR 496), as near as
-    the two terms that stand for C(k) are, and of these within two per cent.
-    """
-    omega, size = 2.0 * k * SPEED / CHORD, 0.02
-    cycle = 2.0 * np.pi / omega
-    cycles = int(np.ceil(4.0 / cycle)) + 1
-
-    def heave(at):
-        return size * np.sin(omega * at), size * omega * np.cos(omega * at), -size * omega**2 * np.sin(omega * at)
-
-    lift, time, _ = led(level_wing(), cycles * cycle + 2 * STEP, heave=heave)
-    kept = (time >= (cycles - 1) * cycle - 1e-9) & (time < cycles * cycle - 1e-9)
-    fall = -size * omega  # [m/s] of the water past the wing times the cosine
-    gain = 2.0 * np.mean(lift[kept] * np.exp(-1j * omega * time[kept])) / (1025.0 * np.pi * SPEED * CHORD * SPAN * fall)
-    assert abs(gain - two_term_transfer(k, (WAGNER_A1, WAGNER_A2), (WAGNER_B1, WAGNER_B2))) < 0.02
-    assert abs(abs(gain) - abs(theodorsen(k))) < 0.025
-
-
-def test_a_sudden_heave_grows_its_lift_as_wagner_says():
-    """Half at once, then 1 - 0.165 exp(-0.0455 s) - 0.335 exp(-0.3 s) with s semi-chords (R. T. Jones 1940)."""
-    sink = 0.2
-    start = 0.1  # [s] to get going
-
-    def heave(at):
-        value, rate, acceleration = joined([0.0, start], [0.0, sink], at)
-        moving = np.cumsum(value) * (at[1] - at[0])
-        return -moving, -value, -rate
-
-    lift, time, _ = led(level_wing(), 3.0, heave=heave)
-    whole = 1025.0 * np.pi * SPEED * CHORD * SPAN * sink
-    later = time > 3.0 * start
-    s = 2.0 * SPEED / CHORD * (time[later] - 0.5 * start)
-    grown = 1.0 - 0.165 * np.exp(-0.0455 * s) - 0.335 * np.exp(-0.3 * s)
-    assert lift[later] / whole == pytest.approx(grown, abs=0.01)
-
-
 def test_a_fall_into_the_water_gives_half_the_momentum_of_the_added_mass():
     """The entry term alone: its impulse is m V/2 a length, however fast the strip wets (its own closed form)."""
     added, sink, over = 200.0, 0.4, 0.2
@@ -274,6 +233,16 @@ def test_a_gybe_of_the_windward_foil_is_that_of_the_working_one_mirrored():
     assert np.array_equal(first.series["normal_share"], second.series["normal_share"])
     assert np.array_equal(first.series["heel"], -second.series["heel"])
     assert first.normal.share > 0.2
+
+
+def test_the_windward_foil_sees_the_centre_of_gravity_on_the_other_hand():
+    """Keel and tanks full to leeward of the working foil lie to windward of the other; ahead and up are the same."""
+    boat = demo_study().boat
+    water = ((700.0, 9.0, 1.4, 0.5), (300.0, 1.0, -0.3, 0.6))
+    setting = replace(demo_study().settings[0], cant=0.4, water=water)
+    there, here = lane_centre(boat, mirrored(setting)), lane_centre(boat, setting)
+    assert there == pytest.approx((here[0], -here[1], here[2])) and abs(here[1]) > 0.1
+    assert there[1] != pytest.approx(-lane_centre(boat, replace(setting, water=()))[1], abs=1e-3)
 
 
 def test_a_motion_has_the_same_bits_in_any_company():

@@ -27,7 +27,7 @@ def motion_figure(dataset, sea, number):
                                          (speed_panel, {"speed"})) if names & moves]  # fmt: skip
     heights = [0.9] * len(panels) + [1.6]
     ratios = {"height_ratios": heights}
-    figure, axes = new_figure(len(heights), 1, height=0.6 + 1.25 * sum(heights), sharex=True, squeeze=False,
+    figure, axes = new_figure(len(heights), 1, width=5.0, height=0.6 + 1.25 * sum(heights), sharex=True, squeeze=False,
                               gridspec_kw=ratios)  # fmt: skip
     column = axes[:, 0]
     for panel, axis in zip([*panels, load_panel], column, strict=True):
