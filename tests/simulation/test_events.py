@@ -5,8 +5,19 @@ feels against closed forms.
 import numpy as np
 import pytest
 
+from seaload.boat.slamming import slam_speed
 from seaload.fatigue.excursions import EVENT_GAP, RELEASE_MARGIN
-from seaload.foil.load_cause import CAUSES, Parts, cause_of, heave_part, pitch_part, speed_part
+from seaload.foil.load_cause import (
+    CAUSES,
+    Parts,
+    cause_of,
+    heave_part,
+    jolt_part,
+    limit_part,
+    pitch_part,
+    roll_part,
+    speed_part,
+)
 from seaload.simulation import count_events as C
 from seaload.simulation import layout as L
 from seaload.simulation.count_motion import PEAK_BINS, PEAK_WIDTH, count_peaks, count_slams, highest_tenth
@@ -106,6 +117,22 @@ def test_of_more_events_than_there_is_room_for_the_deepest_stay():
     assert len(none) == len(nothing) == 0
 
 
+@pytest.mark.parametrize(("between", "events"), [(EVENT_GAP - DT, 1), (EVENT_GAP, 2)])
+def test_excursions_less_than_the_gap_apart_are_one_event(between, events):
+    share = np.zeros(300, dtype=np.float32)
+    share[50] = share[50 + int(round(between / DT))] = 0.6
+    _, peaks = counted(share, 0.0 * share, 50)[REVERSE_SIDE]
+    assert len(peaks) == events
+
+
+@pytest.mark.parametrize(("between", "events"), [(LEVEL - 0.8 * RELEASE_MARGIN, 1), (LEVEL - 1.2 * RELEASE_MARGIN, 2)])
+def test_an_event_goes_on_until_the_load_is_back_by_the_release(between, events):
+    share = np.zeros(400, dtype=np.float32)
+    share[50], share[51:200], share[200] = 0.6, between, 0.7
+    kept, peaks = counted(share, 0.0 * share, 50)[REVERSE_SIDE]
+    assert len(peaks) == events and kept[0, C.K_DURATION] == pytest.approx(2 * DT if events == 1 else DT)
+
+
 def test_a_lane_that_has_ended_has_no_further_events():
     share = spikes([0.6, 0.7])
     held, tally = blank_held(March, LEVEL, np.zeros((2, LANES))), C.new_event_tally(STRIPS, 5)
@@ -152,6 +179,41 @@ def test_a_little_speed_loads_as_twice_its_share_of_the_inflow():
     lift = lambda u: u * u * angle  # noqa: E731
     by_inflow = lambda v: speed * (speed * angle + v)  # noqa: E731
     assert by_inflow(speed_part(angle, speed + more, speed)) == pytest.approx(lift(speed + more), rel=1e-9)
+
+
+def test_a_strip_that_rolls_meets_the_water_that_its_own_velocity_leaves():
+    """Leeward side down: a point (y, z) of a rigid body moves at (z, -y) times the rate; + is against the normal."""
+    y, z, ny, nz = 2.0, -1.5, -0.6, 0.8
+    assert roll_part((0.3, y, z, ny, nz), 0.2) == pytest.approx(-0.2 * np.dot((z, -y), (ny, nz)))
+
+
+def test_lift_that_is_lost_and_a_load_by_inertia_count_as_the_inflow_of_as_much_lift():
+    slope, speed, per_area = 2.0 * np.pi, 10.0, 0.5 * 1025.0 * 10.0**2
+    lost = limit_part(0.7, 1.0, slope, speed)
+    assert per_area * slope * lost / speed == pytest.approx(per_area * (0.7 - 1.0))
+    per_inflow = per_area * slope / speed
+    assert per_inflow * jolt_part(-300.0, per_inflow) == pytest.approx(-300.0)
+
+
+def test_a_ship_of_520_feet_slams_from_12_feet_a_second_on():
+    """Ochi and Motter 1973, from memory; other lengths by Froude's law."""
+    foot = 0.3048
+    assert slam_speed(520.0 * foot, 9.80665) == pytest.approx(12.0 * foot, rel=5e-3)
+    assert slam_speed(4.0, 9.80665) == pytest.approx(2.0 * slam_speed(1.0, 9.80665))
+
+
+def test_extremes_along_the_span_are_those_of_any_chunk_of_a_lane_that_counts():
+    tally, alive = C.new_event_tally(STRIPS, 5), np.zeros(LANES, dtype=np.int64)
+    held = blank_held(March, 9.0, np.zeros((2, LANES)))
+    alive[LANE] = 1
+    buffer = np.zeros((BOAT_SAMPLES, 2, LANES), dtype=np.float32)
+    chunks = np.random.default_rng(5).standard_normal((4, *held.span.shape)).astype(np.float32)
+    for span in chunks:
+        held.span[:], held.share[:] = span, 0.0
+        C.count_events(buffer, 2, 0.0, 0, held, tally, DT, alive)
+    assert np.all(tally.span[LANE, 0::2] == chunks[:, 0::2, LANE].max(axis=0))
+    assert np.all(tally.span[LANE, 1::2] == chunks[:, 1::2, LANE].min(axis=0))
+    assert np.all(np.isinf(tally.span[np.arange(LANES) != LANE]))
 
 
 def binned(peaks):
