@@ -182,8 +182,8 @@ def with_lead(sea, written, spec, boat_spec):
     inputs = tuple(entry for entry in spec.forecast.inputs(lead * HOUR) if entry.name not in stated)
     if not inputs:
         return sea
-    ahead = f"forecast {lead:g} h ahead" + (" assumed" if written.lead_hours is None else "")
-    note = f"{ahead}: one deviation of its error {forecast_words(inputs)}, from memory"
+    ahead = f"forecast {lead:g} h ahead" + (" (assumed)" if written.lead_hours is None else "")
+    note = f"{ahead}: it may be off by {forecast_words(inputs)} (one deviation, from memory)"
     return replace(sea, forecast=inputs, notes=(*sea.notes, note))
 
 
