@@ -112,7 +112,7 @@ def test_a_calm_trim_does_not_hang_on_what_is_of_the_sea_only(study, name):
     assert lane_bytes(study, setting) == lane_bytes(study, setting, **{name: changed})
 
 
-def test_what_the_components_hang_on_is_known(study):
+def test_what_a_sea_at_a_boat_hangs_on_is_known(study):
     """Every other number of the model leaves components and matrices of a sea as they are."""
     foil, sea, plain = study.boat.foils[study.foil_side], study.seas[0], model_factors(study.model)
 
@@ -123,4 +123,4 @@ def test_what_the_components_hang_on_is_known(study):
     first = arrays(plain)
     for name in FACTORS:
         moved = arrays({**plain, name: plain[name] + 0.1}) != first
-        assert moved == (name in prepared.OF_COMPONENTS), name
+        assert moved == (name in prepared.OF_SEA), name
