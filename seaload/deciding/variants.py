@@ -90,10 +90,12 @@ def foreseen(doubt, side, sampled, risk, level, error):
 
 
 class Comparison:
-    """Changes of one setting in one sea, sailed on fresh waves together with the setting as it is."""
+    """Changes of one setting in one sea, sailed together with the setting as it is over realisations from `first` on:
+    fresh waves unless said.
+    """
 
-    def __init__(self, sailer, pair, changes):
-        self.pair, self.changes, self.realisations = pair, changes, REALISATIONS
+    def __init__(self, sailer, pair, changes, first=FRESH):
+        self.pair, self.changes, self.cases = pair, changes, range(first, first + REALISATIONS)
         self.study = sailer.study
         self._as_it_is = Change("", sailer.settings[pair])
         self._groups = {}  # {model: [(change, its number among the settings)]}
@@ -108,9 +110,8 @@ class Comparison:
         """What has to be sailed, for `sail_together`; nothing without a change."""
         if not self.changes:
             return []
-        cases = range(FRESH, FRESH + self.realisations)
         return [
-            (self._sailers[model], [(n, self.pair[1], r) for _, n in group for r in cases])
+            (self._sailers[model], [(n, self.pair[1], r) for _, n in group for r in self.cases])
             for model, group in self._groups.items()
         ]
 
@@ -119,7 +120,7 @@ class Comparison:
         if not self.changes:
             return {}
         records = {
-            change: [self._sailers[model].records[n, self.pair[1], FRESH + r] for r in range(self.realisations)]
+            change: [self._sailers[model].records[n, self.pair[1], r] for r in self.cases]
             for model, group in self._groups.items()
             for change, n in group
         }

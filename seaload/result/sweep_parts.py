@@ -115,19 +115,11 @@ def choice_parts(study, choices, state):
     """The suggestion of each sea; `state` of the rounds."""
     seas = range(len(study.seas))
     known = lambda sea, name, other: getattr(choices[sea], name) if sea in choices else other  # noqa: E731
-    hs, tp = np.array([sea.hs for sea in study.seas]), np.array([sea.tp for sea in study.seas])
-    bows = np.array([mean_from_bow(sea) for sea in study.seas])
-    borne = {name: np.array([getattr(known(j, "borne", Borne()), name) for j in seas]) for name in BEARS}
     parts = {
         "chosen_setting": column([known(j, "chosen", -1) for j in seas], np.int32),
         "least_bad_setting": column([known(j, "least_bad", -1) for j in seas], np.int32),
         "choice_reason": column([known(j, "reason", "no setting can be reached") for j in seas], object),
-        "bears_hs": column(borne["hs_most"] * hs),
-        "bears_tp_least": column(borne["tp_least"] * tp),
-        "bears_tp_most": column(borne["tp_most"] * tp),
-        "bears_angle_least": column(bows - borne["turn_most"]),  # inside, waves that turn + come from further ahead
-        "bears_angle_most": column(bows - borne["turn_least"]),
-        "bears_beyond": ((), REACH),
+        **borne_parts(study, choices),
         "growth_survived": ((), study.risk.sea_growth),
     }
     for side in SIDES:
@@ -137,6 +129,22 @@ def choice_parts(study, choices, state):
                 rows[:, j] = state.doubt((answer.setting, j)).all_told(side, answer.sampled, study.risk)
         parts.update({name: column(row) for name, row in with_bounds(f"fresh_{side}_odds", *rows).items()})
     return parts
+
+
+def borne_parts(study, choices):
+    """The sea that the setting of each `SeaChoice` bears; `choices` {sea: SeaChoice}."""
+    hs, tp = np.array([sea.hs for sea in study.seas]), np.array([sea.tp for sea in study.seas])
+    bows, seas = np.array([mean_from_bow(sea) for sea in study.seas]), range(len(study.seas))
+    of_sea = [choices[sea].borne if sea in choices else Borne() for sea in seas]
+    borne = {name: np.array([getattr(each, name) for each in of_sea]) for name in BEARS}
+    return {
+        "bears_hs": column(borne["hs_most"] * hs),
+        "bears_tp_least": column(borne["tp_least"] * tp),
+        "bears_tp_most": column(borne["tp_most"] * tp),
+        "bears_angle_least": column(bows - borne["turn_most"]),  # inside, waves that turn + come from further ahead
+        "bears_angle_most": column(bows - borne["turn_least"]),
+        "bears_beyond": ((), REACH),
+    }
 
 
 def doubt_parts(study, state, choices):

@@ -18,6 +18,7 @@ from seaload.studies.attainable import settle_later
 from seaload.studies.attainable_in_sea import FreeRuns, earn_speeds
 from seaload.studies.load_study import load_study
 from seaload.studies.prescribed_motions import begin_motions
+from seaload.studies.run_told import Told
 
 GUST_REALISATIONS = 16
 
@@ -49,8 +50,8 @@ def run_study(
     """`Outcome` of one setting in every sea of a loaded study; `result.nc` is saved in out/NAME.
 
     account : `Account` that is told how far the work is. model : {name: choice or number} that go before the study's
-    own choices of the physics, for a comparison. rates_only : neither the gust nor the deepest minute. meanwhile() is
-    called while the blocks march. Cases of an earlier run are reused.
+    own choices of the physics, for a comparison. rates_only : neither the gust nor the deepest minute, nor what is
+    uncertain. meanwhile() is called while the blocks march. Cases of an earlier run are reused.
     """
     if len(study.settings) != 1:
         allowed = "run takes one setting; for a grid use: seaload sweep"
@@ -78,21 +79,23 @@ def run_study(
             waiting += under_way(free.jobs(pairs, earned)) if free else []
         gusts = {} if rates_only else gust_marches(sailer, pairs)  # last: of two cores, one is the first block's alone
         motions = dict if rates_only else begin_motions(sailer, {j: (i, setting) for (i, j), setting in pairs.items()})
+        told = None if rates_only else Told(sailer, pairs)
         finish(waiting)
         earned = free.earned(pairs, earned)[1] if free else earned
         if line := earlier.line(account):
             account.say(line)
         kept = dict if rates_only else begin_series(sailer)
         gusts = {pair: gust_answer(*(each.result()[0] for each in futures)) for pair, futures in gusts.items()}
+        records = {case: sailer.records[case] for case in wanted}
         dataset = assemble_dataset(
             study,
-            sailer.records,
+            records,
             verb="run",
             settings=pairs,
             gusts=gusts,
             kept=kept,
             missing=account.missing,
-            further={**earned, **motions()},
+            further={**earned, **motions(), **(told.parts(records) if told else {})},
             named_model=model,
         )
     return outcome_of(dataset, write_result(dataset, folder), sailer, began)

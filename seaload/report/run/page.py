@@ -12,7 +12,14 @@ from seaload.report.run.table import (
 )
 from seaload.report.run.trace_chart import trace_block
 from seaload.report.shared import wording as say
-from seaload.report.shared.answer_words import exposure_words, simulated_words
+from seaload.report.shared.answer_words import (
+    bears_words,
+    deciding_words,
+    exposure_words,
+    if_right_words,
+    simulated_words,
+    worst_words,
+)
 from seaload.report.shared.figure_style import inline_svg
 from seaload.report.shared.page_blocks import input_blocks, method_blocks, tile
 from seaload.report.shared.page_layout import asset, embedded_json, render_page, trusted
@@ -79,14 +86,19 @@ def answer_blocks(dataset, answer):
 
 
 def answer_sentences(answer, found):
-    """The two sentences: reverse load past the limit, then how near both limits came."""
+    """The odds both ways and the worst load, all told where the result tells that; how near both limits came."""
+    told = found.odds["reverse"].all_told is not None
+    said = deciding_words if told else simulated_words
     worst = [100.0 * found.worst[side].seen for side in ("reverse", "normal")]
-    return (
-        f"Odds of reverse load past the limit in {exposure_words(answer)}: "
-        f"{simulated_words(found, 'reverse')}. "
-        f"The worst moment simulated reached {worst[0]:.0f} % of the reverse limit and {worst[1]:.0f} % of the "
-        "normal one; "
-        f"odds of load past the normal limit: {simulated_words(found, 'normal')}."
+    words = (
+        f"Odds of reverse load past the limit in {exposure_words(answer)}: {said(found, 'reverse')}; of load past the "
+        f"normal limit: {said(found, 'normal')}. "
+    )
+    if told:
+        words += f"{worst_words(answer, found)} {bears_words(answer, found.sea)} {if_right_words(found)} "
+    return words + (
+        f"The worst moment simulated reached {worst[0]:.0f} % of the reverse limit and {worst[1]:.0f} % of the normal "
+        "one."
     )
 
 

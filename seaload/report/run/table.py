@@ -7,7 +7,14 @@ import numpy as np
 from seaload.basis.units import DEGREE, KNOT, PERCENT, TONNE_FORCE
 from seaload.report.run.events import event_lines, motion_rows
 from seaload.report.shared import wording as say
-from seaload.report.shared.answer_words import exposure_words, simulated_words
+from seaload.report.shared.answer_words import (
+    bears_words,
+    deciding_words,
+    exposure_words,
+    if_right_words,
+    simulated_words,
+    worst_words,
+)
 from seaload.report.shared.prescribed_words import motion_lines
 from seaload.report.shared.result_reading import (
     attribute,
@@ -57,11 +64,16 @@ def sea_part(dataset, answer, found):
 
 
 def answer_lines(answer, found):
-    """Odds in the exposure time, both ways, and where they come from."""
-    lines = []
+    """Odds in the exposure time, both ways, and where they come from; the worst load and the sea that the setting bears
+    where everything uncertain has been told.
+    """
+    lines, told = [], found.odds["reverse"].all_told is not None
+    said = deciding_words if told else simulated_words
     for side, words in (("reverse", "Reverse load past the limit"), ("normal", "Load past the normal limit")):
         head = f"{words} in {exposure_words(answer)}:"
-        lines += wrapped(f"{head:<46}{simulated_words(found, side)}", " " * 46)
+        lines += wrapped(f"{head:<46}{said(found, side)}", " " * 46)
+    if told:
+        lines += wrapped(f"{worst_words(answer, found)} {bears_words(answer, found.sea)} {if_right_words(found)}")
     return lines
 
 
@@ -126,7 +138,7 @@ def place_note(dataset, setting, sea):
         "Up is a share of the place's normal limit, down of its reverse limit. "
         + say.limit_words(attribute(dataset, "limit_basis"))
         + " In brackets the 90 % interval from the limited sample of waves; forecast and model error left "
-        "out. A full-load cycle goes from 0 to 100 % of the normal limit."
+        "out of the table. A full-load cycle goes from 0 to 100 % of the normal limit."
     )
     if "damage_one_holds_most" in dataset:
         most = dataset["damage_one_holds_most"].isel(setting=setting, sea=sea).values

@@ -55,6 +55,12 @@ def simulated_words(found, side):
     )
 
 
+def if_right_words(found):
+    """The odds of both sides if forecast and model are right, beside those all told."""
+    told = "; ".join(f"{side} load {simulated_words(found, side)}" for side in ("reverse", "normal"))
+    return f"Were forecast and model right: {told}."
+
+
 def worst_words(answer, found):
     """The worst load to expect in the exposure both ways: "Worst of 3 hours: reverse 62 % ...", or empty."""
     parts = [f"{side} {share_words(worst)}" for side, worst in found.worst.items() if known(worst.one_in_twenty)]
@@ -124,6 +130,17 @@ def gust_words(strength, leaps):
 
 def bearing_words(answer, sea):
     """The sea that the shown setting bears, each way by itself, and what the gust does."""
+    found, words = answer.seas[sea], bears_words(answer, sea)
+    leaps = answer.settings[found.shown, sea].gust_leaps
+    if leaps is not None:
+        words += f" {gust_words(answer.gust_strength, leaps)}"
+    if found.measure_first:
+        words += f" Measure first: {uncertain_words(line(found.measure_first))}."
+    return words.strip()
+
+
+def bears_words(answer, sea):
+    """The sea that the shown setting bears, each way by itself; empty where it is not known."""
     found, parts = answer.seas[sea], []
     bears = found.bears
     if known(bears.hs):
@@ -138,12 +155,7 @@ def bearing_words(answer, sea):
         words = f"Within the limits for {', '.join(parts)}, each with the rest as it is."
     elif bears.hs is not None and found.shown is not None and "bears.angle_most" not in found.absent:
         words = "Outside the limits in every sea looked at, two deviations of the forecast either way."
-    leaps = answer.settings[found.shown, sea].gust_leaps
-    if leaps is not None:
-        words += f" {gust_words(answer.gust_strength, leaps)}"
-    if found.measure_first:
-        words += f" Measure first: {uncertain_words(line(found.measure_first))}."
-    return words.strip()
+    return words
 
 
 def known(value):

@@ -1,0 +1,48 @@
+"""What a run tells beside its own rates: odds with everything uncertain, the worst load to expect, the sea it bears.
+
+The ensemble is sailed over the first waves of the run itself, and so are the seas that tell what the setting bears:
+what both need is marched once.
+"""
+
+from seaload.deciding.bearing import borne_sea, other_seas
+from seaload.deciding.choice import SeaChoice
+from seaload.deciding.rounds import State
+from seaload.deciding.uncertainty import sail_ensembles
+from seaload.deciding.variants import Comparison, compare
+from seaload.evidence.verdict import judge, sampled_rates
+from seaload.result.assemble_dataset import table_of
+from seaload.result.sweep_parts import borne_parts, doubt_parts, told_row
+from seaload.sailing.sail_cases import CaseSailer
+
+
+class Told:
+    """Everything uncertain about one setting in each of its seas; `pairs` as a `CaseSailer` has them."""
+
+    def __init__(self, sailer, pairs):
+        self.study, self.pairs = sailer.study, sorted(pairs)
+        own = CaseSailer(  # cases that the run itself has not asked for stay out of its records
+            sailer.study, sailer.settings, sailer.store, sailer.crew, sailer.account, model=sailer.model,
+            deepest=sailer.deepest, blocks=sailer.blocks,
+        )  # fmt: skip
+        self.doubts = sail_ensembles(own, {pair[1]: [pair] for pair in self.pairs})
+        seas = [
+            Comparison(own, pair, other_seas(own.settings[pair], own.study, own.study.seas[pair[1]]), first=0)
+            for pair in self.pairs
+        ]
+        self.effects = dict(zip(self.pairs, compare(seas), strict=True))
+
+    def parts(self, records):
+        """{name: (dims, values)} for the result, from the run's own finished cases, {(setting, sea, realisation): ...}.
+        """
+        study, risk = self.study, self.study.risk
+        state, choices, rows = State({}, self.doubts), {}, {}
+        for pair in self.pairs:
+            mine = [record for case, record in sorted(records.items()) if case[:2] == pair]
+            state.counts[pair] = len(mine)
+            sampled = state.sampled[pair, len(mine)] = sampled_rates(mine, risk)
+            doubt = state.doubt(pair)
+            verdict, sea = judge(sampled, doubt.told(sampled, risk), risk), study.seas[pair[1]]
+            borne = borne_sea(study, verdict, sampled, doubt, self.effects[pair], sea)
+            choices[pair[1]] = SeaChoice(pair[1], least_bad=pair[0], borne=borne)
+            rows[pair] = told_row(sampled, doubt, risk)
+        return {**table_of(study, rows), **doubt_parts(study, state, choices), **borne_parts(study, choices)}
