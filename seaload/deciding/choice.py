@@ -78,7 +78,8 @@ def candidate(state, rank, answer, risk):
     mine = [p for p, v in state.verdicts.items() if p[1] == answer.sea and v.decision == WITHIN and p[0] not in gone]
     if not mine:
         return None
-    return max(sorted(mine), key=lambda pair: (rank[pair], margin(state, pair, risk)))
+    fastest = max(rank[pair] for pair in mine)
+    return max(sorted(pair for pair in mine if rank[pair] == fastest), key=lambda pair: margin(state, pair, risk))
 
 
 def margin(state, pair, risk):
@@ -87,8 +88,7 @@ def margin(state, pair, risk):
 
     All told, from the cases that the pair was judged on.
     """
-    sampled, doubt = state.sampled[pair, state.counts[pair]], state.doubt(pair)
-    return 1.0 - max(doubt.worst(side, sampled, risk)["one_in_twenty"][0] for side in SIDES)
+    return 1.0 - max(state.worst(pair, risk)[side]["one_in_twenty"][0] for side in SIDES)
 
 
 def least_bad(state, sea):

@@ -37,11 +37,20 @@ class State:
     sampled: dict = field(default_factory=dict)  # {(pair, realisations): Sampled}
     stopped: dict = field(default_factory=dict)  # {pair: why no more sea}
     shapes: dict = field(default_factory=dict)  # {(sea, side): CommonShape}
+    worsts: dict = field(default_factory=dict)  # {(pair, realisations): {side: worst loads to expect}}
     priors: dict = field(default_factory=dict)  # {pair: {side: prior of its tail's shape from the other settings}}
 
     def sample(self, pair, records, risk):
         """`Sampled` of finished cases of a pair, whatever waves they met, with what the others tell of its tail."""
         return sampled_rates(records, risk, self.priors.get(pair))
+
+    def worst(self, pair, risk):
+        """{side: what `Doubt.worst` tells} of a pair, from all cases that it was judged on; worked out once."""
+        known = pair, self.counts[pair]
+        if known not in self.worsts:
+            sampled, doubt = self.sampled[known], self.doubt(pair)
+            self.worsts[known] = {side: doubt.worst(side, sampled, risk) for side in SIDES}
+        return self.worsts[known]
 
     def share_shapes(self, sailer, pairs, count):
         """Have the settings of each sea share what their first `count` realisations tell of their tails' shape."""

@@ -32,7 +32,7 @@ def decision_rows(sailer, state, choices, rank, speeds):
     for pair, verdict in state.verdicts.items():
         row = {"sea_to_decide": verdict.sea_to_decide}
         row.update(if_right_row(state.sampled[pair, state.counts[pair]], sailer.study.risk))
-        row.update(told_row(state.sampled[pair, state.counts[pair]], state.doubt(pair), sailer.study.risk))
+        row.update(told_row(state, pair, sailer.study.risk))
         row["chosen"] = float(choices[pair[1]].chosen == pair[0])
         row["speed_given_up"] = speed_given_up(rank, speeds, pair)
         row.update(differences(sailer, state, pair, choices[pair[1]].setting))
@@ -40,15 +40,15 @@ def decision_rows(sailer, state, choices, rank, speeds):
     return rows
 
 
-def told_row(sampled, doubt, risk):
+def told_row(state, pair, risk):
     """{name: value} of odds and worst loads all told of one setting in one sea; the upper ends open where cases
     ended.
     """
-    row = {}
+    row, sampled, doubt = {}, state.sampled[pair, state.counts[pair]], state.doubt(pair)
     for side in SIDES:
         odds, low, high = doubt.all_told(side, sampled, risk)
         row.update(with_bounds(f"{side}_odds_all_told", odds, low, 1.0 if sampled.not_shown else high))
-        for name, (share, least, most) in doubt.worst(side, sampled, risk).items():
+        for name, (share, least, most) in state.worst(pair, risk)[side].items():
             row.update(with_bounds(f"{side}_worst_{name}", share, least, inf if sampled.not_shown else most))
         row[f"{side}_worst_place"] = float(sampled.places[side])
     return row

@@ -44,5 +44,5 @@ class Told:
             verdict, sea = judge(sampled, doubt.told(sampled, risk), risk), study.seas[pair[1]]
             borne = borne_sea(study, verdict, sampled, doubt, self.effects[pair], sea)
             choices[pair[1]] = SeaChoice(pair[1], least_bad=pair[0], borne=borne)
-            rows[pair] = told_row(sampled, doubt, risk)
+            rows[pair] = told_row(state, pair, risk)
         return {**table_of(study, rows), **doubt_parts(study, state, choices), **borne_parts(study, choices)}

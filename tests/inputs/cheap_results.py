@@ -17,7 +17,7 @@ from seaload.deciding.rounds import State, sail_rounds
 from seaload.deciding.triggers import Watch
 from seaload.deciding.uncertainty import no_doubt, sail_ensembles
 from seaload.deciding.variants import Effect
-from seaload.evidence.verdict import SIDES
+from seaload.evidence.verdict import SIDES, sampled_rates
 from seaload.foil.geometry import material_grid
 from seaload.result.assemble_dataset import axes, case_parts, pooled_parts, sea_parts, setting_parts, table_of
 from seaload.result.birth_record import birth_record
@@ -288,7 +288,7 @@ def moves(study):
     answer.tolerance = {change.name: effect(change, (None,)) for change in tolerance_changes(setting, boat)}
     case = sailer.draw(*pair, 0)
     verdict = SimpleNamespace(rates=dict.fromkeys(SIDES, (1e-6, 1e-7, 1e-5)))
-    answer.fresh, answer.fresh_records = verdict, (case,)
+    answer.fresh, answer.fresh_records, answer.sampled = verdict, (case,), sampled_rates([case], study.risk)
     state = State({}, {0: no_doubt(study)})
     parts = {**move_parts(sailer, state, {0: answer}), **tolerance_parts(sailer.study, state, {0: answer})}
     return values_of(parts)

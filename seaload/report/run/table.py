@@ -73,7 +73,8 @@ def answer_lines(answer, found):
         head = f"{words} in {exposure_words(answer)}:"
         lines += wrapped(f"{head:<46}{said(found, side)}", " " * 46)
     if told:
-        lines += wrapped(f"{worst_words(answer, found)} {bears_words(answer, found.sea)} {if_right_words(found)}")
+        bears = bears_words(answer, found.sea).replace("°", " deg")  # plain characters alone
+        lines += wrapped(f"{worst_words(answer, found)} {bears} {if_right_words(found)}")
     return lines
 
 
