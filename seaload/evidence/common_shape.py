@@ -12,11 +12,12 @@ from typing import NamedTuple
 
 import numpy as np
 
-from seaload.evidence.rate_curve import union_blocks, union_tail
+from seaload.evidence.rate_curve import SHARES, union_blocks, union_tail
 from seaload.risk.joined_rate import SHAPE_PRIOR
 
 FEWEST_SETTINGS, FEWEST_REALISATIONS, GROUPS = 5, 3, 10
-ALIKE, FREEDOM = 0.25, 4.0  # common share of the squared error taken as usual, and its weight: our own choice
+FREEDOM = 4.0  # weight of the common share of the squared error that the peaks suggest: our own choice
+IN_COMMON = 3  # power of the correlation of peaks that the errors of their shapes correlate by: found by trial, see tests
 LEAST_SPREAD = 0.03  # [-] deviation of true shapes between settings: our own choice
 FLAT = (0.0, 10.0)  # mean and deviation [-] of a prior that says nothing
 
@@ -51,6 +52,16 @@ def jackknife_variance(values):
     return (len(values) - 1) / len(values) * np.sum((values - values.mean(axis=0)) ** 2, axis=0)
 
 
+def alikeness(blocks):
+    """Mean correlation [-] of what block worsts (k, n, b) [-] of k settings have over each's highest tenth."""
+    rows = np.reshape(blocks, (len(blocks), -1))
+    rows = rows[:, np.isfinite(rows).all(axis=0)]
+    over = np.maximum(rows - np.quantile(rows, 1.0 - SHARES[1], axis=1, keepdims=True), 0.0)
+    over = (over - over.mean(axis=1, keepdims=True)) / over.std(axis=1, keepdims=True)
+    count = len(over)
+    return float(np.clip((np.mean(over.sum(axis=0) ** 2) / count - 1.0) / (count - 1.0), 0.0, 1.0))
+
+
 def common_shape(runs, side):
     """`CommonShape` of several settings on one side; runs : [finished cases of each] over the same realisations."""
     count = min(map(len, runs), default=0)
@@ -71,22 +82,24 @@ def pooled_shape(blocks, block_time):
         return nothing_pooled(len(blocks))
     own, variance, without = own[used], variance[used], without[:, used]
     others = np.sum(used) / (np.sum(used) - 1.0) * (own.mean() - own / np.sum(used))  # mean of all but each
-    found = pooled_priors(own, variance, without, others)
+    alike = alikeness(np.array(blocks)[used]) ** IN_COMMON
+    found = pooled_priors(own, variance, without, others, alike)
     priors = [SHAPE_PRIOR] * len(blocks)
     for number, prior in zip(np.flatnonzero(used), found[0], strict=True):
         priors[number] = prior
     return CommonShape(priors, float(own.mean()), float(np.sqrt(np.mean((own - others) ** 2))), found[1])
 
 
-def pooled_priors(own, variance, without, others):
+def pooled_priors(own, variance, without, others, alike):
     """([(mean, deviation) of the prior of each setting], deviation of own from foretold shapes by the waves alone) [-].
 
     own, variance : (k,) shape of each setting by itself and its squared error; without : (g, k) the same shapes with a
-    group of realisations left out; others : (k,) mean shape of the others.
+    group of realisations left out; others : (k,) mean shape of the others; alike : share of their squared errors in
+    common that the peaks suggest, as a few groups tell little.
     """
     groups = len(without) - 1.0
     common = jackknife_variance(without.mean(axis=1))
-    common = (groups * common + FREEDOM * ALIKE * variance.mean()) / (groups + FREEDOM)
+    common = (groups * common + FREEDOM * alike * variance.mean()) / (groups + FREEDOM)
     apart = float(np.mean(jackknife_variance(without - without.mean(axis=1, keepdims=True))))
     true = max(float(np.mean((own - own.mean()) ** 2)) - apart, LEAST_SPREAD**2)
     mean_error = common + true / (len(own) - 1.0)

@@ -9,7 +9,9 @@ from scipy import stats
 
 from seaload.evidence.common_shape import (
     FEWEST_SETTINGS,
+    IN_COMMON,
     LEAST_SPREAD,
+    alikeness,
     common_shape,
     jackknife_variance,
     own_shape,
@@ -85,7 +87,7 @@ def test_coverage_of_pooled_tails(law, alike, logbook):
 
 
 def test_settings_that_are_one_and_the_same_tell_no_more_than_one():
-    """Fifty copies: what the waves leave open in one is left open in all, but for the usual share of it."""
+    """Fifty copies: what the waves leave open in one is left open in all."""
     blocks = sailed(np.random.default_rng(1), 20, 1, "straight", 0.0)[0]
     copies = pooled_shape([blocks] * 50, TIME)
     others = pooled_shape(sailed(np.random.default_rng(1), 20, 50, "straight", 0.0), TIME)
@@ -98,9 +100,27 @@ def test_the_prior_is_the_shape_of_the_others_and_never_wider_than_without():
     own, variance = np.array([0.02, 0.0, -0.02, 0.0, 0.02, 0.25]), np.full(6, 0.02)
     without = own + 0.02 * np.array([[1.0], [-1.0], [1.0], [-1.0]]) * np.array([1, -1, 1, -1, 1, -1])
     others = np.array([own[np.arange(6) != i].mean() for i in range(6)])
-    priors, expected = pooled_priors(own, variance, without, others)
+    priors, expected = pooled_priors(own, variance, without, others, 0.25)
     assert priors[5][0] < 0.01 < priors[0][0] < others[0]
     assert all(LEAST_SPREAD < d <= SHAPE_PRIOR[1] + 1e-12 for _, d in priors) and expected > 0.0
+
+
+def test_peaks_are_alike_as_far_as_the_waves_are():
+    """Copies wholly, independent waves not at all, halves in between."""
+    for alike, low, high in ((1.0, 0.999, 1.0), (0.5, 0.15, 0.5), (0.0, 0.0, 0.02)):
+        blocks = np.array(sailed(np.random.default_rng(4), 20, 8, "straight", alike))
+        assert low <= alikeness(blocks) <= high
+
+
+def test_errors_of_shapes_are_in_common_as_the_cube_of_what_peaks_are():
+    """Forty worlds of five realisations, six settings each, at a correlation of blocks of 0.8 and of 1."""
+    for alike in (0.8, 1.0):
+        worlds = [sailed(np.random.default_rng([t, 7]), 5, 6, "straight", alike) for t in range(40)]
+        shapes = np.array([[own_shape(blocks, TIME)[0] for blocks in runs] for runs in worlds])
+        together = np.cov(shapes.T)
+        share = np.mean(together[~np.eye(6, dtype=bool)]) / np.mean(np.diag(together))
+        peaks = np.mean([alikeness(np.array(runs)) for runs in worlds])
+        assert share == pytest.approx(peaks**IN_COMMON, abs=0.15)
 
 
 def test_a_jackknife_is_the_variance_of_a_mean():
