@@ -17,7 +17,7 @@ from seaload.risk.joined_rate import SHAPE_PRIOR
 
 FEWEST_SETTINGS, FEWEST_REALISATIONS, GROUPS = 5, 3, 10
 FREEDOM = 4.0  # weight of the common share of the squared error that the peaks suggest: our own choice
-IN_COMMON = 3  # power of the correlation of peaks that the errors of their shapes correlate by: found by trial, see tests
+IN_COMMON = 3  # power of the peaks' correlation that the errors of their shapes correlate by: by trial, see tests
 LEAST_SPREAD = 0.03  # [-] deviation of true shapes between settings: our own choice
 FLAT = (0.0, 10.0)  # mean and deviation [-] of a prior that says nothing
 
