@@ -44,6 +44,6 @@ def forecast_words(inputs):
     """One line on the errors assumed, of the `UncertainInput`s of one sea."""
     parts = {entry.name: entry for entry in inputs}
     words = {"forecast_hs": ("Hs", PERCENT, " %"), "forecast_tp": ("Tp", PERCENT, " %"),
-             "forecast_heading": ("heading", DEGREE, "°")}  # fmt: skip
+             "forecast_heading": ("heading", DEGREE, " degrees")}  # fmt: skip
     named = [(parts[name].spread, *how) for name, how in words.items() if name in parts]
     return ", ".join(f"{word} {spread / unit:.0f}{sign}" for spread, word, unit, sign in named)

@@ -237,7 +237,7 @@ def test_a_sea_says_how_long_ahead_it_was_forecast(folder):
     """Stated errors of the study go before those of the lead time; what is assumed is said."""
     (sea,) = load_study(written(folder, sea=NAMED + "lead_hours = 48")).seas
     assert {entry.name: entry.spread for entry in sea.forecast}["forecast_hs"] == pytest.approx(0.18)
-    off = "it may be off by Hs 18 %, Tp 18 %, heading 22° (one deviation, from memory)"
+    off = "it may be off by Hs 18 %, Tp 18 %, heading 22 degrees (one deviation, from memory)"
     assert f"forecast 48 h ahead: {off}" in sea.notes
     (sea,) = load_study(written(folder)).seas
     assert any(note.startswith("forecast 12 h ahead (assumed)") for note in sea.notes)
