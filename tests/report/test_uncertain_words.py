@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 import xarray as xr
 
+from seaload.report.shared.doubt_blocks import doubt_blocks
 from seaload.report.shared.uncertain_words import (
     LEAST_SHARE,
     WORDS,
@@ -15,7 +16,6 @@ from seaload.report.shared.uncertain_words import (
     wear_words,
     worth_showing,
 )
-from seaload.report.sweep.page import doubt_blocks
 from seaload.scenario.risk_spec import UncertainName
 
 

@@ -20,6 +20,7 @@ from seaload.report.shared.answer_words import (
     simulated_words,
     worst_words,
 )
+from seaload.report.shared.doubt_blocks import doubt_blocks
 from seaload.report.shared.figure_style import inline_svg
 from seaload.report.shared.page_blocks import input_blocks, method_blocks, tile
 from seaload.report.shared.page_layout import asset, embedded_json, render_page, trusted
@@ -50,11 +51,8 @@ def run_page(dataset, answer):
         {"id": "answer", "head": "The answer", "blocks": answer_blocks(dataset, answer)},
         {"id": "pictures", "head": "Pictures", "blocks": picture_blocks(dataset)},
         {"id": "tables", "head": "Tables", "blocks": table_blocks(dataset, answer)},
-        {
-            "id": "method",
-            "head": "Method",
-            "blocks": method_blocks(dataset),
-        },
+        {"id": "doubts", "head": "What drives the uncertainty", "blocks": doubt_blocks(dataset)},
+        {"id": "method", "head": "Method", "blocks": method_blocks(dataset)},
         {"id": "inputs", "head": "Inputs and assumptions", "blocks": input_blocks(dataset)},
     ]
     if blocks := motion_blocks(dataset, answer):
@@ -66,7 +64,7 @@ def run_page(dataset, answer):
         heading=line(attribute(dataset, "study"), 80),
         subtitle=f"{line(attribute(dataset, 'boat'), 80)}, {line(attribute(dataset, 'foil'))} foil. "
         f"{setting_words(dataset, 0)}.",
-        sections=sections,
+        sections=[part for part in sections if part["blocks"]],
         cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
         scripts=("run/trace.js",) if can_replay(dataset) else (),
     )
