@@ -18,10 +18,14 @@ class UnderWay:
         self._turn, self._stopped = None, False  # the lock of whose turn it is, while there are turns
 
     def first(self, name, sailer, case):
-        """Whether nobody has yet asked for the case of this name; else the sailer will be given it as its `case`."""
-        if name in self._others:
-            self._others[name].append((sailer, case))
-            return False
+        """Whether nobody has yet asked for the case of this name; else the sailer will be given it as its `case`.
+
+        A name is (key, whether for the deepest load); a case marched for that serves those who do not ask for it too.
+        """
+        for known in (name, (name[0], True)):
+            if known in self._others:
+                self._others[known].append((sailer, case))
+                return False
         self._others[name] = []
         return True
 
