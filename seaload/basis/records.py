@@ -114,6 +114,12 @@ class CaseRecord:
     thrust_calm: float = nan  # [N] that still water asks for at the mean speed
     foredeck_time: float = nan  # [s] with the foredeck under water
     thrust_floor_time: float = nan  # [s] faster than the sails can drive
+    sway_std: float = nan  # [m/s]
+    heading_std: float = nan  # [rad]
+    heading_max: float = nan  # [rad] largest absolute value, off the heading steered for
+    rudder_std: float = nan  # [rad]
+    rudder_max: float = nan  # [rad] largest absolute value, beside the balanced angle
+    broach_time: float = nan  # [s] far off the heading with the rudder at its limit, see `boat.steering`
     thrust_std: float = nan  # [N] of the sails
     # events past a level, reverse ones first, the deepest first; of more than fit a realisation the deepest
     event_table: np.ndarray | None = None  # (E, len(EVENT_COLUMNS)) float32, SI, columns there

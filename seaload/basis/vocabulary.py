@@ -22,9 +22,7 @@ COORDINATES = {
     "mean_bin": Entry("1", "mean of a load cycle over the normal limit, middle of the bin"),
     "range_bin_bounds": Entry("", "edges of the range bins"),
     "mean_bin_bounds": Entry("", "edges of the mean bins"),
-    "material": Entry(
-        "m", "place in the foil's material, from the bearing of the fully extended foil outward"
-    ),
+    "material": Entry("m", "place in the foil's material, from the bearing of the fully extended foil outward"),
     "block": Entry("s", "start of a block of the block extremes, after the run-in"),
     "frequency": Entry("s-1", "wave frequency in the earth frame", "wave_frequency"),
     "time_minute": Entry("s", "time since the start of the run-in, around the deepest reverse load"),
@@ -59,9 +57,7 @@ SETTINGS = {
     "foil_edge_lateral": Entry(
         "m", "strip edges from the centre of gravity at the mean heel, lateral", positive="to leeward"
     ),
-    "foil_edge_height": Entry(
-        "m", "strip edges from the centre of gravity at the mean heel, height", positive="up"
-    ),
+    "foil_edge_height": Entry("m", "strip edges from the centre of gravity at the mean heel, height", positive="up"),
 }
 
 SEAS = {
@@ -73,9 +69,7 @@ SEAS = {
         "sea_surface_wave_period_at_variance_spectral_density_maximum",
     ),
     "sea_steep": Entry("1", "1 where Hs over peak wavelength is above the limit of validity"),
-    "waves_from_bow": Entry(
-        "rad", "where the waves come from, energy mean, 0 = dead ahead", positive="from windward"
-    ),
+    "waves_from_bow": Entry("rad", "where the waves come from, energy mean, 0 = dead ahead", positive="from windward"),
     "true_wind_speed": Entry("m s-1", "true wind speed", "wind_speed"),
     "true_wind_angle": Entry("rad", "true wind angle from the bow"),
     "gustiness": Entry("1", "standard deviation of the true wind speed over its mean, 0 = steady"),
@@ -110,9 +104,7 @@ LOADS = {
     "damage_rate": Entry("s-1", "wear relative to the reference of the S-N curve"),
     "damage_rate_steep": Entry("s-1", "wear with the alternative, steeper S-N slope"),
     "damage_one_holds_most": Entry("1", "1 where one realisation holds over half of the wear"),
-    "damage_too_few": Entry(
-        "1", "1 where too few realisations were sailed for an honest interval of the wear"
-    ),
+    "damage_too_few": Entry("1", "1 where too few realisations were sailed for an honest interval of the wear"),
     "rainflow_count": Entry("1", "load cycles counted by range and mean"),
     "grid_damage_rate": Entry("s-1", "wear along the material"),
     "grid_load_ratio_max": Entry(
@@ -153,15 +145,9 @@ RISK = {
     "reverse_worst_place": Entry("1", "place likeliest to pass its reverse limit"),
     "normal_worst_place": Entry("1", "place likeliest to pass its normal limit"),
     "damage_rate_worst": Entry("s-1", "wear at the worst place of bearing and all material outside"),
-    "reverse_share_worst": Entry(
-        "1", "highest share of the reverse limit reached at any place outside the hull"
-    ),
-    "normal_share_worst": Entry(
-        "1", "highest share of the normal limit reached at any place outside the hull"
-    ),
-    "rates_at_least": Entry(
-        "1", "1 where a realisation ended early or left the validity: rates are at least this"
-    ),
+    "reverse_share_worst": Entry("1", "highest share of the reverse limit reached at any place outside the hull"),
+    "normal_share_worst": Entry("1", "highest share of the normal limit reached at any place outside the hull"),
+    "rates_at_least": Entry("1", "1 where a realisation ended early or left the validity: rates are at least this"),
     "exposure_time": Entry("s", "exposure time of the odds"),
 }
 
@@ -184,6 +170,12 @@ BOAT = {
     "thrust_calm": Entry("N", "thrust that still water asks for at the mean speed"),
     "leeway_mean": Entry("rad", "mean leeway", positive="to leeward"),
     "rudder_mean": Entry("rad", "mean angle of the rudder", positive="turns the bow to leeward"),
+    "sway_std": Entry("m s-1", "standard deviation of the velocity square to the heading"),
+    "heading_std": Entry("rad", "standard deviation of the heading about the one steered for"),
+    "heading_max": Entry("rad", "farthest off the heading steered for, either way"),
+    "rudder_std": Entry("rad", "standard deviation of the rudder"),
+    "rudder_max": Entry("rad", "largest angle of the rudder beside the balanced one, either way"),
+    "broach_share": Entry("1", "share of time over 20 degrees off the heading, the rudder at its limit for a second"),
     "hold_down_load_mean": Entry("N", "mean load of the hold-down line"),
     "hold_down_load_max": Entry("N", "highest load of the hold-down line"),
     "hold_down_share_max": Entry("1", "highest load of the hold-down line over its breaking load"),
@@ -191,9 +183,7 @@ BOAT = {
     "pitch_beyond_share": Entry("1", "share of time with pitch beyond the validity of the hull model"),
     "foredeck_buried_share": Entry("1", "share of time with the middle of the foredeck under water"),
     "thrust_floor_share": Entry("1", "share of time faster than the sails can drive"),
-    "hull_lift_min": Entry(
-        "N", "least that the hull carried, added mass left out; at most 0 = nothing", positive="up"
-    ),
+    "hull_lift_min": Entry("N", "least that the hull carried, added mass left out; at most 0 = nothing", positive="up"),
 }
 
 REALISATIONS = {

@@ -1,4 +1,5 @@
-"""Side force and yaw moment of the hull: momentum of the water that its sections push sideways.
+"""Side force and yaw moment of the hull: momentum of the water that its sections push sideways, in still water and in
+waves.
 
 A hull that drifts while it runs pushes water sideways in every cross-section that it passes. Slender-body theory: force
 a metre U d(m v)/dx with the section's sway added mass m, so that over the whole length only the value at the transom is
@@ -30,6 +31,24 @@ def sway_added_mass(immersion, factor):
     """
     draught = max(immersion, 0.0)
     return factor * draught * draught
+
+
+@compiled
+def sway_added_mass_slope(immersion, factor):
+    """Change of `sway_added_mass` with the immersion [kg/m2]; `immersion` [m], `factor` [kg/m3] as there."""
+    return 2.0 * factor * max(immersion, 0.0)
+
+
+@compiled
+def unsteady_side(mass, growth, drift, water_rate):
+    """Side force of a section per length [N/m], to leeward +, as the water round it changes its sideways momentum.
+
+    `mass` [kg/m] sway added mass and its `growth` [kg/(m s)] as the section dips, `drift` [m/s] of the hull through the
+    water to leeward, `water_rate` [m/s2] rate of the water's sideways velocity at the section. What the hull's own
+    acceleration causes belongs on the left side of the equation of motion. Momentum of the section's water, -d(m
+    drift)/dt (strip theory, any text on ship motions); a section that leaves takes the term back, as in heave.
+    """
+    return mass * water_rate - growth * drift
 
 
 @compiled

@@ -32,8 +32,7 @@ ROWS = {  # first rows of the designs of 12 and 20 runs, Plackett & Burman 1946
 REALISATIONS = 8
 MARCHED = {
     "lift_slope": "lift_slope_factor",
-    "sway_following": "sway_following_factor",
-    "yaw_fluctuation": "leeway_shift",
+    "steering_gain": "steering_gain_factor",
     "cavitation_limit": "cavitation_factor",
     "rake_zero": "rake_zero_shift",
     "roll_inertia": "roll_inertia_factor",

@@ -42,13 +42,13 @@ def rolled_normal(ny, nz, roll):
 
 
 @compiled
-def set_angle(incidence, pitch, leeway, ny, nz):
-    """Angle of a strip's section to the boat's path through still water [rad], + = more design lift.
+def set_angle(incidence, pitch, nz):
+    """Angle of a strip's section to the level heading of the boat [rad], + = more design lift.
 
-    `incidence` [rad] built in and by rake, `pitch` [rad] bow up +, `leeway` [rad] to leeward +, `ny`, `nz` [-] of the
-    strip's normal. First order in all angles (derived here from the axes above).
+    `incidence` [rad] built in, by rake or by a rudder, `pitch` [rad] bow up +, `nz` [-] of the strip's normal, up.
+    First order in both angles (derived here from the axes above). Leeway is a velocity of the strip, not an angle.
     """
-    return incidence + pitch * nz - leeway * ny
+    return incidence + pitch * nz
 
 
 @compiled

@@ -11,8 +11,8 @@ from seaload.scenario.crew_records import Logger, Sensors, Tank, WorkedRange
 from seaload.scenario.foil_spec import FoilSpec
 from seaload.scenario.hull_spec import MOST_REACH_M, HullSpec, SurfaceSpec
 from seaload.scenario.move_spec import MovesSpec
-from seaload.scenario.records import Boat, Setting, Validity
-from seaload.scenario.risk_spec import UncertainName, UncertainSpec, refuse_other_unit
+from seaload.scenario.records import Boat, Setting, Steering, Validity
+from seaload.scenario.risk_spec import Doubts, refuse_other_unit
 from seaload.scenario.setting_spec import SETTING_RANGE
 from seaload.scenario.written import SLUG, Refused, Written, number, number_over
 
@@ -70,10 +70,11 @@ class MotionSpec(Written):
 
     retired: ClassVar[dict] = {
         "leeway_deg": "leeway balances the side force of the sails; to state one, write in the study "
-        '[model] leeway = "held" and held_leeway_deg'
+        '[model] leeway = "held" and held_leeway_deg',
+        "sway_following": "the boat sways by herself, as fin, rudder and hull in the waves make her; [steering] says "
+        "how she is kept on her heading",
+        "sway_depth_m": "the waves push every strip of fin, rudder and foil at its own depth",
     }
-    sway_following: number(0, 1, "share of the water's sideways motion the boat takes on") = 0.8
-    sway_depth_m: number(0, 10, "metres, where that motion is read; half the keel's span unless said") | None = None
     surge_added_mass: number(0, 0.5, "share of the mass") = 0.05
     other_drag_area_m2: number(0, 5, "m2 of drag coefficient times area, in water") = 0.02
     hump_resistance: number(0, 0.3, "share of weight at the hump") = 0.035
@@ -83,6 +84,28 @@ class MotionSpec(Written):
     cockpit_from_transom_m: number(0, 60, "metres, for accelerations; 20 % of length_m unless said") | None = None
     heel_hold_n_m_per_s_per_rad: number(0, 1e7, "N m/s per radian of error") = 15000.0
     heel_hold_most_n_m: number(0, 1e7, "N m") = 60000.0
+
+
+class SteeringSpec(Written):
+    """`[steering]`: how the helm answers when she leaves her heading."""
+
+    gain: number(0.1, 10, "degrees of rudder for a degree off the heading") = 1.0
+    rate_gain_s: number(0, 5, "seconds: as much for a degree a second as for so many degrees") = 0.5
+    delay_s: number(0, 2, "seconds until the helm answers") = 0.3
+    rudder_rate_deg_per_s: number(1, 200, "degrees a second, the fastest the rudder turns") = 30.0
+    rudder_limit_deg: number(2, 45, "degrees either way of the angle that balances her in calm water") = 25.0
+    heading_hold_per_s: number(0, 1, "a second: rudder that the helm comes to carry for what she is off") = 0.05
+
+    def si(self):
+        """The helm as a record."""
+        return Steering(
+            self.gain,
+            self.rate_gain_s,
+            self.delay_s,
+            self.rudder_rate_deg_per_s * DEGREE,
+            self.rudder_limit_deg * DEGREE,
+            self.heading_hold_per_s,
+        )
 
 
 class ValiditySpec(Written):
@@ -193,6 +216,7 @@ class BoatSpec(Written):
     name: str = Field(pattern=SLUG, description="small letters, digits and hyphens, 1 to 60 of them")
     mass_kg: number(200, 100000, "kg, all up")
     pitch_gyradius_m: number(0.5, 20, "metres")
+    yaw_gyradius_m: number(0.5, 20, "metres; as for pitch unless said") | None = None
     roll_inertia_kg_m2: number(100, 1e8, "kg m2 about the centre of gravity")
     cg_from_transom_m: number(0.5, 40, "metres")
     cg_height_m: number(-3, 5, "metres above the lowest keel point of the hull, keel upright")
@@ -200,6 +224,7 @@ class BoatSpec(Written):
     speed_table: str | None = Field(default=None, description="path of a CSV, from the folder of this file")
     rig: RigSpec
     motion: MotionSpec = MotionSpec()
+    steering: SteeringSpec = SteeringSpec()
     hull: HullSpec
     keel: SurfaceSpec
     rudder: SurfaceSpec
@@ -212,7 +237,7 @@ class BoatSpec(Written):
     moves: MovesSpec = MovesSpec()
     tanks: dict[str, TankSpec] = {}
     worked: dict[WorkedName, WorkedSpec] = {}
-    uncertain: dict[UncertainName, UncertainSpec] = {}
+    uncertain: Doubts = {}
 
     @model_validator(mode="after")
     def _parts_lie_within_the_boat(self):
@@ -289,6 +314,7 @@ class BoatSpec(Written):
         return Boat(
             mass=self.mass_kg,
             pitch_gyradius=self.pitch_gyradius_m,
+            yaw_gyradius=self.pitch_gyradius_m if self.yaw_gyradius_m is None else self.yaw_gyradius_m,
             roll_inertia=self.roll_inertia_kg_m2,
             cg_from_transom=self.cg_from_transom_m,
             cg_height=self.cg_height_m,
@@ -305,8 +331,7 @@ class BoatSpec(Written):
             rig_pitch_damping=rig.pitch_damping_n_m_s_per_rad,
             rig_roll_damping=rig.roll_damping_n_m_s_per_rad,
             trim_time=inf if rig.trim_s == "never" else rig.trim_s,
-            sway_following=motion.sway_following,
-            sway_depth=0.5 * self.keel.span_m if motion.sway_depth_m is None else motion.sway_depth_m,
+            steering=self.steering.si(),
             surge_added_mass=motion.surge_added_mass,
             mast_from_transom=share_of_length(motion.mast_from_transom_m, MAST_SHARE, self.hull.length_m),
             cockpit_from_transom=share_of_length(motion.cockpit_from_transom_m, COCKPIT_SHARE, self.hull.length_m),

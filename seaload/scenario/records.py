@@ -95,6 +95,7 @@ class Boat:
 
     mass: float  # [kg] all up
     pitch_gyradius: float  # [m]
+    yaw_gyradius: float  # [m]
     roll_inertia: float  # [kg m2] about the centre of gravity
     cg_from_transom: float  # [m] without ballast shift
     cg_height: float  # [m] above the lowest keel point, keel upright
@@ -111,8 +112,7 @@ class Boat:
     rig_pitch_damping: float  # [N m s/rad]
     rig_roll_damping: float  # [N m s/rad]
     trim_time: float  # [s] in which the crew eases a lasting gust away, infinity = never
-    sway_depth: float  # [m] where that motion is read
-    sway_following: float  # [-] kappa: share of the water's sideways motion the boat takes on
+    steering: "Steering"
     surge_added_mass: float  # [-] share of the mass
     mast_from_transom: float  # [m] where accelerations are read
     cockpit_from_transom: float  # [m] the same
@@ -137,6 +137,18 @@ class Boat:
     uncertain: tuple = ()  # of UncertainInput
     speed_table: "SpeedTable | None" = None
     worked: dict = field(default_factory=dict)  # {name of a setting: WorkedRange}
+
+
+@dataclass(frozen=True)
+class Steering:
+    """How the helm answers; see `boat.steering`."""
+
+    gain: float  # [-] rudder for heading
+    rate_gain: float  # [s] heading that counts as much as its rate
+    delay: float  # [s]
+    rudder_rate: float  # [rad/s]
+    rudder_limit: float  # [rad] either way of the balanced angle
+    trim_rate: float  # [1/s] rudder that comes to be carried for the heading
 
 
 @dataclass(frozen=True)

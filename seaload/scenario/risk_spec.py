@@ -1,9 +1,9 @@
 """What the crew accepts, how much sea to sail through, the gust, and the switches of the model."""
 
 from math import inf
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from seaload.basis.units import DEGREE, FULL_LOAD_SHARE, HOUR, PERCENT
 from seaload.scenario.crew_records import UncertainInput
@@ -12,8 +12,7 @@ from seaload.scenario.written import Refused, Written, number
 
 UncertainName = Literal[
     "lift_slope",
-    "sway_following",
-    "yaw_fluctuation",
+    "steering_gain",
     "cavitation_limit",
     "rake_zero",
     "second_order_crests",
@@ -30,7 +29,21 @@ UncertainName = Literal[
     "ultimate_over_normal_limit",
     "ultimate_over_reverse_limit",
 ]
-ANGLES = ("yaw_fluctuation", "rake_zero", "forecast_heading")  # their spread is told in degrees
+ANGLES = ("rake_zero", "forecast_heading")  # their spread is told in degrees
+
+RETIRED_DOUBTS = {
+    "sway_following": "the boat sways by herself; steering_gain doubts how she is kept on her heading",
+    "yaw_fluctuation": "the boat yaws by herself; steering_gain doubts how she is kept on her heading",
+}
+
+
+def no_retired_doubt(tables):
+    """The `tables` of [uncertain] themselves; Refused where one is of an input that has retired."""
+    for name in tables if isinstance(tables, dict) else ():
+        if name in RETIRED_DOUBTS:
+            raise Refused(name, "this table", f"this name has retired: {RETIRED_DOUBTS[name]}")
+    return tables
+
 
 CONFIDENCE_PERCENT = 95.0
 
@@ -173,6 +186,9 @@ class UncertainSpec(Written):
                 name, self.distribution, self.spread_percent * PERCENT, "factor", self.reason
             )
         return UncertainInput(name, self.distribution, self.spread_deg * DEGREE, "shift", self.reason)
+
+
+Doubts = Annotated[dict[UncertainName, UncertainSpec], BeforeValidator(no_retired_doubt)]
 
 
 def refuse_other_unit(uncertain):

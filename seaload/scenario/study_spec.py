@@ -6,15 +6,7 @@ from pydantic import Field, model_validator
 
 from seaload.scenario.forecast_spec import ForecastSpec
 from seaload.scenario.prescribed_spec import MOST_MOTIONS, PrescribedSpec
-from seaload.scenario.risk_spec import (
-    GustSpec,
-    ModelSpec,
-    RiskSpec,
-    SamplingSpec,
-    UncertainName,
-    UncertainSpec,
-    refuse_other_unit,
-)
+from seaload.scenario.risk_spec import Doubts, GustSpec, ModelSpec, RiskSpec, SamplingSpec, refuse_other_unit
 from seaload.scenario.sea_spec import SeaSpec
 from seaload.scenario.setting_spec import SettingsSpec
 from seaload.scenario.written import SLUG, Refused, Written
@@ -37,7 +29,7 @@ class StudySpec(Written):
     sampling: SamplingSpec = SamplingSpec()
     gust: GustSpec = GustSpec()
     model: ModelSpec = ModelSpec()
-    uncertain: dict[UncertainName, UncertainSpec] = {}
+    uncertain: Doubts = {}
     prescribed: list[PrescribedSpec] = Field(
         default=[], max_length=MOST_MOTIONS, description=f"at most {MOST_MOTIONS} [[prescribed]] tables"
     )

@@ -27,7 +27,7 @@ NUDGE = 1e-5  # [m], [rad] of the finite differences
 LEAST_PIVOT = 1e-9  # [1/s2]
 LEAST_SIZE, GROWN = 0.03, 1.3  # [-] of a step where the last ones made it worse, and its growth where better
 MOST_STEP = np.array([0.1, 0.02, 0.01, 0.02])  # [m], [rad]
-BOAT_TARGET = BOAT["target_speed"]
+BOAT_TARGET, BOAT_LEEWAY = BOAT["target_speed"], BOAT["leeway"]
 HEAVE_AT, PITCH_AT, LEEWAY_AT, RUDDER_AT = range(4)
 MOST_LEEWAY, MOST_RUDDER = 0.2, 0.6  # [rad] either way: no balance is looked for beyond
 
@@ -35,8 +35,9 @@ MOST_LEEWAY, MOST_RUDDER = 0.2, 0.6  # [rad] either way: no balance is looked fo
 class Sails(NamedTuple):
     """What the rig has to give; arrays (LANES,)."""
 
-    thrust: np.ndarray  # [N]
-    side: np.ndarray  # [N] to leeward
+    thrust: np.ndarray  # [N] along the course, off the heading by the leeway
+    ahead: np.ndarray  # [N] of all of it along the heading
+    side: np.ndarray  # [N] to leeward, square to the course
     down: np.ndarray  # [N]
     heeling: np.ndarray  # [N m] leeward side down
     yawing: np.ndarray  # [N m] of sails and of the hull's resistance, bow to leeward +
@@ -61,6 +62,7 @@ def still_water_loads(march, work, heave, pitch):
         work.rigid[at(L.HEAVE, lane)] = heave[lane]
         work.rigid[at(L.PITCH, lane)] = pitch[lane]
         work.rigid[at(L.SPEED, lane)] = march.boat[BOAT_TARGET, lane]
+        work.rigid[at(L.SWAY, lane)] = march.boat[BOAT_TARGET, lane] * march.boat[BOAT_LEEWAY, lane]
     work.lags[:] = 0.0
     work.lag_sums[:] = 0.0
     loads(march, work, 0.0, 0.0, 0.0)
@@ -77,15 +79,15 @@ def sails_asked(boat, total):
 
     `boat` and `total` rows as in `layout`, (rows, LANES). Statics: force is moment over lever, square to the mast.
     """
-    thrust = np.maximum(-total[L.T_RESIDUAL_X], 0.0)
     heeling = total[L.T_HULL_FZ] * boat[BOAT["righting_arm"]] - total[L.T_MROLL]
-    force = heeling / boat[BOAT["sail_lever"]]
-    side = force * np.cos(boat[BOAT["heel"]])
+    force, side = heeling / boat[BOAT["sail_lever"]], heeling * boat[BOAT["sail_side"]]
+    thrust = np.maximum(side * boat[BOAT["leeway"]] - total[L.T_RESIDUAL_X], 0.0)
+    ahead = thrust - side * boat[BOAT["leeway"]]
     resistance = total[L.T_FX] - total[L.T_RESIDUAL_X]  # of the hull as a whole, not of its slices or the strips
     yawing = (
-        boat[BOAT["effort_ahead"]] * side - boat[BOAT["effort_side"]] * thrust + boat[BOAT["hull_arm_y"]] * resistance
+        boat[BOAT["effort_ahead"]] * side - boat[BOAT["effort_side"]] * ahead + boat[BOAT["hull_arm_y"]] * resistance
     )
-    return Sails(thrust, side, force * np.sin(boat[BOAT["heel"]]), heeling, yawing)
+    return Sails(thrust, ahead, side, force * np.sin(boat[BOAT["heel"]]), heeling, yawing)
 
 
 def unbalanced(boat, total, sails):
@@ -94,7 +96,7 @@ def unbalanced(boat, total, sails):
     `boat` and `total` rows as in `layout`. Yaw is over the pitch inertia, which is near enough for a search.
     """
     up = total[L.T_FZ] + total[L.T_HULL_FZ] - boat[BOAT["weight"]] - sails.down
-    bow = total[L.T_MPITCH] - sails.thrust * boat[BOAT["sail_arm"]] - sails.down * boat[BOAT["effort_ahead"]]
+    bow = total[L.T_MPITCH] - sails.ahead * boat[BOAT["sail_arm"]] - sails.down * boat[BOAT["effort_ahead"]]
     side = total[L.T_FY] + sails.side
     turn = total[L.T_MYAW] + sails.yawing
     mass, inertia = boat[BOAT["mass"]], boat[BOAT["pitch_inertia"]]

@@ -18,12 +18,13 @@ from seaload.simulation.counting import BLOCK_TIME, CountRules, count_block, new
 from seaload.simulation.deepest import DeepestKeeper
 from seaload.simulation.layout import (
     BOAT,
+    HEADING,
     HEAVE,
     LAGS,
     LANES,
-    PATH,
     PITCH,
     SPEED,
+    SWAY,
     Clock,
 )
 from seaload.simulation.march import march_steps
@@ -40,11 +41,11 @@ from seaload.waves.encounter import mean_encounter_frequency
 
 CHUNK = 200  # steps between two counts
 ANCHOR_STEPS = 4
-BOAT_TARGET = BOAT["target_speed"]
+BOAT_TARGET, BOAT_LEEWAY = BOAT["target_speed"], BOAT["leeway"]
 MOMENTS = "moments"  # what may be kept of every case
 RAMP = 10.0  # [s] from still water to full sea
 USUAL = (R_WORST_REVERSE, R_WORST_NORMAL, R_PITCH, R_SPEED)  # rows whose means over the run-in are expected
-BLOWN_UP = (50.0, 1.5)  # [m] heave, [rad] pitch: no boat is there, the case has ended
+BLOWN_UP = (50.0, 1.5)  # [m] heave, [rad] pitch and heading: no boat is there, the case has ended
 
 
 @dataclass(frozen=True)
@@ -77,6 +78,7 @@ def count_rules(boat, foil, geometries, sampling, speeds):
         places=1 + len(foil.stations),
         pitch_bound=boat.limits_of_validity.pitch,
         floor_speed=floor_speed(speeds, boat.thrust_slope),
+        rudder_limit=float(boat.steering.rudder_limit),
         slope=float(curve.slope),
         steep_slope=float(curve.steep_slope),
         normal_ultimate=float(curve.ultimate_normal),
@@ -86,22 +88,21 @@ def count_rules(boat, foil, geometries, sampling, speeds):
     )
 
 
-def start_from_calm(march, single, table, trim):
+def start_from_calm(march, single, table, trim, step):
     """`Work` of a block at rest in its calm trim, with the first anchor summed.
 
-    `march` and its copy `single` in single precision, `table` a `WaveTable`, `trim` a `CalmTrim` (units in each).
+    `march` and its copy `single` in single precision, `table` a `WaveTable`, `trim` a `CalmTrim` (units in each),
+    `step` [s] of the march.
     """
-    work = blank_work(march, table)
+    work = blank_work(march, table, step)
     work.state[HEAVE] = trim.heave
     work.state[PITCH] = trim.pitch
     work.state[SPEED] = march.boat[BOAT_TARGET]
     lags = work.loads.lags.reshape(-1, LAGS, LANES)
     lags[:, 0], lags[:, 1] = WAGNER_A1 * trim.motion, WAGNER_A2 * trim.motion
-    scratch = (work.angle, work.phasor, work.shapes, work.generic)
-    anchor_waves(
-        table, single.strip, single.hull.shape[0], 0.0, 0.0, 0.0,
-        work.state[PATH].copy(), work.state[SPEED].copy(), scratch, work.anchors[0],
-    )  # fmt: skip
+    work.state[SWAY] = march.boat[BOAT_TARGET] * march.boat[BOAT_LEEWAY]
+    work.place.ahead_rate[:], work.place.aside_rate[:] = work.state[SPEED], work.state[SWAY]
+    anchor_waves(table, single, 0.0, 0.0, 0.0, work.place, work, work.anchors[0])
     return work
 
 
@@ -112,6 +113,7 @@ def lanes_gone(work):
     finite &= np.all(np.isfinite(work.loads.lags.reshape(-1, LANES)), axis=0)
     with np.errstate(invalid="ignore"):
         there = (np.abs(rigid[HEAVE]) < BLOWN_UP[0]) & (np.abs(rigid[PITCH]) < BLOWN_UP[1])
+        there &= np.abs(rigid[HEADING]) < BLOWN_UP[1]
     return ~(finite & there)
 
 
@@ -120,13 +122,15 @@ def _park(work, lanes, trim, march):
 
     So every block has the same shape; `march` holds their speed.
     """
-    for array in (work.state, work.mode, work.mode_half, work.mode_end, work.held):
+    for array in (work.state, work.mode, work.mode_half, work.mode_end, work.held, work.gained, work.helm[None]):
         array[:, lanes] = 0.0
+    work.heard.reshape(-1, LANES)[:, lanes] = 0.0
     for flat in (work.loads.lags, work.loads.memory, work.loads.total):
         flat.reshape(-1, LANES)[:, lanes] = 0.0
     work.state[HEAVE, lanes] = trim.heave[lanes]
     work.state[PITCH, lanes] = trim.pitch[lanes]
     work.state[SPEED, lanes] = march.boat[BOAT_TARGET, lanes]
+    work.state[SWAY, lanes] = march.boat[BOAT_TARGET, lanes] * march.boat[BOAT_LEEWAY, lanes]
 
 
 def prepared_run(boat, foil, sea, cases, sampling, named_model=None, *, gust=None, keeper=None, prepared=None):
@@ -150,7 +154,7 @@ def prepared_run(boat, foil, sea, cases, sampling, named_model=None, *, gust=Non
     )  # fmt: skip
     clock = Clock(sampling.step, ANCHOR_STEPS, RAMP)
     single = in_numbers_of(np.float32, march)
-    work = start_from_calm(march, single, table, trim)
+    work = start_from_calm(march, single, table, trim, sampling.step)
     rules = count_rules(boat, foil, geometries, sampling, march.boat[BOAT_TARGET])
     if gust is None:
         gust = gusty_wind(boat, sea, lanes, sampling, model)

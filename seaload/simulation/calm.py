@@ -35,7 +35,7 @@ class CalmTrim:
     sail_side: np.ndarray  # [N] of the sails to leeward, which hull, fin, rudder and foil meet
     vertical_lift: np.ndarray  # [N] of the foil
     righting_moment: np.ndarray  # [N m] of the foil
-    foil_drag: np.ndarray  # [N]
+    foil_drag: np.ndarray  # [N] along the course
     hull_lift: np.ndarray  # [N]
     motion: np.ndarray  # (strips, LANES) [m/s] normal velocity that the wake has settled to
 
@@ -62,7 +62,7 @@ def stated(march, model):
     """
     held = np.full((2, LANES), np.nan)
     if model["leeway_held"]:
-        held[:] = [[model["held_leeway"] + model["leeway_shift"]], [0.0]]
+        held[:] = [[model["held_leeway"]], [0.0]]
     held[1, march.strip[rudder_rows(march), L.S_LENGTH].sum(axis=0) == 0.0] = 0.0
     return held
 
@@ -106,20 +106,23 @@ def calm_trim(march, model, righting=None):
 
     `model` {name: value} as `model_factors` gives it. `righting(lane, carried mass [kg])`
     gives (arm [m], slope [m/rad]) of the hull with what the foil leaves it to carry; without it the lines already in
-    the arrays stay. A lane without a balance sideways goes on with a leeway near the last one tried, one whose steering
-    wanders with that much beside its balance.
+    the arrays stay. A lane without a balance sideways goes on with a leeway near the last one tried, sway and heading
+    held.
     """
     work, held = load_state(march, np.float64), stated(march, model)
     found = trimmed(march, work, model, righting, held)
-    sideways, shift = found.sideways, model["leeway_shift"]
-    if not sideways.all() or shift:
+    sideways = found.sideways
+    if not sideways.all():
         leeway, rudder = found.place[LEEWAY_AT:]
         astray = np.array([np.clip(leeway, -WILD, WILD), 0.0 * rudder])
-        wandering = np.array([leeway + shift, rudder]) if shift else held  # without it a lane is trimmed the same again
-        given = np.where(sideways, wandering, astray)
+        given = np.where(sideways, held, astray)  # a lane in balance is trimmed the same again
         found = trimmed(march, work, model, righting, np.where(np.isnan(held), given, held))
     total, out = work.total.reshape(L.TOTAL_ROWS, LANES), work.out.reshape(-1, L.STRIP_OUT_ROWS, LANES)
     write_balance(march, found)
+    n = march.foil_strips
+    side = np.sum(out[:n, L.O_NORMAL] * march.strip[:n, L.S_NY], axis=0)  # of the foil, to leeward
+    march.boat[BOAT["sway_free"]] *= sideways
+    march.boat[BOAT["yaw_free"]] *= sideways
     return CalmTrim(
         heave=found.place[HEAVE_AT],
         pitch=found.place[PITCH_AT],
@@ -132,7 +135,7 @@ def calm_trim(march, model, righting=None):
         sail_side=found.sails.side,
         vertical_lift=total[L.T_FOIL_FZ].copy(),
         righting_moment=total[L.T_FOIL_RM].copy(),
-        foil_drag=-total[L.T_FOIL_FX],
+        foil_drag=-(total[L.T_FOIL_FX] + found.place[LEEWAY_AT] * side),
         hull_lift=total[L.T_HULL_FZ].copy(),
         motion=out[:, L.O_MOTION, :].copy(),
     )
@@ -142,11 +145,12 @@ def calm_thrust(march, trim, speed):
     """Thrust [N] that the boat of a block needs in still water at another `speed` [m/s], all (LANES,).
 
     `march` arrays in double precision as `calm_trim` leaves them, `trim` its `CalmTrim`. The boat is as it marches:
-    what was worked out for the speed set (steady waves, wetted surface, leeway, rudder) stays; heave and pitch settle.
+    what was worked out for the speed set (steady waves, wetted surface) stays; heave, pitch, leeway and rudder settle.
     """
     boat = march.boat.copy()
     boat[BOAT_TARGET] = speed
-    held = np.array([trim.leeway, np.zeros(LANES)])  # the rudder's angle is in its strips already
-    start = np.array([trim.heave, trim.pitch, *held])
+    at_rest = np.array([trim.leeway, np.zeros(LANES)])  # the rudder's angle is in its strips already
+    held = np.where(boat[[BOAT["sway_free"], BOAT["yaw_free"]]] > 0.0, np.nan, at_rest)
+    start = np.array([trim.heave, trim.pitch, *at_rest])
     found = balance(march._replace(boat=boat), load_state(march, np.float64), start, held)
     return np.where(found.level, found.sails.thrust, np.nan)

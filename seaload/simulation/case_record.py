@@ -22,6 +22,7 @@ from seaload.simulation.record_events import event_fields, motion_fields, span_f
 from seaload.simulation.sampling import (
     R_DRAG,
     R_DRIVE,
+    R_HEADING,
     R_HEAVE,
     R_HULL_LIFT,
     R_LIFT,
@@ -29,9 +30,13 @@ from seaload.simulation.sampling import (
     R_PITCH,
     R_RIGHTING,
     R_ROLL,
+    R_RUDDER,
     R_SPEED,
+    R_SWAY,
     R_TIP_DEPTH,
 )
+
+LEAST_SPEED = 0.1  # [m/s] below it an angle of leeway means nothing
 
 
 def _status(run, lane, validity, speed_mean, speed_max):
@@ -87,6 +92,9 @@ def case_record(run, boat, geometry, lane, thrust_calm):
             ("heave", R_HEAVE),
             ("pitch", R_PITCH),
             ("roll", R_ROLL),
+            ("heading", R_HEADING),
+            ("sway", R_SWAY),
+            ("rudder", R_RUDDER),
             ("lift", R_LIFT),
             ("righting", R_RIGHTING),
             ("drag", R_DRAG),
@@ -95,7 +103,10 @@ def case_record(run, boat, geometry, lane, thrust_calm):
         )
     }
     highest, lowest = tally.highest[lane], tally.lowest[lane]
-    pitch_max = max(abs(highest[boat_row["pitch"]]), abs(lowest[boat_row["pitch"]]))
+    farthest = {
+        name: float(max(abs(highest[boat_row[name]]), abs(lowest[boat_row[name]])))
+        for name in ("pitch", "heading", "rudder")
+    }
     beyond = tally.steep_samples[lane] * step
     excursion = tally.excursion[lane]
     status = _status(
@@ -151,7 +162,7 @@ def case_record(run, boat, geometry, lane, thrust_calm):
         heave_std=float(std[boat_row["heave"]]),
         pitch_mean=float(mean[boat_row["pitch"]]),
         pitch_std=float(std[boat_row["pitch"]]),
-        pitch_max=float(pitch_max),
+        pitch_max=farthest["pitch"],
         roll_std=float(std[boat_row["roll"]]),
         vertical_lift_mean=float(mean[boat_row["lift"]]),
         lift_share_mean=float(mean[boat_row["lift"]] / run.march.boat[BOAT["weight"], lane]),
@@ -169,8 +180,14 @@ def case_record(run, boat, geometry, lane, thrust_calm):
         reverse_limit=geometry.reverse_limit[load],
         grid_outside=(geometry.channel_s[grid] >= geometry.bearing - 1e-9).astype(float),
         series={},
-        leeway_mean=float(run.trim.leeway[lane]),
-        rudder_mean=float(run.trim.rudder[lane]),
+        leeway_mean=float(mean[boat_row["sway"]] / max(mean[boat_row["speed"]], LEAST_SPEED)),
+        rudder_mean=float(run.trim.rudder[lane] + mean[boat_row["rudder"]]),
+        sway_std=float(std[boat_row["sway"]]),
+        heading_std=float(std[boat_row["heading"]]),
+        heading_max=farthest["heading"],
+        rudder_std=float(std[boat_row["rudder"]]),
+        rudder_max=farthest["rudder"],
+        broach_time=float(tally.broach[lane, 0] * step),
         thrust_mean=float(mean[boat_row["drive"]]),
         thrust_calm=float(thrust_calm),
         foredeck_time=float(tally.buried_samples[lane] * step),

@@ -45,7 +45,7 @@ def compile_part(boat, foil, sea, case, sampling, named_model, *, march_part):
     )  # fmt: skip
     speeds = march.boat[BOAT["target_speed"]]
     clock, rules = Clock(sampling.step, ANCHOR_STEPS, RAMP), count_rules(boat, foil, geometries, sampling, speeds)
-    work = start_from_calm(march, single, table, trim) if march_part else None
+    work = start_from_calm(march, single, table, trim, sampling.step) if march_part else None
     run = _Run(march, single, reading, table, clock, work, rules, trim, sampling, None, None, 1)
     if march_part:
         run.go_on(0, 1)

@@ -30,12 +30,15 @@ from seaload.fatigue.rainflow import (
     count_on,
 )
 from seaload.fatigue.side_by_side import MARKS_A_WORD, mark_turns, take_turn
+from seaload.simulation.count_broach import count_broach
 from seaload.simulation.layout import LANES
 from seaload.simulation.sampling import (
     BOAT_SAMPLES,
     R_FOREDECK,
+    R_HEADING,
     R_LINE,
     R_PITCH,
+    R_RUDDER,
     R_SPEED,
     R_WORST_NORMAL,
     R_WORST_REVERSE,
@@ -62,6 +65,7 @@ class Tally(NamedTuple):
     steep_samples: np.ndarray  # (LANES,) pitch beyond validity
     buried_samples: np.ndarray  # (LANES,) foredeck under water
     becalmed_samples: np.ndarray  # (LANES,) faster than the sails can drive
+    broach: np.ndarray  # (LANES, 2) samples broaching, and how long the rudder has stood at its limit [s]
     excursion: np.ndarray  # (LANES, places, 3, 8)
     event: np.ndarray  # (LANES, 3, 7)
     block_reverse: np.ndarray  # (LANES, blocks)
@@ -82,6 +86,7 @@ class CountRules(NamedTuple):
     places: int  # bearing and stations; the other load channels are the material grid
     pitch_bound: float  # [rad]
     floor_speed: np.ndarray  # (LANES,) [m/s] at which the sails give nothing
+    rudder_limit: float  # [rad]
     slope: float
     steep_slope: float
     normal_ultimate: float  # [-] of the normal limit
@@ -115,6 +120,7 @@ def new_tally(channels, places, blocks):
         steep_samples=zeros(LANES),
         buried_samples=zeros(LANES),
         becalmed_samples=zeros(LANES),
+        broach=zeros((LANES, 2)),
         excursion=new_excursion_state(LANES * places * 3).reshape(LANES, places, 3, -1),
         event=new_event_state(LANES * 3).reshape(LANES, 3, -1),
         block_reverse=np.full((LANES, blocks), -9.0),
@@ -335,6 +341,9 @@ def count_block(buffer, steps, chunk_start, reading, tally, rules, alive):
                 tally.steep_samples[lane] += 1.0 if abs(samples[at(i, lane)]) > rules.pitch_bound else 0.0
             for i in range(steps if row == channels + R_SPEED else 0):
                 tally.becalmed_samples[lane] += 1.0 if samples[at(i, lane)] > rules.floor_speed[lane] else 0.0
+            if row == channels + R_RUDDER:
+                heading = buffer[channels + R_HEADING].reshape(-1)
+                count_broach(heading, samples, steps, rules.step, rules.rudder_limit, lane, tally.broach[lane])
             if row == channels + R_FOREDECK:
                 tally.buried_samples[lane] += sums[at(SUM_BELOW, lane)]
             for i in range(steps if row == channels + R_LINE else 0):

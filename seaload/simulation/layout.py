@@ -4,9 +4,12 @@ The unit of work is a block of LANES runs side by side: settings that share a se
 setting. The lane is always the last, contiguous index and always LANES wide; empty lanes repeat the
 last real one. A lane never looks at another, so a run has the same bits in any company.
 
-Anchors: the waves are summed at anchor times a few steps apart, at the place the boat is about to reach,
-value and rate along the path; from one anchor to the next runs a quintic through the last three. An anchor
+Anchors: the waves are summed at anchor times a few steps apart, at the place and heading the boat is about to
+reach, value and rate along the path; from one anchor to the next runs a quintic through the last three. An anchor
 row is 2 LANES wide: the values of all lanes, then the rates.
+
+Axes: x along the heading, y square to it to leeward, z up, from the centre of gravity; heave, pitch and roll are
+small. PATH and ASIDE are told along and square to the heading that is steered for.
 """
 
 from typing import NamedTuple
@@ -14,6 +17,23 @@ from typing import NamedTuple
 import numpy as np
 
 from seaload.basis.lane_index import LANES  # noqa: F401  (read from here by the march)
+from seaload.simulation.wave_layout import (  # noqa: F401  (the same)
+    BOAT_WAVE_ROWS,
+    DEPTH_TERMS,
+    HULL_WAVE_ROWS,
+    STRIP_WAVE_ROWS,
+    W_ACCELERATION,
+    W_ELEVATION,
+    W_RISE,
+    W_SIDE,
+    W_SIDE_SLOPE,
+    W_SLOPE,
+    Course,
+    WaveTable,
+    rated_wave_rows,
+    strip_wave_row,
+    wave_row_count,
+)
 
 # --- rigid state, rows of `state[row, lane]`; every strip has four lag states -------------------------
 (
@@ -27,8 +47,14 @@ from seaload.basis.lane_index import LANES  # noqa: F401  (read from here by the
     ROLL_RATE,  # [rad/s]
     THRUST_HOLD,  # [N]
     HEEL_HOLD,  # [N m]
+    SWAY,  # [m/s] of the centre of gravity to leeward, square to the heading
+    YAW_RATE,  # [rad/s] bow to leeward
+    HEADING,  # [rad] off the one steered for, bow to leeward
+    ASIDE,  # [m] to leeward of the line along that heading
+    HELM_HOLD,  # [rad] of rudder that the helm has come to carry beside the balanced angle
+    RUDDER,  # [rad] beside the balanced angle, turns the bow to leeward
     RIGID_ROWS,
-) = range(11)
+) = range(17)
 LAGS = 4
 
 # --- bending mode, rows of `mode[row, lane]` -------------------------------------------------------
@@ -42,6 +68,7 @@ BOAT_ROWS = (
     "roll_inertia",
     "weight",
     "down_force",
+    "sail_side",
     "sail_arm",
     "sail_lever",
     "effort_ahead",
@@ -63,6 +90,15 @@ BOAT_ROWS = (
     "rig_roll_damping",
     "leeway",
     "sway_factor",
+    "yaw_inertia",
+    "sway_free",
+    "yaw_free",
+    "steering_gain",
+    "steering_rate_gain",
+    "steering_delay",
+    "rudder_rate",
+    "rudder_limit",
+    "helm_hold_rate",
     "wetted_surface",
     "other_area",
     "hump",
@@ -185,6 +221,15 @@ BOAT = {name: row for row, name in enumerate(BOAT_ROWS)}
     T_A55,  # [kg m2] pitch
     T_A45,  # [kg m2]
     T_A44,  # [kg m2] roll
+    T_A22,  # [kg] sway
+    T_A23,  # [kg]
+    T_A24,  # [kg m]
+    T_A25,  # [kg m]
+    T_A26,  # [kg m]
+    T_A36,  # [kg m]
+    T_A46,  # [kg m2]
+    T_A56,  # [kg m2]
+    T_A66,  # [kg m2] yaw
     T_HULL_FZ,  # [N] hull, without what its own acceleration causes
     T_PLUNGE,  # [m2] buried bow
     T_FOIL_FZ,  # [N] foil, up
@@ -196,9 +241,13 @@ BOAT = {name: row for row, name in enumerate(BOAT_ROWS)}
     T_MODE_G1,  # [kg] mode force per heave acceleration
     T_MODE_G2,  # [kg m] pitch
     T_MODE_G3,  # [kg m] roll
+    T_MODE_G4,  # [kg] sway
+    T_MODE_G5,  # [kg m] yaw
     T_ACC_HEAVE,  # [m/s2]
     T_ACC_PITCH,  # [rad/s2]
     T_ACC_ROLL,  # [rad/s2]
+    T_ACC_SWAY,  # [m/s2] rate of the sway, along axes that turn
+    T_ACC_YAW,  # [rad/s2]
     T_ACC_SURGE,  # [m/s2]
     T_RESIDUAL_X,  # [N] thrust less all drag
     T_HULL_CARRIED,  # [N] by the hull
@@ -206,35 +255,7 @@ BOAT = {name: row for row, name in enumerate(BOAT_ROWS)}
     T_MYAW,  # [N m] strips and hull, bow to leeward
     T_DRIVE,  # [N] of the sails, forward, hold of speed included
     TOTAL_ROWS,
-) = range(31)
-
-# --- wave rows at a lane, `wave[row, lane]`: four a hull station, two for the boat, thirteen a strip ----------
-(
-    W_ELEVATION,  # [m]
-    W_RISE,  # [m/s] of the water there
-    W_ACCELERATION,  # [m/s2]
-    W_SLOPE,  # [-] of the surface, forward
-    HULL_WAVE_ROWS,
-) = range(5)
-BOAT_WAVE_ROWS = 2  # lateral slope of the surface, lateral velocity of the water at the keel
-DEPTH_TERMS = 6  # of the polynomial in depth, degree 5
-STRIP_WAVE_ROWS = 1 + 2 * DEPTH_TERMS  # surface, normal velocity terms, axial velocity terms
-
-
-def wave_row_count(stations, strips):
-    """Number of wave rows a lane needs for so many hull `stations` and lifting `strips`."""
-    return HULL_WAVE_ROWS * stations + BOAT_WAVE_ROWS + STRIP_WAVE_ROWS * strips
-
-
-def rated_wave_rows(stations, strips):
-    """Whether the rate of each wave row is read too, (rows,) bool.
-
-    That of elevation and rise at the hull's `stations`, of the surface and the normal velocity at the `strips`.
-    """
-    station = np.isin(np.arange(HULL_WAVE_ROWS), (W_ELEVATION, W_RISE))
-    strip = np.arange(STRIP_WAVE_ROWS) < 1 + DEPTH_TERMS
-    return np.concatenate([np.tile(station, stations), np.zeros(BOAT_WAVE_ROWS, dtype=bool), np.tile(strip, strips)])
-
+) = range(44)
 
 class March(NamedTuple):
     """Everything constant over a block, as plain arrays: float64, and a copy in float32 for the loads of the march."""
@@ -280,24 +301,6 @@ class LoadState(NamedTuple):
     slots: np.ndarray  # (2 LANES,) whole numbers, which states they are, -1 for none
 
 
-class WaveTable(NamedTuple):
-    """The sea of a block, as plain arrays."""
-
-    omega: np.ndarray  # (N,) [rad/s]
-    along: np.ndarray  # (N,) [rad/m] wavenumber along the path
-    phase: np.ndarray  # (N, LANES) [rad]
-    swing: np.ndarray  # (N, LANES) [-] amplitude in the lane's realisation over the mean one, 1 when fixed
-    project: np.ndarray  # (rank, 2 N) [-] components to shapes
-    expand: np.ndarray  # (generic rows, rank) shapes to generic rows
-    group_start: np.ndarray  # (groups,) int64, first generic row of each surface group
-    group_nodes: np.ndarray  # (groups,) int64, lateral nodes of each group
-    strip_group: np.ndarray  # (strips,) int64
-    strip_weight: np.ndarray  # (strips, nodes, LANES) [-] lateral interpolation
-    sway_following: np.ndarray  # (LANES,) [-]
-    orbital: float  # [-] 1, or 0 to leave orbital flow at the strips out
-    rated: np.ndarray  # (wave rows,) bool, as `rated_wave_rows` has it
-
-
 class Clock(NamedTuple):
     """Times of a march."""
 
@@ -320,12 +323,17 @@ class Work(NamedTuple):
     mode_half: np.ndarray
     mode_end: np.ndarray
     held: np.ndarray  # (4, LANES) force, mass, damping and flow damping of the mode over a step
-    place: np.ndarray  # (3, LANES) where the boat will be at the next anchor, its speed, its surge at the last one
+    place: Course  # where the boat will be at the next anchor
+    gained: np.ndarray  # (3, LANES) accelerations at the last anchor: ahead, aside [m/s2], turning [rad/s2]
+    heard: np.ndarray  # (steps recalled, 2 LANES) heading [rad] and yaw rate [rad/s] of the last full steps
+    helm: np.ndarray  # (LANES,) [rad/s] rate of the rudder within the step
     anchors: np.ndarray  # (3, wave rows, 2 LANES) as `anchors_of` has them, float32, as all that follow but the angles
     angle: tuple  # (N LANES,) phases in float64; three such rows: less whole turns, sine and cosine
     phasor: np.ndarray  # (2 N, 2 LANES)
     shapes: np.ndarray  # (rank, 2 LANES)
-    generic: np.ndarray  # (generic rows, 2 LANES)
+    generic: np.ndarray  # (generic rows of all terms, 2 LANES)
+    met: np.ndarray  # (node rows, 2 LANES) those of the lateral nodes at each lane's heading
+    turned: np.ndarray  # (2 HULL_HEADINGS LANES,) powers of the heading [-], their rates [1/s]
     moment: np.ndarray  # (edges, LANES)
     sums: np.ndarray  # (7, LANES)
     wind: np.ndarray  # (LANES,) pull of the wind over its mean in this stage [-], float64

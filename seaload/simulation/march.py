@@ -16,9 +16,10 @@ from seaload.foil.mode_step import mode_step, usable_damping
 from seaload.simulation import layout as L
 from seaload.simulation.hold_moment import clear_held, hold_deepest
 from seaload.simulation.layout import BOAT, LANES
-from seaload.simulation.motion import accelerations, advance_rigid
+from seaload.simulation.motion import accelerations, advance_rigid, path_rates
 from seaload.simulation.sampling import edge_moments, mode_force, sample_boat, sample_loads
 from seaload.simulation.stage import clear_totals, hull_loads
+from seaload.simulation.steer import steer
 from seaload.simulation.strip_stage import strip_loads
 from seaload.simulation.wave_field import anchor_waves, waves_between
 
@@ -129,32 +130,53 @@ def anchors_of(work, number):
 
 
 @compiled
+def foreseen(place, rate, gain, before, span):
+    """(place, its rate) `span` [s] on, of a `place` [m] or [rad] with its `rate`, from what the rate gains a second.
+
+    `gain` now and `before`, at the last anchor as long ago [as `rate`, a second]: it goes on changing as since then.
+    """
+    more = gain - before
+    return place + span * (rate + span * (0.5 * gain + more / 6.0)), rate + span * (gain + 0.5 * more)
+
+
+@compiled
+def foresee_course(work, span):
+    """The course of a `work` one anchor, `span` [s], on, into its `place`."""
+    state, total, place = work.state.reshape(-1), work.loads.total, work.place
+    for lane in range(LANES):
+        heading, turn = state[at(L.HEADING, lane)], state[at(L.YAW_RATE, lane)]
+        ahead_rate, aside_rate = path_rates(state, lane)
+        surge, sway = total[at(L.T_ACC_SURGE, lane)], total[at(L.T_ACC_SWAY, lane)]
+        ahead = surge - sway * heading - turn * aside_rate  # the turning of the axes, and a small heading
+        aside = sway + surge * heading + turn * ahead_rate
+        yaw = 1.0 * total[at(L.T_ACC_YAW, lane)]
+        place.ahead[lane], place.ahead_rate[lane] = foreseen(
+            state[at(L.PATH, lane)], ahead_rate, ahead, work.gained[0, lane], span
+        )
+        place.aside[lane], place.aside_rate[lane] = foreseen(
+            state[at(L.ASIDE, lane)], aside_rate, aside, work.gained[1, lane], span
+        )
+        place.heading[lane], place.turn[lane] = foreseen(heading, turn, yaw, work.gained[2, lane], span)
+        work.gained[0, lane], work.gained[1, lane], work.gained[2, lane] = ahead, aside, yaw
+
+
+@compiled
 def new_anchor(march, table, clock, work, number, span):
     """Start from anchor `number`: the next one, `span` [s] on, is summed where the boat will be.
 
     `march` in single precision, `table` a `WaveTable`, `clock` a `Clock`, `work` a `Work`.
     """
     time = number * span
-    position = work.place[0]
-    speed = work.place[1]
-    for lane in range(LANES):
-        surge = work.loads.total[at(L.T_ACC_SURGE, lane)]
-        more = surge - work.place[2, lane]  # [m/s2] gained since the last anchor
-        work.place[2, lane] = surge
-        now = work.state[L.SPEED, lane]
-        position[lane] = work.state[L.PATH, lane] + span * (now + span * (0.5 * surge + more / 6.0))
-        speed[lane] = now + span * (surge + 0.5 * more)
+    foresee_course(work, span)
     share = (time + span) / clock.ramp
     anchor_waves(
         table,
-        march.strip,
-        march.hull.shape[0],
+        march,
         time + span,
         smooth_step(share),
         smooth_step_slope(share) / clock.ramp,
-        position,
-        speed,
-        (work.angle, work.phasor, work.shapes, work.generic),
+        work.place,
+        work,
         anchors_of(work, number)[2],
     )
 
@@ -255,6 +277,7 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, w
         if within == 0:
             new_anchor(single, table, clock, work, anchor, dt * clock.anchor_steps)
         begin_step(state, began, gathered, now)
+        steer(boat, state, work.heard, number, dt, work.helm)
         for part in range(4):
             last = part == 3
             moved = 0.0 if part == 0 else (1.0 if last else 0.5)  # [-] of the step
@@ -273,7 +296,7 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, w
             if part == 0:
                 read_step(single, reading, work, i, buffer, held)
             advance_mode(part, boat, work, dt)
-            advance_rigid(boat, state, began, gathered, weight, ahead, last, now.total)
+            advance_rigid(boat, work, weight, ahead, last)
         remember_flow_in_single(
             march.strip.shape[0], single.strip.reshape(-1), single.boat.reshape(-1), np.float32(dt), now.out, now.memory
         )

@@ -25,11 +25,10 @@ FACTORS = {
     "lift_slope_factor": 1.0,
     "cavitation_factor": 1.0,
     "rake_zero_shift": 0.0,  # [rad]
-    "sway_following_factor": 1.0,
+    "steering_gain_factor": 1.0,
     "roll_inertia_factor": 1.0,
     "hull_damping_factor": 1.0,
     "hull_wave_factor": 1.0,
-    "leeway_shift": 0.0,  # [rad]
     "held_leeway": 0.5 * DEGREE,  # [rad]
     "crest_factor": 1.0,
     "hs_factor": 1.0,

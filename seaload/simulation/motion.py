@@ -2,6 +2,7 @@
 
 from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at
+from seaload.basis.sine_cosine import sine_cosine_within
 from seaload.boat.heeling import heeling_moment
 from seaload.boat.resistance import (
     friction_resistance,
@@ -12,31 +13,111 @@ from seaload.boat.resistance import (
 )
 from seaload.boat.steady_hold import bounded_hold
 from seaload.simulation import layout as L
+from seaload.simulation.five_freedoms import Inertia, five_accelerations
 from seaload.simulation.layout import BOAT, LANES
 
 _MASS, _SURGE_MASS = BOAT["mass"], BOAT["surge_mass"]
-_PITCH_INERTIA, _ROLL_INERTIA = BOAT["pitch_inertia"], BOAT["roll_inertia"]
-_WEIGHT, _DOWN, _SAIL_ARM = BOAT["weight"], BOAT["down_force"], BOAT["sail_arm"]
-_EFFORT = BOAT["effort_ahead"]
+_PITCH_INERTIA, _ROLL_INERTIA, _YAW_INERTIA = BOAT["pitch_inertia"], BOAT["roll_inertia"], BOAT["yaw_inertia"]
+_WEIGHT, _DOWN, _SIDE, _SAIL_ARM = BOAT["weight"], BOAT["down_force"], BOAT["sail_side"], BOAT["sail_arm"]
+_EFFORT, _EFFORT_SIDE, _LEEWAY = BOAT["effort_ahead"], BOAT["effort_side"], BOAT["leeway"]
 _THRUST, _THRUST_SLOPE, _TARGET = BOAT["thrust"], BOAT["thrust_slope"], BOAT["target_speed"]
 _SPEED_RATE, _SPEED_BOUND = BOAT["speed_hold_rate"], BOAT["speed_hold_bound"]
 _HEEL_MOMENT, _HEEL_FALL = BOAT["heel_moment"], BOAT["heel_moment_fall"]
 _HEEL_RATE, _HEEL_BOUND = BOAT["heel_hold_rate"], BOAT["heel_hold_bound"]
-_ARM, _ARM_SLOPE = BOAT["righting_arm"], BOAT["righting_slope"]
+_ARM, _ARM_SLOPE, _HULL_Y = BOAT["righting_arm"], BOAT["righting_slope"], BOAT["hull_arm_y"]
 _RIG_PITCH, _RIG_ROLL = BOAT["rig_pitch_damping"], BOAT["rig_roll_damping"]
 _WETTED, _OTHER = BOAT["wetted_surface"], BOAT["other_area"]
 _HUMP, _WATERLINE = BOAT["hump"], BOAT["waterline_length"]
 _ROLL_FREE, _SURGE_FREE = BOAT["roll_free"], BOAT["surge_free"]
+_SWAY_FREE, _YAW_FREE = BOAT["sway_free"], BOAT["yaw_free"]
+_HELM_RATE, _RUDDER_LIMIT = BOAT["helm_hold_rate"], BOAT["rudder_limit"]
+
+
+@compiled
+def forces_of(boat, state, lateral_slope, gust, total, resistance, lane):
+    """(heave [N], pitch, roll [N m], sway [N], yaw [N m]) on the boat of a `lane` from hull, strips and sails.
+
+    `boat`, `state`, `lateral_slope`, `gust` and `total` as in `accelerations`; `resistance` [N] of the hull as a whole.
+    Leaves the thrust in T_DRIVE and the surge force in T_RESIDUAL_X. The sails' side force is what heels her over its
+    lever; it stands square to the calm course, off the heading by the leeway, the thrust along it, and both turn with
+    the boat.
+    """
+    u, wind = state[at(L.SPEED, lane)], gust[lane]
+    drive = (
+        thrust(boat[at(_THRUST, lane)] * wind, boat[at(_THRUST_SLOPE, lane)], u, boat[at(_TARGET, lane)])
+        + state[at(L.THRUST_HOLD, lane)]
+    )
+    roll = state[at(L.ROLL, lane)]
+    heeling = (
+        heeling_moment(boat[at(_HEEL_MOMENT, lane)], boat[at(_HEEL_FALL, lane)], roll, wind)
+        + state[at(L.HEEL_HOLD, lane)]
+    )
+    side = heeling * boat[at(_SIDE, lane)]
+    ahead = drive - side * boat[at(_LEEWAY, lane)]
+    total[at(L.T_DRIVE, lane)] = drive
+    total[at(L.T_RESIDUAL_X, lane)] = ahead - resistance + total[at(L.T_FX, lane)]
+    hull_lift = total[at(L.T_HULL_FZ, lane)]
+    arm = boat[at(_ARM, lane)] + boat[at(_ARM_SLOPE, lane)] * (roll + lateral_slope[lane])
+    down = boat[at(_DOWN, lane)] * wind
+    heave = total[at(L.T_FZ, lane)] + hull_lift - boat[at(_WEIGHT, lane)] - down
+    pitch = (
+        total[at(L.T_MPITCH, lane)]
+        - ahead * boat[at(_SAIL_ARM, lane)]
+        - down * boat[at(_EFFORT, lane)]
+        - boat[at(_RIG_PITCH, lane)] * state[at(L.PITCH_RATE, lane)]
+    )
+    lean = (
+        total[at(L.T_MROLL, lane)]
+        - hull_lift * arm
+        + heeling
+        - boat[at(_RIG_ROLL, lane)] * state[at(L.ROLL_RATE, lane)]
+    )
+    sway = total[at(L.T_FY, lane)] + side - boat[at(_MASS, lane)] * u * state[at(L.YAW_RATE, lane)]
+    yaw = (
+        total[at(L.T_MYAW, lane)]
+        + boat[at(_EFFORT, lane)] * side
+        - boat[at(_EFFORT_SIDE, lane)] * ahead
+        + boat[at(_HULL_Y, lane)] * resistance
+    )
+    roll_free, sway_free, yaw_free = boat[at(_ROLL_FREE, lane)], boat[at(_SWAY_FREE, lane)], boat[at(_YAW_FREE, lane)]
+    return heave, pitch, lean * roll_free, sway * sway_free, yaw * yaw_free
+
+
+@compiled
+def inertia_of(boat, total, lane):
+    """`Inertia` of heave, pitch, roll, sway and yaw of a `lane` with the water's added mass [kg], [kg m], [kg m2].
+
+    `boat`, `total` flat, rows as in layout. A freedom that is held does not answer to the others.
+    """
+    mass = boat[at(_MASS, lane)]
+    roll, sway, yaw = boat[at(_ROLL_FREE, lane)], boat[at(_SWAY_FREE, lane)], boat[at(_YAW_FREE, lane)]
+    return Inertia(
+        mass + total[at(L.T_A33, lane)],
+        total[at(L.T_A35, lane)],
+        boat[at(_PITCH_INERTIA, lane)] + total[at(L.T_A55, lane)],
+        total[at(L.T_A34, lane)] * roll,
+        total[at(L.T_A45, lane)] * roll,
+        boat[at(_ROLL_INERTIA, lane)] + total[at(L.T_A44, lane)],
+        total[at(L.T_A23, lane)] * sway,
+        total[at(L.T_A25, lane)] * sway,
+        total[at(L.T_A24, lane)] * sway * roll,
+        mass + total[at(L.T_A22, lane)],
+        total[at(L.T_A36, lane)] * yaw,
+        total[at(L.T_A56, lane)] * yaw,
+        total[at(L.T_A46, lane)] * yaw * roll,
+        total[at(L.T_A26, lane)] * yaw * sway,
+        boat[at(_YAW_INERTIA, lane)] + total[at(L.T_A66, lane)],
+    )
 
 
 @compiled
 def accelerations(boat, state, lateral_slope, gust, density, total):
-    """Solve heave, pitch and roll together with the hull's and strips' added mass, then surge (flat arrays).
+    """Solve heave, pitch, roll, sway and yaw with the hull's and strips' added mass, then surge (flat arrays).
 
     `boat` and `state` rows as in layout, `total` sums of the loads, `lateral_slope` (LANES,) slope of the sea surface
-    to leeward [-], `gust` (LANES,) [-] pull of the wind over its mean, `density` [kg/m3]. Newton's law for three
-    coupled freedoms, solved by Cramer's rule. Leaves accelerations [m/s2], [rad/s2] in rows T_ACC_* of `total`, and
-    the surge force [N] in T_RESIDUAL_X.
+    to leeward [-], `gust` (LANES,) [-] pull of the wind over its mean, `density` [kg/m3]. Newton's law in axes
+    that turn with the boat about the vertical. A boat whose sway is held keeps her angle of leeway as she surges.
+    Leaves accelerations [m/s2], [rad/s2] in rows T_ACC_* of `total`, and the surge force [N] in T_RESIDUAL_X.
     """
     for lane in range(LANES):  # by itself, because a logarithm is not vectorised
         total[at(L.T_RESIDUAL_X, lane)] = friction_resistance(
@@ -44,72 +125,49 @@ def accelerations(boat, state, lateral_slope, gust, density, total):
         )
     for lane in range(LANES):
         u = state[at(L.SPEED, lane)]
-        mass = boat[at(_MASS, lane)]
-        weight = boat[at(_WEIGHT, lane)]
-        drive = (
-            thrust(boat[at(_THRUST, lane)] * gust[lane], boat[at(_THRUST_SLOPE, lane)], u, boat[at(_TARGET, lane)])
-            + state[at(L.THRUST_HOLD, lane)]
-        )
-        total[at(L.T_DRIVE, lane)] = drive
-        hull_lift = total[at(L.T_HULL_FZ, lane)]
-        arm = boat[at(_ARM, lane)] + boat[at(_ARM_SLOPE, lane)] * (state[at(L.ROLL, lane)] + lateral_slope[lane])
-        down = boat[at(_DOWN, lane)] * gust[lane]
-        f3 = total[at(L.T_FZ, lane)] + hull_lift - weight - down
-        f5 = (
-            total[at(L.T_MPITCH, lane)]
-            - drive * boat[at(_SAIL_ARM, lane)]
-            - down * boat[at(_EFFORT, lane)]
-            - boat[at(_RIG_PITCH, lane)] * state[at(L.PITCH_RATE, lane)]
-        )
-        f4 = (
-            total[at(L.T_MROLL, lane)]
-            - hull_lift * arm
-            + heeling_moment(
-                boat[at(_HEEL_MOMENT, lane)], boat[at(_HEEL_FALL, lane)], state[at(L.ROLL, lane)], gust[lane]
-            )
-            + state[at(L.HEEL_HOLD, lane)]
-            - boat[at(_RIG_ROLL, lane)] * state[at(L.ROLL_RATE, lane)]
-        )
-        free = boat[at(_ROLL_FREE, lane)]
-        a33 = mass + total[at(L.T_A33, lane)]
-        a55 = boat[at(_PITCH_INERTIA, lane)] + total[at(L.T_A55, lane)]
-        a44 = boat[at(_ROLL_INERTIA, lane)] + total[at(L.T_A44, lane)]
-        a35 = total[at(L.T_A35, lane)]
-        a34 = total[at(L.T_A34, lane)] * free
-        a45 = total[at(L.T_A45, lane)] * free
-        f4 = f4 * free
-        c33 = a55 * a44 - a45 * a45
-        c35 = a34 * a45 - a35 * a44
-        c34 = a35 * a45 - a34 * a55
-        inverse = 1.0 / (a33 * c33 + a35 * c35 + a34 * c34)
-        c55 = a33 * a44 - a34 * a34
-        c45 = a34 * a35 - a33 * a45
-        c44 = a33 * a55 - a35 * a35
-        total[at(L.T_ACC_HEAVE, lane)] = (c33 * f3 + c35 * f5 + c34 * f4) * inverse
-        total[at(L.T_ACC_PITCH, lane)] = (c35 * f3 + c55 * f5 + c45 * f4) * inverse
-        total[at(L.T_ACC_ROLL, lane)] = (c34 * f3 + c45 * f5 + c44 * f4) * inverse * free
         resistance = (
             total[at(L.T_RESIDUAL_X, lane)]
             + other_resistance(u, boat[at(_OTHER, lane)], density)
-            + hump_resistance(u, boat[at(_WATERLINE, lane)], weight, boat[at(_HUMP, lane)])
+            + hump_resistance(u, boat[at(_WATERLINE, lane)], boat[at(_WEIGHT, lane)], boat[at(_HUMP, lane)])
             + plunge_drag(u, total[at(L.T_PLUNGE, lane)], density)
         )
-        net = drive - resistance + total[at(L.T_FX, lane)]
-        total[at(L.T_RESIDUAL_X, lane)] = net
-        total[at(L.T_ACC_SURGE, lane)] = net / boat[at(_SURGE_MASS, lane)] * boat[at(_SURGE_FREE, lane)]
+        force = forces_of(boat, state, lateral_slope, gust, total, resistance, lane)
+        heave, pitch, roll, sway, yaw = five_accelerations(inertia_of(boat, total, lane), force)
+        turned = boat[at(_MASS, lane)] * state[at(L.SWAY, lane)] * state[at(L.YAW_RATE, lane)]
+        surge = (total[at(L.T_RESIDUAL_X, lane)] + turned) / boat[at(_SURGE_MASS, lane)] * boat[at(_SURGE_FREE, lane)]
+        free = boat[at(_SWAY_FREE, lane)]
+        total[at(L.T_ACC_HEAVE, lane)] = heave
+        total[at(L.T_ACC_PITCH, lane)] = pitch
+        total[at(L.T_ACC_ROLL, lane)] = roll * boat[at(_ROLL_FREE, lane)]
+        total[at(L.T_ACC_SWAY, lane)] = sway * free + (1.0 - free) * boat[at(_LEEWAY, lane)] * surge
+        total[at(L.T_ACC_YAW, lane)] = yaw * boat[at(_YAW_FREE, lane)]
+        total[at(L.T_ACC_SURGE, lane)] = surge
 
 
 @compiled
-def advance_rigid(boat, state, start, gathered, weight, ahead, last, total):
-    """Runge-Kutta update of the rigid states, in double precision (flat arrays).
+def path_rates(state, lane):
+    """Speed over the sea (ahead, aside) [m/s] of a `lane`, along the heading steered for and to leeward of it.
 
-    `boat`, `state`, `total` rows as in layout, `start` the states at the start of the step, `gathered` weighted sums of
-    rates so far; `weight`, `ahead` [s], `last` as in `stage.strip_loads`.
+    `state` rows as in layout, flat. Rotation in a plane; a heading past half a turn is a march about to end.
     """
+    sine, cosine = sine_cosine_within(state[at(L.HEADING, lane)])
+    u, v = state[at(L.SPEED, lane)], state[at(L.SWAY, lane)]
+    return u * cosine - v * sine, u * sine + v * cosine
+
+
+@compiled
+def advance_rigid(boat, work, weight, ahead, last):
+    """Runge-Kutta update of the rigid states of a `work` (a `Work`), in double precision.
+
+    `boat` flat, rows as in layout; `weight`, `ahead` [s], `last` as in `stage.strip_loads`.
+    """
+    state, start, gathered = work.state.reshape(-1), work.start.reshape(-1), work.gathered.reshape(-1)
+    total, helm = work.loads.total, work.helm
     for lane in range(LANES):
         miss = (boat[at(_TARGET, lane)] - state[at(L.SPEED, lane)]) * boat[at(_SPEED_RATE, lane)]
         lean = -state[at(L.ROLL, lane)] * boat[at(_HEEL_RATE, lane)] * boat[at(_ROLL_FREE, lane)]
-        r0 = state[at(L.SPEED, lane)]
+        off = -state[at(L.HEADING, lane)] * boat[at(_HELM_RATE, lane)] * boat[at(_YAW_FREE, lane)]
+        r0, r13 = path_rates(state, lane)
         r1 = state[at(L.HEAVE_RATE, lane)]
         r2 = state[at(L.PITCH_RATE, lane)]
         r3 = state[at(L.ROLL_RATE, lane)]
@@ -119,7 +177,12 @@ def advance_rigid(boat, state, start, gathered, weight, ahead, last, total):
         r7 = 1.0 * total[at(L.T_ACC_ROLL, lane)]
         r8 = bounded_hold(state[at(L.THRUST_HOLD, lane)], miss, boat[at(_SPEED_BOUND, lane)])
         r9 = bounded_hold(state[at(L.HEEL_HOLD, lane)], lean, boat[at(_HEEL_BOUND, lane)])
-        rates = (r0, r1, r2, r3, r4, r5, r6, r7, r8, r9)
+        r10 = 1.0 * total[at(L.T_ACC_SWAY, lane)]
+        r11 = 1.0 * total[at(L.T_ACC_YAW, lane)]
+        r12 = state[at(L.YAW_RATE, lane)]
+        r14 = bounded_hold(state[at(L.HELM_HOLD, lane)], off, boat[at(_RUDDER_LIMIT, lane)])
+        r15 = helm[at(0, lane)]
+        rates = (r0, r1, r2, r3, r4, r5, r6, r7, r8, r9, r10, r11, r12, r13, r14, r15)
         for row in range(L.RIGID_ROWS):
             sum_ = gathered[at(row, lane)] + weight * rates[row]
             gathered[at(row, lane)] = sum_

@@ -76,6 +76,15 @@ def lane_inertia(boat, setting, centre):
     return roll, pitch
 
 
+def yaw_inertia_of(boat, setting, centre):
+    """Yaw moment of inertia [kg m2] of the `boat` at a `setting`, about `centre` [m] of boat and water.
+
+    Mass times gyradius squared (definition), and as much for water in her tanks as about the pitch axis.
+    """
+    dry = boat.mass * boat.pitch_gyradius**2
+    return boat.mass * boat.yaw_gyradius**2 + lane_inertia(boat, setting, centre)[1] - dry
+
+
 def boat_column(boat, setting, foil, geometry, centre, model, lines):
     """Boat parameters of one lane, (len(BOAT_ROWS),) SI; thrust, sail force and leeway come from the calm trim.
 
@@ -101,6 +110,7 @@ def boat_column(boat, setting, foil, geometry, centre, model, lines):
         weight=mass * STANDARD_GRAVITY,
         sail_arm=effort_up,
         sail_lever=boat.sail_height - centre[2],
+        sail_side=np.cos(setting.heel) / (boat.sail_height - centre[2]),
         effort_ahead=boat.effort_from_transom - centre[0],
         effort_side=effort_side,
         heel=setting.heel,
@@ -118,6 +128,10 @@ def boat_column(boat, setting, foil, geometry, centre, model, lines):
         rig_pitch_damping=boat.rig_pitch_damping,
         rig_roll_damping=boat.rig_roll_damping,
         sway_factor=sway_factor_of(hull, setting.heel),
+        yaw_inertia=yaw_inertia_of(boat, setting, centre),
+        sway_free=1.0 - model["leeway_held"],
+        yaw_free=(1.0 - model["leeway_held"]) * model["rudders"],
+        **steering_of(boat.steering, model),
         wetted_surface=wetted_surface(hull, setting.heel, setting.speed),
         other_area=boat.windage_area,
         hump=boat.hump_resistance,
@@ -146,6 +160,19 @@ def boat_column(boat, setting, foil, geometry, centre, model, lines):
         hull_damping_more=model["hull_damping_factor"] - 1.0,
     )
     return np.array([column[name] for name in BOAT_ROWS])
+
+
+def steering_of(steering, model):
+    """{row: value} of the helm; `steering` a scenario record, `model` {name: value} as `model_factors` gives it."""
+    gain = steering.gain * model["steering_gain_factor"]
+    return dict(
+        steering_gain=gain,
+        steering_rate_gain=gain * steering.rate_gain,
+        steering_delay=steering.delay,
+        rudder_rate=steering.rudder_rate,
+        rudder_limit=steering.rudder_limit,
+        helm_hold_rate=steering.trim_rate,
+    )
 
 
 def sway_factor_of(hull, heel):

@@ -28,7 +28,7 @@ SETTING_ASIDE = {"attainable"}
 OF_SEA = (
     "crest_factor", "hs_factor", "tp_factor", "heading_shift", "tail_factor", "wind_sea_factor", "hull_wave_factor",
 )  # fmt: skip
-SEA_ONLY = {"orbital", "random_amplitudes", "sway_following_factor", "gusts", *OF_SEA}
+SEA_ONLY = {"orbital", "random_amplitudes", "gusts", *OF_SEA}
 MOST_LANES, MOST_SEAS = 1024, 160  # kept, the newest used: some 130 MB
 
 

@@ -18,7 +18,7 @@ from seaload.boat.written_motion import joined
 from seaload.foil.free_surface import steady_gain
 from seaload.foil.lag_states import WAGNER_A1, WAGNER_A2
 from seaload.simulation import layout as L
-from seaload.simulation.layout import BOAT, LANES
+from seaload.simulation.layout import LANES
 from seaload.simulation.march import (
     clear_totals_in_single,
     edge_moments_in_single,
@@ -119,8 +119,7 @@ def set_motion(bench, loads, history, half):
     """
     rigid = loads.rigid.reshape(L.RIGID_ROWS, LANES)
     turn_strips(bench.march, bench.upright, history.heel[0, half])
-    bench.march.boat[BOAT["leeway"]] = history.leeway[0, half]
-    rigid[L.SPEED] = history.speed[0, half]
+    rigid[L.SPEED], rigid[L.SWAY] = history.speed[0, half], history.speed[0, half] * history.leeway[0, half]
     rigid[L.HEAVE], rigid[L.HEAVE_RATE] = history.heave[:2, half]
     rigid[L.PITCH], rigid[L.PITCH_RATE] = history.pitch[:2, half]
     rigid[L.ROLL_RATE] = history.heel[1, half]

@@ -33,9 +33,13 @@ from seaload.simulation.layout import BOAT, LANES
     R_MAST,
     R_COCKPIT,
     R_FOREFOOT,  # depth of the keel line there
-) = range(19)
-BOAT_SAMPLES = 19
+    R_HEADING,
+    R_SWAY,
+    R_RUDDER,  # beside its balanced angle
+) = range(22)
+BOAT_SAMPLES = 22
 
+LEAST_SPEED = 1.0  # [m/s] below it a course means nothing
 _AXIAL_Y, _AXIAL_Z = BOAT["axial_y"], BOAT["axial_z"]
 _BEARINGS, _FRICTION = BOAT["bearing_distance"], BOAT["bearing_friction"]
 _STIFFNESS, _MODE_ON = BOAT["mode_stiffness"], BOAT["mode_on"]
@@ -55,7 +59,7 @@ def strip_force(strip, rigid, total, out, s, lane):
     ny = strip[at(base + L.S_NY, lane)]
     nz = strip[at(base + L.S_NZ, lane)]
     heave = total[at(L.T_ACC_HEAVE, lane)] + x * total[at(L.T_ACC_PITCH, lane)] - y * total[at(L.T_ACC_ROLL, lane)]
-    sway = z * total[at(L.T_ACC_ROLL, lane)]
+    sway = total[at(L.T_ACC_SWAY, lane)] + x * total[at(L.T_ACC_YAW, lane)] + z * total[at(L.T_ACC_ROLL, lane)]
     normal = out[at(left + L.O_NORMAL, lane)] - out[at(left + L.O_MASS, lane)] * (nz * heave + ny * sway)
     ny_now, nz_now = rolled_normal(ny, nz, rigid[at(L.ROLL, lane)])
     return normal * ny_now, normal * nz_now + out[at(left + L.O_VERTICAL, lane)]
@@ -72,6 +76,8 @@ def mode_force(total, lane):
         - total[at(L.T_MODE_G1, lane)] * total[at(L.T_ACC_HEAVE, lane)]
         - total[at(L.T_MODE_G2, lane)] * total[at(L.T_ACC_PITCH, lane)]
         - total[at(L.T_MODE_G3, lane)] * total[at(L.T_ACC_ROLL, lane)]
+        - total[at(L.T_MODE_G4, lane)] * total[at(L.T_ACC_SWAY, lane)]
+        - total[at(L.T_MODE_G5, lane)] * total[at(L.T_ACC_YAW, lane)]
     )
 
 
@@ -188,9 +194,13 @@ def sample_boat(march, reading, loads, moment, sums, step, buffer):
         buffer[first + R_HEAVE, step, lane] = rigid[at(L.HEAVE, lane)]
         buffer[first + R_PITCH, step, lane] = rigid[at(L.PITCH, lane)]
         buffer[first + R_ROLL, step, lane] = rigid[at(L.ROLL, lane)]
+        buffer[first + R_HEADING, step, lane] = rigid[at(L.HEADING, lane)]
+        buffer[first + R_SWAY, step, lane] = rigid[at(L.SWAY, lane)]
+        buffer[first + R_RUDDER, step, lane] = rigid[at(L.RUDDER, lane)]
         buffer[first + R_LIFT, step, lane] = total[at(L.T_FOIL_FZ, lane)]
         buffer[first + R_RIGHTING, step, lane] = total[at(L.T_FOIL_RM, lane)]
-        buffer[first + R_DRAG, step, lane] = -total[at(L.T_FOIL_FX, lane)]
+        drift = rigid[at(L.SWAY, lane)] / max(rigid[at(L.SPEED, lane)], LEAST_SPEED)
+        buffer[first + R_DRAG, step, lane] = -(total[at(L.T_FOIL_FX, lane)] + drift * shear_y)  # along the course
         buffer[first + R_HULL_LIFT, step, lane] = total[at(L.T_HULL_CARRIED, lane)]
         buffer[first + R_TIP_DEPTH, step, lane] = loads.out[at(tip, lane)]
         buffer[first + R_ELEVATION, step, lane] = loads.wave[at(L.HULL_WAVE_ROWS * reading.amidships[lane], lane)]

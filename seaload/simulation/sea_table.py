@@ -5,9 +5,9 @@ from typing import NamedTuple
 import numpy as np
 
 from seaload.basis.random_streams import random_stream
-from seaload.simulation.layout import BOAT_WAVE_ROWS, HULL_WAVE_ROWS, LANES, S_Y, WaveTable, rated_wave_rows
+from seaload.simulation.layout import LANES, S_Y, WaveTable, rated_wave_rows
 from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS
-from seaload.simulation.wave_field import NODE_ROWS
+from seaload.simulation.wave_layout import NODE_ROWS
 from seaload.simulation.wave_rows import (
     boat_rows,
     hull_rows,
@@ -15,6 +15,7 @@ from seaload.simulation.wave_rows import (
     lateral_weights,
     low_rank,
     surface_rows,
+    terms_of,
     weighing,
 )
 from seaload.simulation.windows import depth_scale, lateral_windows
@@ -90,18 +91,15 @@ def station_positions(boat):
 
 
 def generic_rows(boat, foil, components, hull_wave=1.0):
-    """(rows, group_start, nodes of each group [m]): everything that depends on boat and sea alone.
+    """(rows, group_start, nodes of each group [m]): everything that depends on boat and sea alone, first of hull and
+    boat, then of the nodes, from which a group's start counts.
 
     `boat`, `foil` scenario records, `components` of the sea; `hull_wave` [-] factor on the waves as the hull feels
     them, and no lifting surface: on her wave force, incident and diffracted, while that is linear.
     """
     x, level = station_positions(boat)
     scale = depth_scale(boat, foil)
-    parts = [
-        hull_wave * hull_rows(components, x, level),
-        boat_rows(components, boat.keel.root_x - boat.cg_from_transom, boat.sway_depth),
-    ]
-    parts[1][0] *= hull_wave  # the slope that rolls her
+    parts = [hull_wave * hull_rows(components, x, level), hull_wave * boat_rows(components)]
     groups = []
     places = (foil.exit_x, boat.keel.root_x, boat.rudder.root_x)
     counts = (FOIL_NODES, KEEL_NODES, RUDDER_NODES)
@@ -109,17 +107,16 @@ def generic_rows(boat, foil, components, hull_wave=1.0):
         nodes = lateral_nodes(*window, count)
         groups.append(nodes)
         parts.append(surface_rows(components, place - boat.cg_from_transom, nodes, scale))
-    fixed = HULL_WAVE_ROWS * len(x) + BOAT_WAVE_ROWS
-    start = fixed + NODE_ROWS * np.concatenate([[0], np.cumsum([len(g) for g in groups])[:-1]])
+    start = NODE_ROWS * np.concatenate([[0], np.cumsum([len(g) for g in groups])[:-1]])
     return np.concatenate(parts), start.astype(np.int64), groups
 
 
 class SeaShapes(NamedTuple):
-    """A sea at a boat as two thin matrices, see `wave_rows.low_rank`."""
+    """A sea at a boat as thin matrices, see `wave_rows.low_rank`."""
 
-    expand: np.ndarray  # (generic rows, rank) float32
+    expand: tuple  # of (rows, shapes used) float32, for each term in the heading
     project: np.ndarray  # (rank, 2 N) float32; phases stay in float64: the error is 1e-6 of the sea, the time half
-    start: np.ndarray  # (groups,) int64, first generic row of each surface group
+    start: np.ndarray  # (groups,) int64, first row of each surface group among those of the nodes
     nodes: list  # of (nodes,) [m], the lateral nodes of each group
 
 
@@ -127,9 +124,14 @@ def sea_shapes(boat, foil, components, hull_wave=1.0):
     """`SeaShapes` of a sea for a boat; `boat`, `foil` scenario records, `components` of the sea as `sea_components`,
     `hull_wave` [-] as in `generic_rows`.
     """
-    rows, start, nodes = generic_rows(boat, foil, components, hull_wave)
-    expand, project = low_rank(rows, weighing(rows, start[0]))
-    return SeaShapes(expand.astype(np.float32), project.astype(np.float32), start, nodes)
+    _, start, nodes = generic_rows(boat, foil, components)
+
+    def rows_at(turn):
+        return generic_rows(boat, foil, components._replace(direction=components.direction - turn), hull_wave)[0]
+
+    stations = boat.hull.stations
+    expands, project = low_rank(terms_of(rows_at, stations), weighing(rows_at(0.0), stations))
+    return SeaShapes(tuple(each.astype(np.float32) for each in expands), project.astype(np.float32), start, nodes)
 
 
 def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, model, known=None):
@@ -154,10 +156,10 @@ def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, 
         for lane in range(LANES):
             at = march.strip[mine, S_Y, lane] + centres_y[lane]
             weight[mine, : len(nodes), lane] = lateral_weights(nodes, at)
-    following = np.full(LANES, boat.sway_following * model["sway_following_factor"])
     return WaveTable(
         omega=np.ascontiguousarray(components.omega),
         along=np.ascontiguousarray(components.wavenumber * np.cos(components.direction)),
+        across=np.ascontiguousarray(components.wavenumber * np.sin(components.direction)),
         phase=phases_of(sea, seed, realisations, n),
         swing=swings_of(sea, seed, realisations, n, model).astype(np.float32),
         project=shapes.project,
@@ -166,7 +168,6 @@ def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, 
         group_nodes=np.array([len(g) for g in shapes.nodes], dtype=np.int64),
         strip_group=surface,
         strip_weight=weight.astype(np.float32),
-        sway_following=following.astype(np.float32),
         orbital=np.float32(model["orbital"]),
         rated=rated_wave_rows(march.hull.shape[0], strips),
     )

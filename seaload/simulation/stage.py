@@ -8,7 +8,7 @@ from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at
 from seaload.boat.hull_section import hull_section_load, relieved_slice, section_shape, stern_weight
 from seaload.boat.resistance import bottom_drag, buried_bow_area, wave_slope_push
-from seaload.boat.sway import side_slice, sway_added_mass
+from seaload.boat.sway import side_slice, sway_added_mass, sway_added_mass_slope, unsteady_side
 from seaload.simulation import layout as L
 from seaload.simulation.layout import BOAT, LANES
 from seaload.simulation.strip_stage import strip_loads
@@ -16,7 +16,7 @@ from seaload.simulation.strip_stage import strip_loads
 B_FULLNESS, B_PILE_UP = BOAT["fullness"], BOAT["pile_up"]
 B_ADDED, B_DRAG, B_BUOYANCY = BOAT["added_mass_factor"], BOAT["drag_factor"], BOAT["buoyancy_factor"]
 B_HULL_Y = BOAT["hull_arm_y"]
-B_LEEWAY, B_SWAY = BOAT["leeway"], BOAT["sway_factor"]
+B_SWAY = BOAT["sway_factor"]
 B_STERN, B_PLUNGE, B_BOW = BOAT["stern_share"], BOAT["plunge_depth"], BOAT["bow_from_cg"]
 B_DAMPING = BOAT["hull_damping_more"]
 
@@ -110,12 +110,20 @@ def hull_loads(march, state):
             total[at(L.T_MPITCH, lane)] += x * lift + along
             aft = bottom_drag(eased, slope, dx)
             aft += wave_slope_push(area, wave[at(row + L.W_SLOPE, lane)], dx, density, gravity)
-            across, turning = side_slice(
-                sway_added_mass(immersion, boat[at(B_SWAY, lane)]), u * boat[at(B_LEEWAY, lane)], u, stern, x, dx
+            swaying = sway_added_mass(immersion, boat[at(B_SWAY, lane)])
+            growth = sway_added_mass_slope(immersion, boat[at(B_SWAY, lane)]) * (rate[at(row, lane)] - rise)
+            drift = (
+                rigid[at(L.SWAY, lane)] + x * rigid[at(L.YAW_RATE, lane)] - wave[at(row + L.W_SIDE, lane)]
             )
+            across, turning = side_slice(swaying, drift, u, stern, x, dx)
+            pushed = unsteady_side(swaying, growth, drift, rate[at(row + L.W_SIDE, lane)]) * dx
+            pushed -= wave_slope_push(area, wave[at(row + L.W_SIDE_SLOPE, lane)], dx, density, gravity)
             total[at(L.T_FX, lane)] -= aft
-            total[at(L.T_FY, lane)] += across
-            total[at(L.T_MYAW, lane)] += turning + side * aft
+            total[at(L.T_FY, lane)] += across + pushed
+            total[at(L.T_MYAW, lane)] += turning + x * pushed + side * aft
+            total[at(L.T_A22, lane)] += swaying * dx
+            total[at(L.T_A26, lane)] += x * swaying * dx
+            total[at(L.T_A66, lane)] += x * x * swaying * dx
             total[at(L.T_A33, lane)] += mass
             total[at(L.T_A35, lane)] += x * mass
             total[at(L.T_A34, lane)] -= side * mass

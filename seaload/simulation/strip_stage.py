@@ -39,7 +39,7 @@ from seaload.simulation import layout as L
 from seaload.simulation.layout import BOAT, LANES
 from seaload.simulation.span_stage import felt_by, remember, span_answers
 
-B_LEEWAY, B_LAG, B_FAST = BOAT["leeway"], BOAT["lag"], BOAT["fast_added_mass"]
+B_LAG, B_FAST = BOAT["lag"], BOAT["fast_added_mass"]
 LEAST_SPEED = 1.0  # [m/s] along a chord; below it angles of inflow mean nothing
 LEAST_LIMIT = 0.05  # [-] of a lift coefficient, where a demand is told as a share of it
 
@@ -109,14 +109,12 @@ def wave_flow(wave, rate, row, share, lane):
 
 
 @compiled
-def inflow_of(march, strip, boat, state, place, s, lane):
-    """`Inflow` of strip number `s` at its `place`; `march` and `state` as in `strip_loads`, their `strip` and `boat`
-    flat.
-    """
+def inflow_of(march, strip, state, place, s, lane):
+    """`Inflow` of strip number `s` at its `place`; `march` and `state` as in `strip_loads`, its `strip` flat."""
     rigid = state.rigid
     wave, rate = state.wave, state.rate
-    base = L.STRIP_ROWS * s
-    row = L.HULL_WAVE_ROWS * march.hull.shape[0] + L.BOAT_WAVE_ROWS + L.STRIP_WAVE_ROWS * s
+    base, row = L.STRIP_ROWS * s, L.strip_wave_row(march.hull.shape[0], s)
+    on_rudder = 1.0 if s >= march.foil_strips + march.keel_span.shape[1] else 0.0
     x, y, z, ny, nz = place
     roll = rigid[at(L.ROLL, lane)]
     rise = rigid[at(L.HEAVE_RATE, lane)] + x * rigid[at(L.PITCH_RATE, lane)] - y * rigid[at(L.ROLL_RATE, lane)]
@@ -127,12 +125,14 @@ def inflow_of(march, strip, boat, state, place, s, lane):
     wet = wet_share(depth, half_width)
     deepening = rate[at(row, lane)] - rise
     wetting = wet_share_slope(depth, half_width) * deepening
-    speed = max(rigid[at(L.SPEED, lane)] - axial, LEAST_SPEED)
+    turn = rigid[at(L.YAW_RATE, lane)]
+    speed = max(rigid[at(L.SPEED, lane)] - y * turn - axial, LEAST_SPEED)
     ny_now, nz_now = rolled_normal(ny, nz, roll)
     bending = strip[at(base + L.S_SHAPE, lane)] * state.mode[at(L.MODE_RATE, lane)]
-    body = ny * z * rigid[at(L.ROLL_RATE, lane)] + nz * rise + bending
-    leeway = boat[at(B_LEEWAY, lane)]
-    angle = set_angle(strip[at(base + L.S_INCIDENCE, lane)], rigid[at(L.PITCH, lane)], leeway, ny_now, nz_now)
+    drift = rigid[at(L.SWAY, lane)] + x * turn
+    body = ny * z * rigid[at(L.ROLL_RATE, lane)] + nz * rise + ny_now * drift + bending
+    turned = strip[at(base + L.S_INCIDENCE, lane)] + on_rudder * rigid[at(L.RUDDER, lane)]
+    angle = set_angle(turned, rigid[at(L.PITCH, lane)], nz_now)
     motion = speed * (angle - strip[at(base + L.S_ZERO_LIFT, lane)]) - body
     return Inflow(depth, wet, wetting, deepening, speed, body, motion, gust, gust_rate)
 
@@ -234,14 +234,18 @@ def add_forces(march, strip, boat, state, place, flow, lift, s, lane):
     arm = z * ny - y * nz
     hung = (lightness - own * march.gravity) * length
     inert = mass + own * length
-    add_to_boat(total, x, y, z, fx, fy, fz, mass, nz, arm, 1.0 if s < march.foil_strips else 0.0, lane)
-    total[at(L.T_MODE_FORCE, lane)] += shape * (normal + hung * nz)
+    flung = own * length * ny * state.rigid[at(L.SPEED, lane)] * state.rigid[at(L.YAW_RATE, lane)]
+    add_to_boat(total, place, fx, fy, fz, 1.0 if s < march.foil_strips else 0.0, lane)
+    add_mass(total, place, mass, lane)
+    total[at(L.T_MODE_FORCE, lane)] += shape * (normal - flung + hung * nz)
     total[at(L.T_MODE_MASS, lane)] += shape * shape * mass
     total[at(L.T_MODE_DAMPING, lane)] += flow_damping(shape, length, density, speed, chord, lift.slope, wet)
     total[at(L.T_MODE_G1, lane)] += shape * inert * nz
     total[at(L.T_MODE_G2, lane)] += shape * inert * nz * x
     total[at(L.T_MODE_G3, lane)] += shape * inert * arm
-    out[at(left + L.O_NORMAL, lane)] = normal
+    total[at(L.T_MODE_G4, lane)] += shape * inert * ny
+    total[at(L.T_MODE_G5, lane)] += shape * inert * ny * x
+    out[at(left + L.O_NORMAL, lane)] = normal - flung
     out[at(left + L.O_MASS, lane)] = inert
     out[at(left + L.O_VERTICAL, lane)] = hung
     out[at(left + L.O_FORWARD, lane)] = fx
@@ -249,27 +253,46 @@ def add_forces(march, strip, boat, state, place, flow, lift, s, lane):
 
 
 @compiled
-def add_to_boat(total, x, y, z, fx, fy, fz, mass, nz, arm, on_foil, lane):
-    """Add a strip's force and added mass to the boat's rows of `total` (flat), of one lane.
+def add_to_boat(total, place, fx, fy, fz, on_foil, lane):
+    """Add a strip's force to the boat's rows of `total` (flat), of one lane.
 
-    `x`, `y`, `z` [m] of the strip, `fx`, `fy`, `fz` [N] on it, `mass` [kg] along its normal, `nz` [-] and `arm` [m] of
-    that, `on_foil` 1.0 for a strip of the foil, else 0.0.
+    `place` of the strip, `fx`, `fy`, `fz` [N] on it, `on_foil` 1.0 for a strip of the foil, else 0.0.
     """
+    x, y, z, _, _ = place
     total[at(L.T_FZ, lane)] += fz
     total[at(L.T_MPITCH, lane)] += x * fz - z * fx
     total[at(L.T_MROLL, lane)] += z * fy - y * fz
     total[at(L.T_FY, lane)] += fy
     total[at(L.T_MYAW, lane)] += x * fy - y * fx
     total[at(L.T_FX, lane)] += fx
-    total[at(L.T_A33, lane)] += mass * nz * nz
-    total[at(L.T_A35, lane)] += mass * nz * nz * x
-    total[at(L.T_A34, lane)] += mass * nz * arm
-    total[at(L.T_A55, lane)] += mass * nz * nz * x * x
-    total[at(L.T_A45, lane)] += mass * nz * x * arm
-    total[at(L.T_A44, lane)] += mass * arm * arm
     total[at(L.T_FOIL_FZ, lane)] += on_foil * fz
     total[at(L.T_FOIL_RM, lane)] += on_foil * (y * fz - z * fy)
     total[at(L.T_FOIL_FX, lane)] += on_foil * fx
+
+
+@compiled
+def add_mass(total, place, mass, lane):
+    """Add a strip's added `mass` [kg] along its normal to the boat's rows of `total` (flat), of one lane.
+
+    `place` of the strip. Its share in two freedoms is the mass times how far the normal moves with either (mechanics).
+    """
+    x, y, z, ny, nz = place
+    bow, lean, turn = nz * x, z * ny - y * nz, ny * x  # of the normal, by pitch, roll and yaw
+    total[at(L.T_A22, lane)] += mass * ny * ny
+    total[at(L.T_A23, lane)] += mass * ny * nz
+    total[at(L.T_A24, lane)] += mass * ny * lean
+    total[at(L.T_A25, lane)] += mass * ny * bow
+    total[at(L.T_A26, lane)] += mass * ny * turn
+    total[at(L.T_A33, lane)] += mass * nz * nz
+    total[at(L.T_A34, lane)] += mass * nz * lean
+    total[at(L.T_A35, lane)] += mass * nz * bow
+    total[at(L.T_A36, lane)] += mass * nz * turn
+    total[at(L.T_A44, lane)] += mass * lean * lean
+    total[at(L.T_A45, lane)] += mass * lean * bow
+    total[at(L.T_A46, lane)] += mass * lean * turn
+    total[at(L.T_A55, lane)] += mass * bow * bow
+    total[at(L.T_A56, lane)] += mass * bow * turn
+    total[at(L.T_A66, lane)] += mass * turn * turn
 
 
 @compiled
@@ -316,7 +339,7 @@ def inflow_loads(march, state, weight, ahead, last):
         lag = L.LAGS * s
         for lane in range(LANES):
             place = place_of(strip, L.STRIP_ROWS * s, lane)
-            flow = inflow_of(march, strip, boat, state, place, s, lane)
+            flow = inflow_of(march, strip, state, place, s, lane)
             leave_inflow(state, flow, s, lane)
             r1, r2, r3, r4 = wake_rates(strip, state, flow, s, lane)
             remember(state, s, flow, (r1, r2, r3), boat[at(B_LAG, lane)], lane)

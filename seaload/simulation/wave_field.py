@@ -1,4 +1,6 @@
-"""Kernels: the waves at the boat. Sum at an anchor, spread to strips, run between two anchors."""
+"""Kernels: the waves at the boat. Sum at an anchor, turn to each lane's heading, spread to strips, run between two
+anchors.
+"""
 
 import numpy as np
 
@@ -7,30 +9,32 @@ from seaload.basis.lane_index import at, wide
 from seaload.basis.lane_product import lane_product
 from seaload.basis.sine_cosine import sine_cosine_within, within_half_a_turn
 from seaload.basis.single_precision import in_single
-from seaload.simulation.layout import (
-    BOAT_WAVE_ROWS,
+from seaload.simulation.layout import LANES, S_NY, S_NZ
+from seaload.simulation.wave_layout import (
     DEPTH_TERMS,
-    HULL_WAVE_ROWS,
-    LANES,
-    S_NY,
-    S_NZ,
+    HULL_HEADINGS,
+    NODE_ROWS,
+    STRIP_HEADINGS,
     STRIP_WAVE_ROWS,
+    TURN_UNIT,
+    strip_wave_row,
 )
 
-NODE_ROWS = 1 + 3 * DEPTH_TERMS
+MOST_TURN = 0.2  # [rad] off the heading steered for, beyond which the sea is met as there
 
 
 @compiled
-def component_angles(table, time, position, angle):
+def component_angles(table, time, course, angle):
     """Phase of every component at each lane's place [rad], into `angle` (N LANES,).
 
-    `table` a `WaveTable`, `time` [s], `position` (LANES,) [m] along the path. Linear waves (Airy 1845).
+    `table` a `WaveTable`, `time` [s], `course` a `Course`. Linear waves (Airy 1845).
     """
     phase = table.phase.reshape(-1)
     for n in range(table.omega.size):
-        along, turned = table.along[n], table.omega[n] * time
-        for lane in range(position.size):  # a length known beforehand would be unrolled instead of vectorised
-            angle[at(n, lane)] = along * position[lane] - turned + phase[at(n, lane)]
+        along, across, turned = table.along[n], table.across[n], table.omega[n] * time
+        for lane in range(course.ahead.size):  # a length known beforehand would be unrolled instead of vectorised
+            place = along * course.ahead[lane] + across * course.aside[lane]
+            angle[at(n, lane)] = place - turned + phase[at(n, lane)]
 
 
 sine_cosine_in_single = in_single(sine_cosine_within)
@@ -50,25 +54,26 @@ def all_sines(angle, rest, sine, cosine):
 
 
 @compiled
-def component_phasors(table, time, ramp, ramp_rate, position, speed, angle, phasor):
+def component_phasors(table, time, ramp, ramp_rate, course, angle, phasor):
     """Cosine and sine of every component at each lane's place, times its swing, and their rates along its path.
 
-    `table` a `WaveTable`, `time` [s], `position` (LANES,) [m] along the path, `speed` (LANES,) [m/s], `ramp` [-] from
-    still water to full sea with its rate `ramp_rate` [1/s]. Fills `phasor` (2 N, 2 LANES): cosines over sines, values
+    `table` a `WaveTable`, `time` [s], `course` a `Course`, `ramp` [-] from still water to full sea with its rate
+    `ramp_rate` [1/s]. Fills `phasor` (2 N, 2 LANES): cosines over sines, values
     beside rates. `angle` holds the angles (N LANES,) in float64, for a hundred hours are a million radians, and three
     such rows in float32. Linear waves (Airy 1845).
     """
     count = table.omega.size
     angles, (rest, sines, cosines) = angle
-    component_angles(table, time, position, angles)
+    component_angles(table, time, course, angles)
     all_sines(angles, rest, sines, cosines)
     size, growth = np.float32(ramp), np.float32(ramp_rate)
     flat, swings = phasor.reshape(-1), table.swing.reshape(-1)
     upper, lower = flat[: count * 2 * LANES], flat[count * 2 * LANES :]
     for n in range(count):
-        along, omega = table.along[n], table.omega[n]
-        for lane in range(speed.size):
-            turn = size * np.float32(along * speed[lane] - omega)
+        along, across, omega = table.along[n], table.across[n], table.omega[n]
+        for lane in range(course.ahead_rate.size):
+            met = along * course.ahead_rate[lane] + across * course.aside_rate[lane] - omega
+            turn = size * np.float32(met)
             swing = swings[at(n, lane)]
             sine = swing * sines[at(n, lane)]
             cosine = swing * cosines[at(n, lane)]
@@ -109,18 +114,16 @@ def add_node(weight, low, across, up, generic, g, anchor, base, half):
 
 
 @compiled
-def spread_to_strips(table, strip, generic, fixed_rows, anchor):
+def spread_to_strips(table, strip, stations, generic, anchor):
     """Lateral interpolation from the nodes to each lane's strips, velocities turned to the strip's normal.
 
-    `table` a `WaveTable`, `strip` (strips, STRIP_ROWS, LANES), `generic` (generic rows, 2 LANES) [m], [m/s]; into
-    `anchor` (wave rows, 2 LANES) after its first `fixed_rows`, those of hull and boat. The water's sideways velocity
-    counts less what the boat takes on from the water round its keel.
+    `table` a `WaveTable`, `strip` (strips, STRIP_ROWS, LANES), `generic` (generic rows, 2 LANES) [m], [m/s] at each
+    lane's heading; into `anchor` (wave rows, 2 LANES) after those of a hull of so many `stations` and of the boat.
     """
-    drift = fixed_rows - 1
     flat, of = anchor.reshape(-1), generic.reshape(-1)
     for s in range(strip.shape[0]):
         group = table.strip_group[s]
-        base = fixed_rows + STRIP_WAVE_ROWS * s
+        base = strip_wave_row(stations, s)
         first = table.group_start[group]
         clear_rows(flat, base, STRIP_WAVE_ROWS)
         weight = table.strip_weight[s].reshape(-1)
@@ -128,9 +131,6 @@ def spread_to_strips(table, strip, generic, fixed_rows, anchor):
         for half in range(0, 2 * LANES, LANES):
             for node in range(table.group_nodes[group]):
                 add_node(weight, node, across, up, of, first + NODE_ROWS * node, flat, base, half)
-            for lane in range(LANES):
-                follow = table.sway_following[lane]
-                flat[wide(base + 1, half + lane)] -= follow * of[wide(drift, half + lane)] * across[lane]
         if table.orbital != 1.0:
             for row in range(base + 1, base + STRIP_WAVE_ROWS):
                 for lane in range(2 * LANES):
@@ -141,21 +141,78 @@ spread_to_strips_in_single = in_single(spread_to_strips)
 
 
 @compiled
-def anchor_waves(table, strip, stations, time, ramp, ramp_rate, position, speed, work, anchor):
+def powers_of(course, turned):
+    """Powers of each lane's heading over TURN_UNIT [-], then their rates [1/s], into `turned` (flat).
+
+    `course` a `Course`. Beyond MOST_TURN the sea is met as there.
+    """
+    for lane in range(course.heading.size):
+        off = min(max(course.heading[lane], -MOST_TURN), MOST_TURN) / TURN_UNIT
+        rate = course.turn[lane] / TURN_UNIT if abs(course.heading[lane]) < MOST_TURN else 0.0
+        power, slope = 1.0, 0.0
+        for i in range(HULL_HEADINGS):
+            turned[at(i, lane)] = np.float32(power)
+            turned[at(HULL_HEADINGS + i, lane)] = np.float32(slope * rate)
+            slope = (i + 1) * power
+            power *= off
+
+
+@compiled
+def meet(generic, turned, first, count, rows, met):
+    """`count` rows of the sea from row `first` at each lane's heading [their own unit], into the first rows of `met`.
+
+    `generic` term after term, flat; `rows` (terms,) first row of each of the terms that these rows have; `turned` as
+    `powers_of` leaves it.
+    """
+    for row in range(count):
+        for lane in range(2 * LANES):
+            met[wide(row, lane)] = generic[wide(first + row, lane)]
+        for i in range(1, len(rows)):
+            g = rows[i] + first + row
+            for lane in range(LANES):
+                value, share = generic[wide(g, lane)], turned[at(i, lane)]
+                met[wide(row, lane)] += share * value
+                met[wide(row, LANES + lane)] += (
+                    share * generic[wide(g, LANES + lane)] + turned[at(HULL_HEADINGS + i, lane)] * value
+                )
+
+
+meet_in_single = in_single(meet)
+
+
+@compiled
+def at_headings(table, work, stations, anchor):
+    """Rows of hull and boat at each lane's heading into `anchor` (rows, 2 LANES) [their own unit], those of the nodes
+    into `work.met`.
+
+    `table` a `WaveTable`, `work` a `Work` with the shapes of an anchor and the powers of the headings, a hull of so
+    many `stations`.
+    """
+    first = 0
+    for matrix in table.expand:
+        last = first + matrix.shape[0]
+        lane_product(matrix, work.shapes[: matrix.shape[1]], work.generic[first:last])
+        first = last
+    fixed, whole = strip_wave_row(stations, 0), table.expand[0].shape[0]
+    generic, turned = work.generic.reshape(-1), work.turned
+    of_hull = 0, whole, 2 * whole, 3 * whole, 3 * whole + fixed
+    meet_in_single(generic, turned, 0, fixed, of_hull, anchor.reshape(-1))
+    meet_in_single(generic, turned, fixed, whole - fixed, of_hull[:STRIP_HEADINGS], work.met.reshape(-1))
+
+
+@compiled
+def anchor_waves(table, march, time, ramp, ramp_rate, course, work, anchor):
     """All wave rows of all lanes at one `time` [s]: `anchor` (rows, 2 LANES), values beside rates.
 
-    `table`, `ramp`, `ramp_rate`, `position`, `speed` as in `component_phasors`; `strip` (strips, STRIP_ROWS, LANES),
-    `stations` of the hull; `work` holds (angle, phasor, shapes, generic) scratch arrays.
+    `table`, `ramp`, `ramp_rate`, `course` as in `component_phasors`; `march` in single precision; `work` a `Work`, for
+    its scratch arrays.
     """
-    angle, phasor, shapes, generic = work
-    component_phasors(table, time, ramp, ramp_rate, position, speed, angle, phasor)
-    lane_product(table.project, phasor, shapes)
-    lane_product(table.expand, shapes, generic)
-    fixed_rows = HULL_WAVE_ROWS * stations + BOAT_WAVE_ROWS
-    for row in range(fixed_rows):
-        for lane in range(2 * LANES):
-            anchor[row, lane] = generic[row, lane]
-    spread_to_strips_in_single(table, strip, generic, fixed_rows, anchor)
+    component_phasors(table, time, ramp, ramp_rate, course, work.angle, work.phasor)
+    lane_product(table.project, work.phasor, work.shapes)
+    stations = march.hull.shape[0]
+    powers_of(course, work.turned)
+    at_headings(table, work, stations, anchor)
+    spread_to_strips_in_single(table, march.strip, stations, work.met, anchor)
 
 
 @compiled

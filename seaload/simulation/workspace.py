@@ -12,11 +12,15 @@ from seaload.simulation.layout import (
     SPAN_ROWS,
     STRIP_OUT_ROWS,
     TOTAL_ROWS,
+    Course,
     Held,
     LoadState,
     Work,
     wave_row_count,
 )
+from seaload.simulation.wave_layout import HULL_HEADINGS, strip_wave_row
+
+MOST_DELAY = 2.0  # [s] that a helm may be late
 
 
 def in_numbers_of(kind, record):
@@ -41,10 +45,11 @@ def load_state(march, kind):
     return LoadState(*arrays, slots=np.full(2 * LANES, -1, dtype=np.int64))
 
 
-def blank_work(march, table):
-    """`Work` for a `march` and a `table`, with every array zero."""
+def blank_work(march, table, step):
+    """`Work` for a `march` and a `table`, with every array zero; `step` [s] of the march."""
     rows = wave_row_count(march.hull.shape[0], march.strip.shape[0])
-    components, rank, generic = table.omega.size, table.project.shape[0], table.expand.shape[0]
+    fixed = strip_wave_row(march.hull.shape[0], 0)
+    components, rank, generic = table.omega.size, table.project.shape[0], sum(len(each) for each in table.expand)
     double = lambda *shape: np.zeros(shape)  # noqa: E731
     single = lambda *shape: np.zeros(shape, dtype=np.float32)  # noqa: E731
     return Work(
@@ -56,12 +61,17 @@ def blank_work(march, table):
         mode_half=double(2, LANES),
         mode_end=double(2, LANES),
         held=double(4, LANES),
-        place=double(3, LANES),
+        place=Course(*(double(LANES) for _ in range(6))),
+        gained=double(3, LANES),
+        heard=double(int(MOST_DELAY / step) + 3, 2 * LANES),
+        helm=double(LANES),
         anchors=single(3, rows, 2 * LANES),
         angle=(double(components * LANES), tuple(single(components * LANES) for _ in range(3))),
         phasor=single(2 * components, 2 * LANES),
         shapes=single(rank, 2 * LANES),
         generic=single(generic, 2 * LANES),
+        met=single(len(table.expand[0]) - fixed, 2 * LANES),
+        turned=single(2 * HULL_HEADINGS * LANES),
         moment=single(march.foil_strips + 1, LANES),
         sums=single(7, LANES),
         wind=double(LANES),

@@ -56,9 +56,7 @@ LONG_CALLS = {
     "simulation/march.py march_steps": "everything of one block, called in one place",
     "simulation/sea_table.py wave_table": "four of them by name only",
     "simulation/strip_stage.py add_forces": "numbers and records of one lane inside a loop over lanes",
-    "simulation/strip_stage.py add_to_boat": "the same",
     "simulation/wave_field.py add_node": "row numbers into flat arrays, called in one place",
-    "simulation/wave_field.py anchor_waves": "a time, a place and a speed of every lane, called in two places",
 }
 
 

@@ -137,7 +137,10 @@ def product_time(run):
 
     def products():
         lane_product(table.project, work.phasor, work.shapes)
-        lane_product(table.expand, work.shapes, work.generic)
+        first = 0
+        for matrix in table.expand:
+            lane_product(matrix, work.shapes[: matrix.shape[1]], work.generic[first : first + len(matrix)])
+            first += len(matrix)
 
     return best(products, 200)
 

@@ -28,9 +28,9 @@ def test_a_small_roll_turns_the_normal(chi, roll):
     assert rolled_normal(*strip_normal(chi), roll) == pytest.approx(exact, abs=roll**2 + 1e-12)
 
 
-def test_pitch_lifts_a_level_strip_and_leeway_a_steep_one():
-    assert set_angle(0.01, 0.02, 0.03, *strip_normal(0.0)) == pytest.approx(0.03)
-    assert set_angle(0.01, 0.02, 0.03, *strip_normal(0.5 * np.pi)) == pytest.approx(0.04)
+def test_pitch_lifts_a_level_strip_and_no_upright_one():
+    assert set_angle(0.01, 0.02, strip_normal(0.0)[1]) == pytest.approx(0.03)
+    assert set_angle(0.01, 0.02, strip_normal(0.5 * np.pi)[1]) == pytest.approx(0.01)
     assert rake_incidence(0.04, 1.0) == pytest.approx(0.04) and rake_incidence(0.04, 0.0) == 0.0
 
 

@@ -98,7 +98,7 @@ FAR_OFF = {  # last step of a path: a value tried first, so far off that it acts
     "least_deadrise_deg": [25.0], "heel_hold_most_n_m": [100.0], "speed_hold_most_n": [10.0], "steepness": [0.015],
     "pitch_deg": [1.0], "cavitation_normal": [[0.02, 0.1]], "cavitation_reverse": [[0.02, 0.1]],
     "reference_wind_angle_deg": [60.0], "reference_wind_speed_knots": [12.0], "reference_cant_deg": [5.0],
-    "thrust_slope": [4.0],
+    "thrust_slope": [4.0], "rudder_rate_deg_per_s": [1.0], "rudder_limit_deg": [2.0],
 }  # fmt: skip
 
 

@@ -26,17 +26,20 @@ class Loads:
     surge: float = 0.0
     hull_lift: float = 0.0
     buried: float = 0.0
-    added: np.ndarray = field(default_factory=lambda: np.zeros((3, 3)))  # heave, pitch, roll
+    side: float = 0.0
+    yaw: float = 0.0
+    added: np.ndarray = field(default_factory=lambda: np.zeros((5, 5)))  # heave, pitch, roll, sway, yaw
     mode_force: float = 0.0
     mode_mass: float = 0.0
     mode_damping: float = 0.0
-    mode_inertia: np.ndarray = field(default_factory=lambda: np.zeros(3))
+    mode_inertia: np.ndarray = field(default_factory=lambda: np.zeros(5))
     strips: list = field(default_factory=list)
 
 
 def add_hull(loads, boat, hull, rigid, waves, density, gravity):
     """Hull stations from the transom forward; `hull` (stations, rows), `boat` {name: value}, `rigid` {name: value}."""
     elevation, rise, acceleration, slope, elevation_rate, rise_rate = waves.hull()
+    side_slope, side_water, side_water_rate = waves.beside()
     side, u = boat["hull_arm_y"], rigid["speed"]
     for i, row in enumerate(hull):
         x, dx = row[L.H_X], row[L.H_DX]
@@ -60,22 +63,33 @@ def add_hull(loads, boat, hull, rigid, waves, density, gravity):
         lift = (force - (1.0 - relief) * momentum) * dx + carried * (relief_slope * dx + stern)
         loads.hull_lift += lift
         loads.pitch += x * lift + carried * relief * dx
-        loads.surge -= max(relief * momentum, 0.0) * max(keel_slope, 0.0) * dx
-        loads.surge -= density * gravity * area * slope[i] * dx
-        arm = np.array([1.0, x, -side])
+        aft = max(relief * momentum, 0.0) * max(keel_slope, 0.0) * dx + density * gravity * area * slope[i] * dx
+        loads.surge -= aft
+        arm = np.array([1.0, x, -side, 0.0, 0.0])
         loads.added += relief * added * dx * np.outer(arm, arm)
+        draught = max(immersion, 0.0)
+        swaying = boat["sway_factor"] * draught**2
+        drift = rigid["sway"] + x * rigid["yaw_rate"] - side_water[i]
+        growth = 2.0 * boat["sway_factor"] * draught * (elevation_rate[i] - up)
+        shed = {0: 1.5, 1: -0.5}.get(i, 0.0) * swaying * u * drift
+        pushed = swaying * side_water_rate[i] - growth * drift - density * gravity * area * side_slope[i]
+        loads.side += pushed * dx - shed
+        loads.yaw += x * (pushed * dx - shed) - swaying * u * drift * dx + side * aft
+        arm = np.array([0.0, 0.0, 0.0, 1.0, x])
+        loads.added += swaying * dx * np.outer(arm, arm)
         loads.buried += buried_bow_area(immersion, beam, dx, x, boat["plunge_depth"], boat["bow_from_cg"])
 
 
-def strip_inflow(boat, row, rigid, mode_rate, surface, axial_of):
+def strip_inflow(row, rigid, mode_rate, surface, axial_of, rudder):
     """Depth, speed along the chord, normals, own motion and set angle of one strip as a dict."""
     x, y, z, ny, nz = (row[i] for i in (L.S_X, L.S_Y, L.S_Z, L.S_NY, L.S_NZ))
     roll = rigid["roll"]
     up = rigid["heave_rate"] + x * rigid["pitch_rate"] - y * rigid["roll_rate"]
-    speed = max(rigid["speed"] - axial_of, LEAST_SPEED)
+    speed = max(rigid["speed"] - y * rigid["yaw_rate"] - axial_of, LEAST_SPEED)
     ny_now, nz_now = ny + nz * roll, nz - ny * roll
-    body = ny * z * rigid["roll_rate"] + nz * up + row[L.S_SHAPE] * mode_rate
-    angle = row[L.S_INCIDENCE] + rigid["pitch"] * nz_now - boat["leeway"] * ny_now
+    drift = rigid["sway"] + x * rigid["yaw_rate"]
+    body = ny * z * rigid["roll_rate"] + nz * up + ny_now * drift + row[L.S_SHAPE] * mode_rate
+    angle = row[L.S_INCIDENCE] + rudder + rigid["pitch"] * nz_now
     return dict(
         depth=surface - (rigid["heave"] + x * rigid["pitch"] - y * roll + z),
         up=up, speed=speed, ny=ny_now, nz=nz_now, body=body, motion=speed * angle - body,
@@ -127,10 +141,10 @@ class Spans:
         self.lift, self.wash, self.lift_rate, self.wash_rate = (np.concatenate(each) for each in zip(*out, strict=True))
 
 
-def wake_of(boat, row, rigid, mode_rate, lags, flow):
+def wake_of(boat, row, rigid, mode_rate, lags, flow, rudder):
     """(rates of the four lag states, what the wake recalls, its rate, what acts beyond it, inflow) of one strip."""
     surface, surface_rate, gust, _, axial = flow
-    s = strip_inflow(boat, row, rigid, mode_rate, surface, axial)
+    s = strip_inflow(row, rigid, mode_rate, surface, axial, rudder)
     s["motion"] -= s["speed"] * row[L.S_ZERO_LIFT]
     s["deepening"] = surface_rate - s["up"]
     shares_decays = (
@@ -182,14 +196,18 @@ def add_strip(loads, boat, row, rigid, memory, water, flow, s, span):
     loads.pitch += x * fz - z * fx
     loads.roll += z * fy - y * fz
     loads.surge += fx
-    reach = np.array([row[L.S_NZ], row[L.S_NZ] * x, z * row[L.S_NY] - y * row[L.S_NZ]])
+    loads.side += fy
+    loads.yaw += x * fy - y * fx
+    ny, nz = row[L.S_NY], row[L.S_NZ]
+    reach = np.array([nz, nz * x, z * ny - y * nz, ny, ny * x])
     mass, own = heavy * length, row[L.S_MASS] * length
     loads.added += mass * np.outer(reach, reach)
     hung = buoyancy - own * gravity
-    loads.mode_force += shape * (normal + hung * row[L.S_NZ])
+    flung = own * ny * rigid["speed"] * rigid["yaw_rate"]
+    loads.mode_force += shape * (normal - flung + hung * nz)
     loads.mode_mass += shape**2 * mass
     loads.mode_damping += shape**2 * length * 0.25 * density * speed * chord * row[L.S_SLOPE] * near * wet
     loads.mode_inertia += shape * (mass + own) * reach
-    kept = dict(normal=normal, mass=mass + own, hung=hung, wet=wet, speed=speed)
+    kept = dict(normal=normal - flung, mass=mass + own, hung=hung, wet=wet, speed=speed)
     kept.update(demand=(normal_demand, reverse_demand), depth=depth)
     loads.strips.append(kept)

@@ -16,6 +16,7 @@ from tests.reference_march.plain_loads import Loads, Spans, add_hull, add_strip,
 
 NAMES = (
     "path", "heave", "pitch", "roll", "speed", "heave_rate", "pitch_rate", "roll_rate", "thrust_hold", "heel_hold",
+    "sway", "yaw_rate", "heading", "aside", "helm_hold", "rudder",
 )  # fmt: skip
 RAMP = 10.0  # [s]
 
@@ -33,6 +34,9 @@ class PlainMarch:
         strips = len(self.strip)
         self.rigid = np.zeros(len(NAMES))
         self.rigid[[1, 2, 4]] = trim.heave[lane], trim.pitch[lane], self.boat["target_speed"]
+        self.rigid[10] = trim.leeway[lane] * self.boat["target_speed"]
+        self.rudder = np.arange(len(self.strip)) >= self.foil_strips + march.keel_span.shape[1]
+        self.heard, self.helm = [], 0.0
         self.lags = np.zeros((strips, 4))
         self.lags[:, 0] = WAGNER_A1 * trim.motion[:, lane]
         self.lags[:, 1] = WAGNER_A2 * trim.motion[:, lane]
@@ -48,7 +52,13 @@ class PlainMarch:
         rigid, waves = dict(zip(NAMES, rigid_values, strict=True)), self.waves
         share = min(max(time / RAMP, 0.0), 1.0)
         ramp_rate = 6.0 * share * (1.0 - share) / RAMP
-        waves.at(time, rigid["path"], rigid["speed"], share * share * (3.0 - 2.0 * share), ramp_rate)
+        cosine, sine = np.cos(rigid["heading"]), np.sin(rigid["heading"])
+        over_sea = (
+            rigid["speed"] * cosine - rigid["sway"] * sine, rigid["speed"] * sine + rigid["sway"] * cosine,
+            rigid["yaw_rate"],
+        )  # fmt: skip
+        place = rigid["path"], rigid["aside"]
+        waves.at(time, place, rigid["heading"], over_sea, share * share * (3.0 - 2.0 * share), ramp_rate)
         loads = Loads()
         add_hull(loads, self.boat, self.hull, rigid, waves, self.water["density"], self.water["gravity"])
         surface, surface_rate = waves.strip_surface()
@@ -58,7 +68,8 @@ class PlainMarch:
         )
         gust, gust_rate, axial = waves.strip_flow(np.maximum(surface - height, 0.0))
         flows = list(zip(surface, surface_rate, gust, gust_rate, axial, strict=True))
-        wakes = [wake_of(self.boat, row[s], rigid, mode[1], lags[s], flows[s]) for s in range(len(row))]
+        turned = self.rudder * rigid["rudder"]
+        wakes = [wake_of(self.boat, row[s], rigid, mode[1], lags[s], flows[s], turned[s]) for s in range(len(row))]
         lag_rates, past, past_rate, beyond = (np.array([w[i] for w in wakes]) for i in range(4))
         remembers = self.boat["lag"] > 0.5
         if since == 0.0 or not remembers:
@@ -71,7 +82,7 @@ class PlainMarch:
             span = beyond[s], found.lift[s] + since * found.lift_rate[s], found.wash[s] + since * found.wash_rate[s]
             add_strip(loads, self.boat, row[s], rigid, self.memory[s], self.water, flows[s], wakes[s][4], span)
         pull = np.interp(time / self.step, np.arange(len(self.wind)), self.wind)
-        up, bow, lean, surge = self.accelerations(rigid, loads, pull)
+        up, bow, lean, sway, yaw, surge = self.accelerations(rigid, loads, pull)
         hold = bounded_hold(
             rigid["thrust_hold"],
             (self.boat["target_speed"] - rigid["speed"]) * self.boat["speed_hold_rate"],
@@ -82,42 +93,69 @@ class PlainMarch:
             -rigid["roll"] * self.boat["heel_hold_rate"] * self.boat["roll_free"],
             self.boat["heel_hold_bound"],
         )
-        rates = [rigid["speed"], rigid["heave_rate"], rigid["pitch_rate"], rigid["roll_rate"]]
+        carried = bounded_hold(
+            rigid["helm_hold"],
+            -rigid["heading"] * self.boat["helm_hold_rate"] * self.boat["yaw_free"],
+            self.boat["rudder_limit"],
+        )
+        rates = [over_sea[0], rigid["heave_rate"], rigid["pitch_rate"], rigid["roll_rate"]]
+        steered = [sway, yaw, rigid["yaw_rate"], over_sea[1], carried, self.helm]
         return (
-            np.array([*rates, surge, up, bow, lean, hold, heel]),
+            np.array([*rates, surge, up, bow, lean, hold, heel, *steered]),
             lag_rates,
             loads,
-            np.array([up, bow, lean]),
+            np.array([up, bow, lean, sway, yaw]),
         )
 
+    def steer(self):
+        """Rate of the rudder over the step to come, from the heading and yaw rate of a delay ago."""
+        b = self.boat
+        self.heard.append((self.rigid[12], self.rigid[11]))
+        late, last = b["steering_delay"] / self.step, len(self.heard) - 1.0
+        times = np.arange(len(self.heard))
+        heading, rate = (
+            np.interp(last - late, times, each) if late <= last else 0.0 for each in zip(*self.heard, strict=True)
+        )
+        asked = self.rigid[14] - b["steering_gain"] * heading - b["steering_rate_gain"] * rate
+        asked = np.clip(asked, -b["rudder_limit"], b["rudder_limit"])
+        most = b["rudder_rate"]
+        self.helm = np.clip((asked - self.rigid[15]) / self.step, -most, most) * b["yaw_free"]
+
     def accelerations(self, rigid, loads, pull):
-        """Heave, pitch, roll and surge accelerations; `pull` [-] of the wind over its mean."""
+        """Heave, pitch, roll, sway, yaw and surge accelerations; `pull` [-] of the wind over its mean."""
         b, u, density = self.boat, rigid["speed"], self.water["density"]
         drive = resistance.thrust(pull * b["thrust"], b["thrust_slope"], u, b["target_speed"]) + rigid["thrust_hold"]
         arm = b["righting_arm"] + b["righting_slope"] * (rigid["roll"] + self.waves.lateral_slope())
         down = pull * b["down_force"]
-        heeling = pull * b["heel_moment"] * (1.0 - b["heel_moment_fall"] * rigid["roll"]) + rigid["heel_hold"]
-        force = np.array(
-            [
-                loads.heave + loads.hull_lift - b["weight"] - down,
-                loads.pitch - drive * b["sail_arm"] - down * b["effort_ahead"]
-                - b["rig_pitch_damping"] * rigid["pitch_rate"],
-                loads.roll - loads.hull_lift * arm + heeling - b["rig_roll_damping"] * rigid["roll_rate"],
-            ]
-        )
-        inertia = np.diag([b["mass"], b["pitch_inertia"], b["roll_inertia"]]) + loads.added
-        answer = np.zeros(3)
-        if b["roll_free"]:
-            answer = np.linalg.solve(inertia, force)
-        else:
-            answer[:2] = np.linalg.solve(inertia[:2, :2], force[:2])
+        eased = 1.0 - b["heel_moment_fall"] * rigid["roll"]
+        heeling = pull * b["heel_moment"] * eased + rigid["heel_hold"]
+        side = heeling * b["sail_side"]
+        ahead = drive - side * b["leeway"]
         against = (
             resistance.friction_resistance(u, b["waterline_length"], b["wetted_surface"], density)
             + resistance.other_resistance(u, b["other_area"], density)
             + resistance.hump_resistance(u, b["waterline_length"], b["weight"], b["hump"])
             + resistance.plunge_drag(u, loads.buried, density)
         )
-        return (*answer, (drive - against + loads.surge) / b["surge_mass"] * b["surge_free"])
+        force = np.array(
+            [
+                loads.heave + loads.hull_lift - b["weight"] - down,
+                loads.pitch - ahead * b["sail_arm"] - down * b["effort_ahead"]
+                - b["rig_pitch_damping"] * rigid["pitch_rate"],
+                loads.roll - loads.hull_lift * arm + heeling - b["rig_roll_damping"] * rigid["roll_rate"],
+                loads.side + side - b["mass"] * u * rigid["yaw_rate"],
+                loads.yaw + b["effort_ahead"] * side - b["effort_side"] * ahead + b["hull_arm_y"] * against,
+            ]
+        )
+        own = [b["mass"], b["pitch_inertia"], b["roll_inertia"], b["mass"], b["yaw_inertia"]]
+        free = np.flatnonzero([1.0, 1.0, b["roll_free"], b["sway_free"], b["yaw_free"]])
+        inertia, answer = np.diag(own) + loads.added, np.zeros(5)
+        answer[free] = np.linalg.solve(inertia[np.ix_(free, free)], force[free])
+        turned = b["mass"] * rigid["sway"] * rigid["yaw_rate"]
+        surge = (ahead - against + loads.surge + turned) / b["surge_mass"] * b["surge_free"]
+        if not b["sway_free"]:
+            answer[3] = b["leeway"] * surge
+        return (*answer, surge)
 
     def modal_force(self, loads, acceleration):
         """Force of the bending mode with the inertia of the boat's motion [N]."""
@@ -125,6 +163,7 @@ class PlainMarch:
 
     def advance(self):
         """One step; returns the reading at its start as a dict (moments (edges,) [N m])."""
+        self.steer()
         dt, b = self.step, self.boat
         y0, z0, t = self.rigid, self.lags, self.time
         k1, l1, loads, acceleration = self.evaluate(t, y0, z0, self.mode)
@@ -176,8 +215,9 @@ class PlainMarch:
         y, z = self.strip[:count, L.S_Y], self.strip[:count, L.S_Z]
         ny, nz = self.strip[:count, L.S_NY], self.strip[:count, L.S_NZ]
         kept = loads.strips[:count]
-        up, bow, lean = acceleration
-        own = nz * (up + self.strip[:count, L.S_X] * bow - y * lean) + ny * z * lean
+        up, bow, lean, sway, yaw = acceleration
+        x = self.strip[:count, L.S_X]
+        own = nz * (up + x * bow - y * lean) + ny * (sway + x * yaw + z * lean)
         normal = np.array([k["normal"] for k in kept]) - np.array([k["mass"] for k in kept]) * own
         fy = normal * (ny + nz * roll)
         fz = normal * (nz - ny * roll) + np.array([k["hung"] for k in kept])

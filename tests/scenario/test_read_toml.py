@@ -137,6 +137,11 @@ BOAT_MISTAKES = [
     (("bulb_mass_kg",), 9000, ["bulb_mass_kg = 9000", "under mass_kg"]),
     (("rig", "thrust_slope"), float("inf"), ["rig.thrust_slope = inf"]),
     (("rig", "sail_down_force_n"), 3500, ["rig.sail_down_force_n = 3500", "retired", "effort_from_transom_m"]),
+    (("motion", "sway_following"), 0.8, ["motion.sway_following = 0.8", "retired", "[steering]"]),
+    (("motion", "sway_depth_m"), 1.5, ["motion.sway_depth_m = 1.5", "retired", "own depth"]),
+    (("uncertain", "sway_following"), {"spread_percent": 25}, ["uncertain.sway_following", "retired", "steering_gain"]),
+    (("uncertain", "yaw_fluctuation"), {"spread_deg": 1}, ["uncertain.yaw_fluctuation", "retired", "steering_gain"]),
+    (("steering", "delay_s"), 3, ["steering.delay_s = 3", "0 to 2"]),
     (("motion", "leeway_deg"), 0.5, ["motion.leeway_deg = 0.5", "retired", 'leeway = "held"', "held_leeway_deg"]),
 ]
 

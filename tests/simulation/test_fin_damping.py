@@ -20,16 +20,14 @@ SMALL = 1e-4
 def totals(march, speed, **motion):
     """Totals of one lane in deep still water, wake memory off."""
     march.boat[L.BOAT["lag"]] = 0.0
-    march.boat[L.BOAT["leeway"]] = motion.pop("leeway", 0.0)
     state = load_state(march, np.float64)
     rigid, wave = state.rigid.reshape(-1, L.LANES), state.wave.reshape(-1, L.LANES)
     rigid[L.SPEED] = speed
     for name, value in motion.items():
         rigid[getattr(L, name)] = value
-    first = L.HULL_WAVE_ROWS * march.hull.shape[0] + L.BOAT_WAVE_ROWS
+    first = L.strip_wave_row(march.hull.shape[0], 0)
     wave[first + L.STRIP_WAVE_ROWS * np.arange(march.strip.shape[0])] = DEEP
     strip_loads(march, state, 0.0, 0.0, 0.0, 0.0)
-    march.boat[L.BOAT["leeway"]] = 0.0
     return state.total.reshape(-1, L.LANES)[:, 0]
 
 
@@ -82,5 +80,35 @@ def test_side_force_at_leeway_is_slope_times_angle():
     force, strip = per_velocity(march, speed)
     arm = strip[:, L.S_Z] * strip[:, L.S_NY] - strip[:, L.S_Y] * strip[:, L.S_NZ]
     expected = -np.sum(force * speed * strip[:, L.S_NY] * arm)
-    found = change(march, speed, L.T_MROLL, leeway=SMALL)
+    found = speed * change(march, speed, L.T_MROLL, SWAY=SMALL)
     assert found == pytest.approx(expected, rel=5e-3)
+
+
+def test_sway_and_yaw_are_damped_by_all_strips_with_their_distance():
+    """Side force and turning moment per sway and per turn: half rho U c a, the lateral share squared, and the distance.
+
+    Turning moves a strip sideways by its distance ahead; one beside the centre of gravity it also slows down or speeds
+    up, and with it its profile drag, twice as much as the speed.
+    """
+    march, speed = foil_alone()
+    force, strip = per_velocity(march, speed)
+    across, ahead = force * strip[:, L.S_NY] ** 2, strip[:, L.S_X]
+    drag = march.density * speed * strip[:, L.S_CHORD] * strip[:, L.S_LENGTH] * strip[:, L.S_PROFILE]
+    slowed = np.sum(drag * strip[:, L.S_Y] ** 2)
+    moved = [{"SWAY": SMALL}, {"YAW_RATE": SMALL}]
+    found = [[change(march, speed, row, **motion) for motion in moved] for row in (L.T_FY, L.T_MYAW)]
+    both, turning = np.sum(across * ahead), np.sum(across * ahead**2) + slowed
+    expected = -np.array([[across.sum(), both], [both, turning]])
+    assert np.allclose(found, expected, rtol=2e-3)
+    assert expected[0, 0] < -1e3 and expected[1, 1] < -1e4
+
+
+def test_rudder_turns_the_bow_to_leeward_and_pushes_the_stern_to_windward():
+    """Its slope times the angle, at its distance behind."""
+    march, speed = foil_alone()
+    rudder = slice(march.foil_strips + march.keel_span.shape[1], None)
+    force, strip = per_velocity(march, speed, rudder)
+    side = np.sum(force * speed * strip[:, L.S_NY])
+    assert side < -1e4
+    assert change(march, speed, L.T_FY, RUDDER=SMALL) == pytest.approx(side, rel=5e-3)
+    assert change(march, speed, L.T_MYAW, RUDDER=SMALL) == pytest.approx(side * strip[0, L.S_X], rel=5e-3)

@@ -72,7 +72,7 @@ def moment_history(flow, speed, march, *, lag=1.0, pitch=0.0):
     state = load_state(march, np.float64)
     rigid, wave = state.rigid.reshape(-1, L.LANES), state.wave.reshape(-1, L.LANES)
     rigid[L.SPEED], rigid[L.PITCH] = speed, pitch
-    first = L.HULL_WAVE_ROWS * march.hull.shape[0] + L.BOAT_WAVE_ROWS
+    first = L.strip_wave_row(march.hull.shape[0], 0)
     base = first + L.STRIP_WAVE_ROWS * np.arange(march.strip.shape[0])
     wave[base] = DEEP
     moment, sums = np.zeros((march.foil_strips + 1, L.LANES)), np.zeros((7, L.LANES))

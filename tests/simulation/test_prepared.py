@@ -118,7 +118,7 @@ def test_what_a_sea_at_a_boat_hangs_on_is_known(study):
 
     def arrays(model):
         components, shapes = Prepared().sea(study.boat, foil, sea, study.sampling, model)
-        return b"".join(np.asarray(part).tobytes() for part in (*components, shapes.expand, shapes.project))
+        return b"".join(np.asarray(part).tobytes() for part in (*components, *shapes.expand, shapes.project))
 
     first = arrays(plain)
     for name in FACTORS:

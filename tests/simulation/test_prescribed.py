@@ -72,17 +72,18 @@ def test_a_hold_bears_the_calm_loads_of_that_heel_leeway_and_speed(heel_deg, lee
     model = model_factors({**study.model, **still})
     setting = replace(study.settings[0], heel=heel)
     march, _, _ = march_arrays(study.boat, study.boat.foils["port"], [setting] * LANES, [1.0] * LANES, model)
-    march.boat[BOAT["leeway"]], march.boat[BOAT["lag"]] = leeway, 0.0
+    march.boat[BOAT["lag"]] = 0.0
     loads = load_state(march, np.float64)
     rigid, total = loads.rigid.reshape(-1, LANES), loads.total.reshape(-1, LANES)
-    rigid[L.HEAVE], rigid[L.PITCH], rigid[L.SPEED] = height, pitch, speed
+    rigid[L.HEAVE], rigid[L.PITCH], rigid[L.SPEED], rigid[L.SWAY] = height, pitch, speed, speed * leeway
     strip_loads(march, loads, 0.0, 0.0, 0.0, 0.0)
     for row, theirs in ((R_LIFT, L.T_FOIL_FZ), (R_RIGHTING, L.T_FOIL_RM)):
         assert samples[first + row] == pytest.approx(total[theirs, 0], rel=1e-4)
-    assert samples[first + R_DRAG] == pytest.approx(-total[L.T_FOIL_FX, 0], rel=1e-3)
     n = march.foil_strips
     rows, out = march.strip[:n, :, 0], loads.out.reshape(-1, L.STRIP_OUT_ROWS, LANES)[:n, :, 0]
     fy, fz = out[:, L.O_NORMAL] * rows[:, L.S_NY], out[:, L.O_NORMAL] * rows[:, L.S_NZ] + out[:, L.O_VERTICAL]
+    along = -(total[L.T_FOIL_FX, 0] + leeway * np.sum(fy))
+    assert samples[first + R_DRAG] == pytest.approx(along, rel=1e-3)
     y, z = rows[:, L.S_Y] - march.edge_y[0, 0], rows[:, L.S_Z] - march.edge_z[0, 0]
     assert samples[0] * geometry.normal_limit[0] == pytest.approx(
         np.sum(y * fz - z * fy), rel=1e-4, abs=1e-5 * geometry.normal_limit[0]

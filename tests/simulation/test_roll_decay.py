@@ -39,7 +39,8 @@ def held_boat(inertia_factor):
     march, reading, geometries = march_arrays(boat, foil, settings, encounters, model)
     trim = calm_trim(march, model, carried_righting(boat, settings))
     for name, value in (("mass", 1e12), ("pitch_inertia", 1e13), ("surge_free", 0.0), ("lag", 0.0), ("mode_on", 0.0),
-                        ("heel_hold_rate", 0.0), ("rig_roll_damping", 0.0)):  # fmt: skip
+                        ("heel_hold_rate", 0.0), ("rig_roll_damping", 0.0), ("sway_free", 0.0),
+                        ("yaw_free", 0.0)):  # fmt: skip
         march.boat[L.BOAT[name]] = value
     return study, march, reading, geometries, trim, model
 
@@ -49,6 +50,7 @@ def roll_acceleration(march, trim, roll, roll_rate):
     state = load_state(march, np.float64)
     rigid = state.rigid.reshape(-1, L.LANES)
     rigid[L.HEAVE], rigid[L.PITCH], rigid[L.SPEED] = trim.heave, trim.pitch, march.boat[L.BOAT["target_speed"]]
+    rigid[L.SWAY] = trim.leeway * rigid[L.SPEED]
     rigid[L.ROLL], rigid[L.ROLL_RATE] = roll, roll_rate
     loads(march, state, 0.0, 0.0, 0.0)
     accelerations(march.boat.reshape(-1), state.rigid, np.zeros(L.LANES), np.ones(L.LANES), march.density, state.total)
@@ -65,7 +67,7 @@ def marched_roll(study, march, reading, geometries, trim, model):
         seed=1, count=30, model=model,
     )
     single = in_numbers_of(np.float32, march)
-    work = start_from_calm(march, single, table, trim)
+    work = start_from_calm(march, single, table, trim, sampling.step)
     work.state[L.ROLL] = ROLL_AT_START
     rules = count_rules(study.boat, foil, geometries, sampling, march.boat[L.BOAT["target_speed"]])
     run = _Run(march, single, reading, table, Clock(sampling.step, 4, 10.0), work, rules, trim, sampling, None, None, 1)

@@ -49,13 +49,14 @@ def foil_loads(march, trim, raised=0.0, rise=0.0):
     state = load_state(march, np.float64)
     rigid = state.rigid.reshape(-1, L.LANES)
     rigid[L.HEAVE], rigid[L.PITCH], rigid[L.SPEED] = trim.heave + raised, trim.pitch, boat[L.BOAT["target_speed"]]
-    rigid[L.HEAVE_RATE] = rise
+    rigid[L.HEAVE_RATE], rigid[L.SWAY] = rise, trim.leeway * rigid[L.SPEED]
     strip_loads(march, state, 0.0, 0.0, 0.0, 0.0)
     n = march.foil_strips
     normal = state.out.reshape(-1, L.STRIP_OUT_ROWS, L.LANES)[:n, L.O_NORMAL]
     row = strip[:n].transpose(1, 0, 2)
     arm = (row[L.S_Y] - march.edge_y[0]) * row[L.S_NZ] - (row[L.S_Z] - march.edge_z[0]) * row[L.S_NY]
-    drag = -state.total.reshape(-1, L.LANES)[L.T_FOIL_FX]
+    ahead, side = state.total.reshape(-1, L.LANES)[L.T_FOIL_FX], np.sum(normal * row[L.S_NY], axis=0)
+    drag = -(ahead + trim.leeway * side)  # along the course
     return np.sum(normal * row[L.S_NZ], axis=0), np.sum(normal * arm, axis=0), normal, drag
 
 
@@ -150,7 +151,7 @@ def marched_heave(march, chord, frequency, step):
     rigid, total = state.rigid.reshape(-1, L.LANES), state.total.reshape(-1, L.LANES)
     rigid[L.SPEED] = SPEED
     wave = state.wave.reshape(-1, L.LANES)
-    wave[L.HULL_WAVE_ROWS * march.hull.shape[0] + L.BOAT_WAVE_ROWS :: L.STRIP_WAVE_ROWS] = 50.0
+    wave[L.strip_wave_row(march.hull.shape[0], 0) :: L.STRIP_WAVE_ROWS] = 50.0
     per_cycle = int(np.ceil(2.0 * np.pi / omega / step))
     step, size, found = 2.0 * np.pi / omega / per_cycle, 0.01, []
 

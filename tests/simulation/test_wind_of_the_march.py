@@ -140,6 +140,6 @@ def test_gusts_leave_the_mean_heel_and_speed_to_the_crew():
     gusty, steady = (
         still_water_records([setting], seconds=120.0, run_in=60.0, model={"wind": w})[0] for w in ("gusts", "steady")
     )
-    assert np.radians(0.5) < gusty.roll_std < np.radians(6.0) and steady.roll_std < 1e-4
+    assert np.radians(0.5) < gusty.roll_std < np.radians(9.0) and steady.roll_std < 1e-4
     assert gusty.speed_mean == pytest.approx(steady.speed_mean, rel=0.02)
     assert gusty.moment_std[0] > 10.0 * steady.moment_std[0]

@@ -172,6 +172,7 @@ def boat_rows(dataset, setting, sea):
         ("foil carries", f"{value('vertical_lift_mean', TONNE_FORCE):.1f} t, "
                          f"{100.0 * value('lift_share_mean'):.0f} % of the boat's weight"),
         ("leeway, rudder", sideways),
+        ("heading", heading_words(dataset, setting, sea)),
         ("foil rights the boat by", f"{value('righting_moment_mean', TONNE_FORCE):.1f} t m"),
         ("foil drag", f"{value('foil_drag_mean', TONNE_FORCE):.2f} t"),
         ("hold-down line", f"{value('hold_down_load_mean', TONNE_FORCE):.1f} t mean, "
@@ -181,6 +182,20 @@ def boat_rows(dataset, setting, sea):
         ("validity", validity_words(dataset, setting, sea)),
         ("surf-riding", surf_words(dataset, setting, sea)),
     )  # fmt: skip
+
+
+def heading_words(dataset, setting, sea):
+    """How she keeps her heading: "+-1.7 deg, at most 9 either way, rudder +-2.4; no broach".
+
+    Earlier results lack it.
+    """
+    names = ("heading_std", "heading_max", "rudder_std")
+    spread, most, rudder = (number_if_held(dataset, name, setting, sea) / DEGREE for name in names)
+    broach = number_if_held(dataset, "broach_share", setting, sea) / PERCENT
+    if not math.isfinite(spread + broach):
+        return "not known"
+    lost = f"broaching {say.significant(broach)} % of the time" if broach > 0.0 else "no broach"
+    return f"+-{spread:.1f} deg, at most {most:.0f} either way, rudder +-{rudder:.1f}; {lost}"
 
 
 def waves_ask_words(dataset, setting, sea):

@@ -4,7 +4,8 @@ import math
 
 WORDS = {
     "lift_slope": "lift of the foil",
-    "sway_following": "how far the boat drifts with the water",
+    "steering_gain": "how hard the helm steers",
+    "sway_following": "how far the boat drifts with the water",  # of results from before
     "yaw_fluctuation": "steering in waves",
     "cavitation_limit": "cavitation of the foil",
     "rake_zero": "zero of the rake scale",

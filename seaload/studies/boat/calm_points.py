@@ -90,18 +90,20 @@ def drag_parts(points):
     waves = [hump_resistance(speed[k], row("waterline_length")[k], row("weight")[k], row("hump")[k]) for k in lanes]
     other = [other_resistance(speed[k], row("other_area")[k], march.density) for k in lanes]
     buried = [plunge_drag(speed[k], total[L.T_PLUNGE, k], march.density) for k in lanes]
-    foil = march.foil_strips
+    foil, leeway = march.foil_strips, points.trim.leeway
+    along = lambda sums: sums[L.T_FX] + leeway * sums[L.T_FY]  # noqa: E731  (the course, off the heading by the leeway)
     bare = without(points, L.S_LENGTH, slice(None))
     alone = without(points, L.S_LENGTH, slice(foil, None))
+    fins = without(points, L.S_LENGTH, slice(0, foil))
     smooth = without(points, L.S_INDUCED, slice(0, foil))
     return {
         "drag_hull_friction": np.array(friction),
         "drag_hull_waves": np.array(waves),
-        "drag_hull_pressure": np.array(buried) - bare[L.T_FX],
+        "drag_hull_pressure": np.array(buried) - along(bare),
         "drag_other": np.array(other),
-        "drag_foil_profile": -smooth[L.T_FOIL_FX],
-        "drag_foil_induced": smooth[L.T_FOIL_FX] - total[L.T_FOIL_FX],
-        "drag_fins": alone[L.T_FX] - total[L.T_FX],
+        "drag_foil_profile": along(fins) - along(smooth),
+        "drag_foil_induced": along(smooth) - along(total),
+        "drag_fins": along(alone) - along(total),
     }
 
 

@@ -85,7 +85,8 @@ def state_matrix(march, trim):
     Central differences of the march's own accelerations and rates.
     """
     boat = march.boat.copy()
-    boat[BOAT["surge_free"]] = 0.0
+    for freedom in ("surge_free", "sway_free", "yaw_free"):
+        boat[BOAT[freedom]] = 0.0
     march = march._replace(boat=boat)
     strips = march.strip.shape[0]
     count = len(STATES) + MOTION_LAGS * strips
@@ -103,6 +104,7 @@ def rates_after(march, trim, changes, nudges):
     work = load_state(march, np.float64)
     rigid, lags = work.rigid.reshape(L.RIGID_ROWS, LANES), work.lags.reshape(-1, L.LAGS, LANES)
     rigid[L.HEAVE], rigid[L.PITCH], rigid[L.SPEED] = trim.heave, trim.pitch, march.boat[BOAT["target_speed"]]
+    rigid[L.SWAY] = rigid[L.SPEED] * trim.leeway
     lags[:, 0], lags[:, 1] = WAGNER_A1 * trim.motion, WAGNER_A2 * trim.motion
     for lane, (state, sign) in enumerate(changes):
         if state < len(STATES):
