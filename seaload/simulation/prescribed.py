@@ -169,6 +169,7 @@ def settled(bench, history):
     motion = loads.out.reshape(-1, L.STRIP_OUT_ROWS, LANES)[:, L.O_MOTION]
     lags = loads.lags.reshape(-1, L.LAGS, LANES)
     lags[:, 0], lags[:, 1] = WAGNER_A1 * motion, WAGNER_A2 * motion
+    loads.lags_before[:] = loads.lags
     stage_loads(bench, loads)
     bench.march.strip[: bench.march.foil_strips, L.S_STEADY] = steady_lift(bench, loads)
     return loads

@@ -7,6 +7,8 @@ import numpy as np
 import pytest
 
 from seaload.basis.constants import STANDARD_GRAVITY
+from seaload.foil.geometry import shaft_axis
+from seaload.foil.hold_down import axial_force, hold_down_load
 from seaload.foil.wet_states import STATES, answers
 from seaload.scenario.records import PrescribedMotion
 from seaload.simulation import layout as L
@@ -16,7 +18,7 @@ from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import carried_righting, lane_centre, march_arrays
 from seaload.simulation.prescribed import LEAD, Bench, History, bench_of, history_of, lead_through, mirrored
 from seaload.simulation.prescribed_loads import prescribed_records, span_extremes, worst_of
-from seaload.simulation.sampling import R_DRAG, R_LIFT, R_RIGHTING, R_TIP_DEPTH
+from seaload.simulation.sampling import R_DRAG, R_LIFT, R_LINE, R_RIGHTING, R_TIP_DEPTH
 from seaload.simulation.strip_stage import strip_loads
 from seaload.simulation.turned_strips import SPAN_STEP, SpanTable, UprightFoil, span_at
 from seaload.simulation.workspace import load_state
@@ -88,6 +90,11 @@ def test_a_hold_bears_the_calm_loads_of_that_heel_leeway_and_speed(heel_deg, lee
     assert samples[0] * geometry.normal_limit[0] == pytest.approx(
         np.sum(y * fz - z * fy), rel=1e-4, abs=1e-5 * geometry.normal_limit[0]
     )
+    foil, (ay, az) = study.boat.foils["port"], shaft_axis(study.boat.foils["port"], geometry.bearing, heel)
+    across, up = fy.sum(), fz.sum()
+    line = hold_down_load(axial_force(across, up, ay, az), np.sum(y * fz - z * fy), ay * up - az * across,
+                          foil.bearing_distance, foil.bearing_friction)  # fmt: skip
+    assert samples[first + R_LINE] == pytest.approx(line, rel=1e-3, abs=1.0)
 
 
 def test_a_motion_that_goes_nowhere_bears_the_calm_trim():
@@ -105,6 +112,30 @@ def test_a_motion_that_goes_nowhere_bears_the_calm_trim():
     assert last[first + R_LIFT] == pytest.approx(trim.vertical_lift[0], rel=1e-3)
     assert last[first + R_RIGHTING] == pytest.approx(trim.righting_moment[0], rel=1e-3)
     assert last[first + R_DRAG] == pytest.approx(trim.foil_drag[0], rel=3e-3)
+
+
+def test_a_motion_that_has_come_to_rest_bears_what_a_hold_there_bears():
+    """Within a per cent some seconds later: matrices, wake, flow memory and steady waves have all followed."""
+    study, trim = demo_study(), {name: float(getattr(calm_of()[0], name)[0]) for name in ("heave", "pitch", "leeway")}
+    foil, model, found = study.boat.foils["port"], model_factors(study.model), []
+    for rows in ((0.31, 0.05, 0.05), (0.05, 0.05, 0.05)):
+        history, _ = history_of([motion((0.0, 1.5, 8.0), heel=rows)], trim, study.settings[0], STEP)
+        bench, _ = bench_of(study.boat, foil, study.settings[0], model, [(min(rows), max(rows))])
+        first, samples = bench.reading.channels, lead_through(bench, history, 550, STEP)[0]
+        found.append(samples[[0, 3, first + R_LIFT, first + R_RIGHTING], -1, 0])
+    assert found[0] == pytest.approx(found[1], rel=0.01)
+
+
+def test_a_hold_is_settled_from_its_first_step_however_slow():
+    """At two knots the wake of a step takes longer to fade than the lead lasts; there is no such step."""
+    study, still = demo_study(), {"free_surface": "high-froude", "flow_memory": 0.0, "bending": "quasi-static"}
+    heel, model = study.settings[0].heel, model_factors({**study.model, **still})
+    rows = {"speed": (1.2, 1.2), "height": (0.5, 0.5)}
+    trim = {"heave": 0.0, "pitch": 0.03, "leeway": 0.02}
+    history, _ = history_of([motion((0.0, 0.2), **rows)], trim, study.settings[0], STEP)
+    bench, _ = bench_of(study.boat, study.boat.foils["port"], study.settings[0], model, [(heel, heel)])
+    lift = lead_through(bench, history, 160, STEP)[0][bench.reading.channels + R_LIFT, :, 0]
+    assert lift[0] == pytest.approx(lift[-1], rel=1e-3)
 
 
 def level_wing(weight=0.0, slope=2.0 * np.pi, added=0.0, height=DEEP, inner=0.0):
@@ -175,6 +206,27 @@ def test_in_free_fall_through_the_air_a_foil_bends_no_more():
 
     _, _, samples = led(level_wing(weight=weight, height=40.0), 0.6, heave=heave)
     assert np.abs(samples[0, 1:] * limit).max() < 1e-3 * 0.5 * weight * STANDARD_GRAVITY * SPAN**2
+
+
+@pytest.mark.parametrize("turning", ["heel", "pitch"])
+def test_a_wing_that_begins_to_turn_in_the_air_bears_its_own_inertia(turning):
+    """Beside its weight: m y times the roll's acceleration, the outboard side going down, or -m x times the pitch's."""
+    weight, ahead, inner, speeding = 30.0, 1.6, 1.0, 2.0
+    bench = level_wing(weight=weight, height=0.0, inner=inner)
+    bench.march.strip[: bench.march.foil_strips, L.S_X] = ahead
+
+    def high(at):
+        return 0.0 * at + 60.0, 0.0 * at, 0.0 * at
+
+    def turn(at):
+        gone = np.maximum(at, 0.0)
+        return 0.5 * speeding * gone**2, speeding * gone, speeding * (at >= -1e-9)
+
+    _, _, samples = led(bench, 0.2, heave=high, **{turning: turn})
+    still = -0.5 * weight * STANDARD_GRAVITY * SPAN**2
+    roll, pitch = inner * SPAN**2 / 2.0 + SPAN**3 / 3.0, -ahead * SPAN**2 / 2.0
+    expected = still + weight * speeding * (roll if turning == "heel" else pitch)
+    assert samples[0, 0] / float(bench.reading.per_limit[0, 0]) == pytest.approx(expected, rel=1e-3)
 
 
 def test_held_in_the_air_the_shear_of_an_edge_is_the_weight_outside_it():
