@@ -97,8 +97,7 @@ def nearness(verdict):
 
 def most_realisations(sampling):
     """The budget of one setting in one sea."""
-    base = sampling.realisations
-    return max(base, sampling.most_realisations) if sampling.precision > 0.0 else base
+    return max(sampling.realisations, sampling.most_realisations)
 
 
 def first_round(sampling):
@@ -119,7 +118,6 @@ def whole(study, states):
 def sail_rounds(sailer, pairs, rank):
     """`State` after all rounds. pairs : (setting, sea) that can be sailed; rank : {pair: sortable speed}."""
     study = sailer.study
-    adaptive = study.sampling.precision > 0.0
     base, most = study.sampling.realisations, most_realisations(study.sampling)
     first = first_round(study.sampling)
     state = State({pair: first for pair in pairs})
@@ -131,7 +129,7 @@ def sail_rounds(sailer, pairs, rank):
     pivots = {sea: pivots_of(state.verdicts, state.extensions, sea) for sea in sorted({j for _, j in pairs})}
     state.doubts.update(sail_ensembles(sailer, pivots))
     judge_all(sailer, state, pairs)
-    while adaptive:
+    while most > first or study.sampling.precision > 0.0:
         wanted = next_round(state, pairs, rank, base, most, study.sampling)
         if not wanted:
             break
@@ -177,7 +175,7 @@ def why_no_more(state, pair, rank, base, most, sampling):
     if count < base:
         return ""
     rate, low, high = verdict.sampling_rates["reverse"]
-    if rate > 0.0 and 0.5 * (high - low) <= sampling.precision * rate:
+    if sampling.precision > 0.0 and rate > 0.0 and 0.5 * (high - low) <= sampling.precision * rate:
         return "precision reached"
     if verdict.chance(most * sampling.realisation_time) < HOPELESS:
         return "too close for the budget"

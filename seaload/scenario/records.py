@@ -268,8 +268,8 @@ class Sampling:
     run_in: float = 180.0  # [s]
     step: float = 0.02  # [s]
     components: int = 240
-    precision: float = 0.0  # [-] half width of the interval to reach; 0 = a fixed number of realisations
-    most_realisations: int = 0  # with `precision`: most to spend; 0 = no more than `realisations`
+    precision: float = 0.0  # [-] half width of the interval that is enough; 0 = every setting gets `realisations`
+    most_realisations: int = 0  # most to spend on what is undecided then; 0 = no more than `realisations`
 
 
 @dataclass(frozen=True)

@@ -77,7 +77,11 @@ class RiskSpec(Written):
 
 
 class SamplingSpec(Written):
-    """`[sampling]`: how many hours of each sea, and the seed."""
+    """`[sampling]`: how many hours of each sea, and the seed.
+
+    With `precision_percent` settings of a grid that are decided early get less than `hours`, without it every one gets
+    them; with `max_hours` those that are not decided by then get more.
+    """
 
     seed: int = Field(default=1, ge=0, le=10**15, description="of the random streams")
     hours: number(0.001, 10000, "hours of sea for each setting and sea") = 3.0
@@ -90,8 +94,6 @@ class SamplingSpec(Written):
 
     @model_validator(mode="after")
     def _budget_is_clear(self):
-        if self.max_hours is not None and self.precision_percent is None:
-            raise Refused("max_hours", self.max_hours, "needs precision_percent; else use hours")
         if self.max_hours is not None and self.max_hours < self.hours:
             raise Refused("max_hours", self.max_hours, f"must be at least hours, {self.hours:g}")
         return self

@@ -75,8 +75,15 @@ def test_budget_is_kept(sailed):
 
 
 def test_fixed_number_without_precision(sailed):
-    state, _ = sailed([LIMIT, 1e-2], precision=0.0, base=7)
+    state, _ = sailed([LIMIT, 1e-2], precision=0.0, base=7, most=0)
     assert set(state.counts.values()) == {7}
+
+
+def test_without_precision_all_get_their_hours_and_the_undecided_more(sailed):
+    """A board needs numbers everywhere: a setting far out gets its seven realisations, one near its level goes on."""
+    state, _ = sailed([LIMIT / 5.0, 1e-2], precision=0.0, base=7, most=60)
+    assert state.counts[1, 0] == 7 and state.verdicts[1, 0].decision == OUTSIDE
+    assert 7 < state.counts[0, 0] <= 60
 
 
 def test_same_decisions_on_repeat(sailed):

@@ -87,7 +87,7 @@ LISTED = {  # key: why another value changes no number
     "boat validity.foredeck_share_percent": "marks cases of green water, see tests/simulation/test_thrust_in_waves.py",
     "boat validity.thrust_floor_share_percent": "marks cases of surfing, see tests/simulation/test_thrust_in_waves.py",
     "study sampling.precision_percent": "more sea until it is reached, see tests/deciding/test_rounds.py",
-    "study sampling.max_hours": "the most sea spent for it, see tests/deciding/test_rounds.py",
+    "study sampling.max_hours": "the most sea spent on what is undecided, see tests/deciding/test_rounds.py",
     "study sea.depth_m": "a limit: shallower water is refused",
     "study sea.directions": "names files beside a buoy's record, see tests/files",
     "study sea.system.directions": "names files beside a buoy's record, see tests/files",

@@ -53,7 +53,7 @@ STUDY_MISTAKES = [
     (("sampling", "sed"), 1, ["sampling.sed", "did you mean seed"]),
     (("sampling", "seed"), -1, ["sampling.seed = -1", "a whole number from 0"]),
     (("sampling", "seed"), 1.5, ["a whole number"]),
-    (("sampling", "max_hours"), 10.0, ["sampling.max_hours", "precision_percent"]),
+    (("sampling", "max_hours"), 1.0, ["sampling.max_hours", "at least hours, 3"]),
     (("risk", "reverse_odds"), 2, ["risk.reverse_odds = 2"]),
     (("sea",), [], ["one or more [[sea]] tables"]),
     (("sea",), [SEA, SEA], ["sea = 's'", "two seas"]),
