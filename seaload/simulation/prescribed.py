@@ -3,7 +3,7 @@ pitch instead of the boat's own equations of motion.
 
 Strip loads, wake, flow memory, wetting and bending mode are the march's own, in its own steps. Three things differ. The
 strips are turned exactly, at any heel. Their inertia is that of the written accelerations, turning about the centre of
-gravity and leeway's own left out as in the march. And what the surface's steady waves leave of the lift follows the
+gravity left out as in the march. And what the surface's steady waves leave of the lift follows the
 motion, with the time U/g that such waves live in (choice of this project, no source), for here the mean itself moves.
 
 A foil on the windward side is the same foil under the mirrored motion.
@@ -132,6 +132,7 @@ def set_accelerations(loads, history, half):
     total[L.T_ACC_PITCH] = history.pitch[2, half]
     total[L.T_ACC_ROLL] = history.heel[2, half]
     total[L.T_ACC_SURGE] = history.speed[1, half]
+    total[L.T_ACC_SWAY] = (history.speed[0] * history.leeway[1] + history.speed[1] * history.leeway[0])[half]
 
 
 def steady_lift(bench, loads):

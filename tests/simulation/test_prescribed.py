@@ -229,6 +229,22 @@ def test_a_wing_that_begins_to_turn_in_the_air_bears_its_own_inertia(turning):
     assert samples[0, 0] / float(bench.reading.per_limit[0, 0]) == pytest.approx(expected, rel=1e-3)
 
 
+def test_leeway_that_grows_bears_on_an_upright_wing_by_its_inertia():
+    """A wing that hangs straight down in the air: -m U times the rate of leeway, half its span outboard (statics)."""
+    weight, growing = 30.0, 0.3
+    bench = level_wing(weight=weight, height=0.0)
+
+    def down(at):
+        return 0.0 * at + np.pi / 2.0, 0.0 * at, 0.0 * at
+
+    def leeway(at):
+        return growing * np.maximum(at, 0.0), growing * (at >= -1e-9), 0.0 * at
+
+    _, _, samples = led(bench, 0.1, heel=down, leeway=leeway, heave=lambda at: (0.0 * at + 60.0, 0.0 * at, 0.0 * at))
+    expected = -weight * SPEED * growing * SPAN**2 / 2.0
+    assert samples[0, 0] / float(bench.reading.per_limit[0, 0]) == pytest.approx(expected, rel=1e-3)
+
+
 def test_held_in_the_air_the_shear_of_an_edge_is_the_weight_outside_it():
     """m g of what is outboard, downward, along the whole wing; the motion's extremes are those of its own samples."""
     weight = 30.0
