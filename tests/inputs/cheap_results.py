@@ -237,8 +237,8 @@ def normal_rounds(study):
 
 
 def judged(study):
-    """The same with all that is uncertain."""
-    return rounds(study, uncertain=study.uncertain)
+    """The same with all that is uncertain, which moves the loads of the normal side."""
+    return rounds(study, reverse_share=0.3, uncertain=study.uncertain)
 
 
 def rounds(study, reverse_share=1.0, uncertain=()):
