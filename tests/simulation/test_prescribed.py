@@ -349,6 +349,14 @@ def test_a_hold_between_two_heels_of_the_matrices_bears_what_it_does_at_one_of_t
     assert np.array_equal(span_at(table, table.heel[1])[0], table.states[1])
 
 
+def test_a_foil_that_was_dry_lifts_less_when_it_comes_back():
+    """Flow memory goes along: without it the same re-entry loads the foil more."""
+    leap = motion((0.0, 0.6, 1.4, 1.9), height=(0.0, 2.4, 2.4, 0.3))
+    with_memory, without = demo_records([leap])[0], demo_records([leap], flow_memory=0.0)[0]
+    assert with_memory.tip_depth_min < -0.3 and with_memory.normal.time > 1.4
+    assert with_memory.normal.share < 0.97 * without.normal.share
+
+
 def test_worst_load_has_its_time_its_place_and_its_time_past_the_limit():
     places = np.array([0.5, 1.5, 2.5])
     channels = np.array([[0.1, 0.9, 0.2, 0.1], [0.2, 1.2, 1.0, 0.1], [0.0, 0.4, 1.3, 0.1]])
