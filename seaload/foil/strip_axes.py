@@ -42,6 +42,24 @@ def rolled_normal(ny, nz, roll):
 
 
 @compiled
+def rolled_place(y, z, roll):
+    """Place to leeward of a point after a small roll [m], first order in it: what hangs under swings to windward.
+
+    `y`, `z` [m] to leeward and up at the mean heel, `roll` [rad] from it, leeward side down +. Geometry.
+    """
+    return y + z * roll
+
+
+@compiled
+def upward(roll):
+    """The direction up, in the boat's own axes after a small roll: (y to leeward, z up) [-], first order in it.
+
+    `roll` [rad], leeward side down +. Geometry: the boat turns under it.
+    """
+    return -roll, 1.0
+
+
+@compiled
 def set_angle(incidence, pitch, nz):
     """Angle of a strip's section to the level heading of the boat [rad], + = more design lift.
 

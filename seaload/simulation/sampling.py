@@ -8,7 +8,7 @@ from seaload.basis.compile import compiled
 from seaload.basis.lane_index import at
 from seaload.foil.hold_down import axial_force, hold_down_load
 from seaload.foil.span_load import along, edge_torsion
-from seaload.foil.strip_axes import rolled_normal
+from seaload.foil.strip_axes import upward
 from seaload.simulation import layout as L
 from seaload.simulation.layout import BOAT, LANES
 
@@ -48,8 +48,9 @@ _HULL_Y = BOAT["hull_arm_y"]
 
 @compiled
 def strip_force(strip, rigid, total, out, s, lane):
-    """(lateral, vertical) force of strip number `s` of a `lane` on the foil [N], inertia and weight included.
+    """(y, z) force of strip number `s` of a `lane` on the foil [N], inertia and weight included.
 
+    In the axes of the rolled boat, whose levers do not turn: lift keeps to its normal, weight and buoyancy lean.
     `strip`, `rigid`, `total`, `out` flat with rows as in layout.
     """
     base, left = L.STRIP_ROWS * s, L.STRIP_OUT_ROWS * s
@@ -61,8 +62,9 @@ def strip_force(strip, rigid, total, out, s, lane):
     heave = total[at(L.T_ACC_HEAVE, lane)] + x * total[at(L.T_ACC_PITCH, lane)] - y * total[at(L.T_ACC_ROLL, lane)]
     sway = total[at(L.T_ACC_SWAY, lane)] + x * total[at(L.T_ACC_YAW, lane)] + z * total[at(L.T_ACC_ROLL, lane)]
     normal = out[at(left + L.O_NORMAL, lane)] - out[at(left + L.O_MASS, lane)] * (nz * heave + ny * sway)
-    ny_now, nz_now = rolled_normal(ny, nz, rigid[at(L.ROLL, lane)])
-    return normal * ny_now, normal * nz_now + out[at(left + L.O_VERTICAL, lane)]
+    up_y, up_z = upward(rigid[at(L.ROLL, lane)])
+    hung = out[at(left + L.O_VERTICAL, lane)]
+    return normal * ny + hung * up_y, normal * nz + hung * up_z
 
 
 @compiled

@@ -21,7 +21,7 @@ from seaload.foil.lag_states import (
     WAGNER_B2,
     lag_rate,
 )
-from seaload.foil.strip_axes import rolled_normal, set_angle
+from seaload.foil.strip_axes import rolled_normal, rolled_place, set_angle
 from seaload.foil.strip_load import (
     cavitation_number,
     fast_load,
@@ -52,6 +52,15 @@ class Place(NamedTuple):
     z: float  # [m] up
     ny: float  # [-]
     nz: float  # [-]
+
+
+class Force(NamedTuple):
+    """What a strip gives the boat."""
+
+    forward: float  # [N]
+    leeward: float  # [N]
+    up: float  # [N]
+    rolling: float  # [N m] leeward side down; its lift keeps its lever, for both turn with the boat
 
 
 class Inflow(NamedTuple):
@@ -217,7 +226,8 @@ def add_forces(march, strip, boat, state, place, flow, lift, s, lane):
     past = flow.motion + speed * strip[at(base + L.S_ZERO_LIFT, lane)] + flow.gust
     lightness = strip[at(base + L.S_BUOYANCY, lane)] * wet
     own = strip[at(base + L.S_MASS, lane)]
-    ny_now, nz_now = rolled_normal(ny, nz, state.rigid[at(L.ROLL, lane)])
+    roll = state.rigid[at(L.ROLL, lane)]
+    ny_now, nz_now = rolled_normal(ny, nz, roll)
     pressure = 0.5 * density * speed * speed * chord
     circulatory = pressure * lift.got * wet
     heavy = full * wet
@@ -230,14 +240,15 @@ def add_forces(march, strip, boat, state, place, flow, lift, s, lane):
     fx = forward_lean(circulatory, length, flow.gust, flow.body, speed) - drag
     fz = normal * nz_now + lightness * length
     fy = normal * ny_now
+    rolling = normal * (z * ny - y * nz) - lightness * length * rolled_place(y, z, roll)
     mass = fast * heavy * length
     arm = z * ny - y * nz
     hung = (lightness - own * march.gravity) * length
     inert = mass + own * length
     flung = own * length * ny * state.rigid[at(L.SPEED, lane)] * state.rigid[at(L.YAW_RATE, lane)]
-    add_to_boat(total, place, fx, fy, fz, 1.0 if s < march.foil_strips else 0.0, lane)
+    add_to_boat(total, place, Force(fx, fy, fz, rolling), 1.0 if s < march.foil_strips else 0.0, lane)
     add_mass(total, place, mass, lane)
-    total[at(L.T_MODE_FORCE, lane)] += shape * (normal - flung + hung * nz)
+    total[at(L.T_MODE_FORCE, lane)] += shape * (normal - flung + hung * nz_now)
     total[at(L.T_MODE_MASS, lane)] += shape * shape * mass
     total[at(L.T_MODE_DAMPING, lane)] += flow_damping(shape, length, density, speed, chord, lift.slope, wet)
     total[at(L.T_MODE_G1, lane)] += shape * inert * nz
@@ -253,20 +264,21 @@ def add_forces(march, strip, boat, state, place, flow, lift, s, lane):
 
 
 @compiled
-def add_to_boat(total, place, fx, fy, fz, on_foil, lane):
-    """Add a strip's force to the boat's rows of `total` (flat), of one lane.
+def add_to_boat(total, place, force, on_foil, lane):
+    """Add a strip's `force` to the boat's rows of `total` (flat), of one lane.
 
-    `place` of the strip, `fx`, `fy`, `fz` [N] on it, `on_foil` 1.0 for a strip of the foil, else 0.0.
+    `place` of the strip, `on_foil` [-] 1 for a strip of the foil, else 0.
     """
     x, y, z, _, _ = place
+    fx, fy, fz, rolling = force
     total[at(L.T_FZ, lane)] += fz
     total[at(L.T_MPITCH, lane)] += x * fz - z * fx
-    total[at(L.T_MROLL, lane)] += z * fy - y * fz
+    total[at(L.T_MROLL, lane)] += rolling
     total[at(L.T_FY, lane)] += fy
     total[at(L.T_MYAW, lane)] += x * fy - y * fx
     total[at(L.T_FX, lane)] += fx
     total[at(L.T_FOIL_FZ, lane)] += on_foil * fz
-    total[at(L.T_FOIL_RM, lane)] += on_foil * (y * fz - z * fy)
+    total[at(L.T_FOIL_RM, lane)] -= on_foil * rolling
     total[at(L.T_FOIL_FX, lane)] += on_foil * fx
 
 

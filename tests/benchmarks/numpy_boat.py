@@ -150,10 +150,11 @@ class NumpyBoat:
         normal = (circulatory + fast) * length
         fx = circulatory * length * (gust - body) / speed
         fx -= pressure * wet * (s[L.S_PROFILE] + s[L.S_INDUCED] * spans.wash / speed * lift) * length
-        fz, fy = normal * nz_now + s[L.S_BUOYANCY] * wet * length, normal * ny_now
+        fz = normal * nz_now + s[L.S_BUOYANCY] * wet * length
         reach = np.stack([nz, nz * x, z * ny - y * nz])
+        rolling = normal * reach[2] - s[L.S_BUOYANCY] * wet * length * (y + z * ro)
         mass = (reach * (heavy * wet * length)) @ reach.T
-        forces = fz.sum(), np.sum(x * fz - z * fx), np.sum(z * fy - y * fz), fx.sum()
+        forces = fz.sum(), np.sum(x * fz - z * fx), np.sum(rolling), fx.sum()
         return forces, mass, rates
 
     def rates(self, t, state):

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from seaload.foil.bending import share_between_bearings
 from seaload.foil.flow_memory import dried_state, healing_share
-from seaload.foil.strip_axes import rake_incidence, rolled_normal, set_angle, strip_normal
+from seaload.foil.strip_axes import rake_incidence, rolled_normal, rolled_place, set_angle, strip_normal, upward
 from seaload.foil.strip_load import (
     fast_load,
     flow_damping,
@@ -26,6 +26,15 @@ turns = st.floats(-1.5, 1.5)
 def test_a_small_roll_turns_the_normal(chi, roll):
     exact = strip_normal(chi - roll)  # slope angle in the heeled plane is dihedral less heel
     assert rolled_normal(*strip_normal(chi), roll) == pytest.approx(exact, abs=roll**2 + 1e-12)
+
+
+@settings(deadline=None)  # the first call compiles
+@given(turns, turns, st.floats(-0.02, 0.02))
+def test_a_small_roll_moves_places_as_it_turns_normals_and_leaves_up_where_it_is(y, z, roll):
+    turned = np.array([[np.cos(roll), np.sin(roll)], [-np.sin(roll), np.cos(roll)]])  # boat's axes to the sea's
+    assert rolled_place(y, z, roll) == pytest.approx((turned @ (y, z))[0], abs=2.0 * roll**2 + 1e-12)
+    assert turned @ upward(roll) == pytest.approx((0.0, 1.0), abs=roll**2 + 1e-12)
+    assert turned @ (y, z) == pytest.approx(rolled_normal(y, z, roll), abs=2.0 * roll**2 + 1e-12)
 
 
 def test_pitch_lifts_a_level_strip_and_no_upright_one():

@@ -194,7 +194,8 @@ def add_strip(loads, boat, row, rigid, memory, water, flow, s, span):
     x, y, z = row[L.S_X], row[L.S_Y], row[L.S_Z]
     loads.heave += fz
     loads.pitch += x * fz - z * fx
-    loads.roll += z * fy - y * fz
+    rolled = y + rigid["roll"] * z
+    loads.roll += normal * (z * row[L.S_NY] - y * row[L.S_NZ]) - buoyancy * rolled
     loads.surge += fx
     loads.side += fy
     loads.yaw += x * fy - y * fx
@@ -204,7 +205,7 @@ def add_strip(loads, boat, row, rigid, memory, water, flow, s, span):
     loads.added += mass * np.outer(reach, reach)
     hung = buoyancy - own * gravity
     flung = own * ny * rigid["speed"] * rigid["yaw_rate"]
-    loads.mode_force += shape * (normal - flung + hung * nz)
+    loads.mode_force += shape * (normal - flung + hung * s["nz"])
     loads.mode_mass += shape**2 * mass
     loads.mode_damping += shape**2 * length * 0.25 * density * speed * chord * row[L.S_SLOPE] * near * wet
     loads.mode_inertia += shape * (mass + own) * reach

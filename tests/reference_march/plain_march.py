@@ -219,8 +219,8 @@ class PlainMarch:
         x = self.strip[:count, L.S_X]
         own = nz * (up + x * bow - y * lean) + ny * (sway + x * yaw + z * lean)
         normal = np.array([k["normal"] for k in kept]) - np.array([k["mass"] for k in kept]) * own
-        fy = normal * (ny + nz * roll)
-        fz = normal * (nz - ny * roll) + np.array([k["hung"] for k in kept])
+        hung = np.array([k["hung"] for k in kept])
+        fy, fz = normal * ny - hung * roll, normal * nz + hung  # in the boat's axes, which turn under the weight
         stretch = (
             self.mode[0] - self.modal_force(loads, acceleration) / self.boat["mode_stiffness"]
         ) * self.boat["mode_on"]

@@ -1,6 +1,7 @@
 """What a marched case keeps of events, motions and span, against its own series and the sums they stand for."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -15,6 +16,7 @@ from seaload.sailing.blas_threads import one_blas_thread
 from seaload.simulation import layout as L
 from seaload.simulation.block import march_block
 from seaload.simulation.sampling import edge_moments
+from seaload.simulation.strip_stage import Inflow, Lift, Place, add_forces
 
 COLUMN = {name: i for i, name in enumerate(EVENT_COLUMNS)}
 RUN_IN, KEPT = 20.0, 100.0  # [s]
@@ -145,6 +147,60 @@ def test_shear_is_the_sum_of_the_strips_outside_and_torsion_their_moment_about_t
         torsion = -(turning * outward).sum(axis=0)
         assert span[4 * e] == pytest.approx(shear) and span[4 * e + 1] == pytest.approx(shear)
         assert span[4 * e + 2] == pytest.approx(torsion) and span[4 * e + 3] == pytest.approx(torsion)
+
+
+def moments_rolled(march, loads, roll):
+    """Bending moments (edges, lanes) of a boat rolled by so much [rad]."""
+    edges = march.foil_strips + 1
+    moment, span = np.zeros((edges, L.LANES)), np.zeros((L.SPAN_ROWS * edges, L.LANES))
+    loads.rigid.reshape(L.RIGID_ROWS, -1)[L.ROLL] = roll
+    edge_moments.py_func(march, loads, moment, np.zeros((7, L.LANES)), span)
+    return moment
+
+
+def test_rolling_changes_nothing_in_how_lift_bends_the_foil():
+    """Lift turns with the foil: what it does inside the foil is the same at any roll (statics)."""
+    march, loads = random_state(3)
+    loads.out.reshape(march.foil_strips, -1, L.LANES)[:, L.O_VERTICAL] = 0.0
+    upright = moments_rolled(march, loads, 0.0)
+    assert np.abs(upright[:-1]).min() > 0.0
+    assert moments_rolled(march, loads, 0.15) == pytest.approx(upright, rel=1e-12)
+
+
+def test_weight_bends_a_rolled_foil_by_its_levers_as_they_lie_then():
+    """Vertical forces at places turned by the roll, each by its lever to leeward of the cut (statics)."""
+    march, loads = random_state(4)
+    n, out, roll = march.foil_strips, loads.out.reshape(march.foil_strips, -1, L.LANES), 0.01
+    out[:, L.O_NORMAL] = 0.0
+    found = moments_rolled(march, loads, roll)
+    turned = lambda y, z: y * np.cos(roll) + z * np.sin(roll)  # noqa: E731
+    strips = turned(march.strip[:, L.S_Y], march.strip[:, L.S_Z])
+    for e in range(n):
+        levers = strips[e:] - turned(march.edge_y[e], march.edge_z[e])
+        assert found[e] == pytest.approx((levers * out[e:, L.O_VERTICAL]).sum(axis=0), abs=20.0 * roll**2)
+    assert np.abs(found - moments_rolled(march, loads, 0.0)).max() > 200.0 * roll**2
+
+
+def rolling_moment(roll, *, lift, buoyancy):
+    """Roll moment [N m] that one strip of a boat rolled by `roll` [rad] gives her, by its lift coefficient or float."""
+    march, strip, boat = SimpleNamespace(density=1025.0, gravity=9.81, foil_strips=1), *np.zeros((2, 64, L.LANES))
+    state = SimpleNamespace(total=np.zeros(L.TOTAL_ROWS * L.LANES), out=np.zeros(L.STRIP_OUT_ROWS * L.LANES),
+                            rigid=np.zeros(L.RIGID_ROWS * L.LANES))  # fmt: skip
+    state.rigid.reshape(L.RIGID_ROWS, -1)[L.ROLL] = roll
+    strip[[L.S_CHORD, L.S_LENGTH]], strip[L.S_BUOYANCY] = 0.5, buoyancy
+    flow = Inflow(1.0, 1.0, 0.0, 0.0, 8.0, 0.0, 0.0, 0.0, 0.0)
+    got = Lift(0.1, 5.0, 0.0, lift, lift, 1.0, 1.0)
+    add_forces.py_func(march, strip.reshape(-1), boat.reshape(-1), state,
+                       Place(1.0, 2.5, -1.5, *strip_normal(0.4)), flow, got, 0, 0)  # fmt: skip
+    return state.total[L.T_MROLL * L.LANES]
+
+
+def test_lift_keeps_its_lever_when_she_rolls_and_buoyancy_hangs_plumb():
+    """r x F with both turned (statics): lift's moment about the centre of gravity stays, a float's lever moves."""
+    assert rolling_moment(0.1, lift=0.5, buoyancy=0.0) == pytest.approx(rolling_moment(0.0, lift=0.5, buoyancy=0.0))
+    roll, float_ = 0.05, 400.0  # [N/m], half a metre of it
+    lever = 2.5 * np.cos(roll) - 1.5 * np.sin(roll)
+    assert rolling_moment(roll, lift=0.0, buoyancy=float_) == pytest.approx(-0.5 * float_ * lever, rel=0.002)
 
 
 def test_lift_ahead_of_the_shear_centre_turns_the_leading_edge_up():
