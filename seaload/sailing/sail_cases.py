@@ -80,17 +80,20 @@ class CaseSailer:
         """Have all these cases, (setting, sea, realisation) numbers, finished in `records`."""
         sail_together([(self, wanted)])
 
-    def submit(self, wanted):
-        """Have those cases marched that are neither in `records` nor in the store nor under way."""
+    def submit(self, wanted, held=None):
+        """Have those cases marched that are neither in `records` nor in the store nor under way.
+
+        held : a list to which (sailer, case) of each is added, for `begin_blocks`, instead.
+        """
         missing = [case for case in dict.fromkeys(wanted) if case not in self.records]
         self.account.expect(len(missing))
         missing = self._reuse(missing)
         mine = [case for case in missing if self.blocks.first(self.name_of(case), self, case)]
         self.account.expect(len(mine) - len(missing))  # another has them marched
-        if mine:
-            self.compile_first()
-        for cases in blocks_of(mine):
-            self.blocks.begin(self.crew.submit(self.task(cases)), self, cases)
+        if held is None:
+            begin_blocks([(self, case) for case in mine])
+        else:
+            held += [(self, case) for case in mine]
 
     def name_of(self, case):
         """What a case is called while it is under way: its key, and whether it is marched for its deepest load."""
@@ -98,9 +101,13 @@ class CaseSailer:
 
     def task(self, cases, sampling=None, **options):
         """`BlockTask` of cases that share a sea; `sampling` where it is not the study's."""
+        return self.task_of([(self, case) for case in cases], sampling, **options)
+
+    def task_of(self, asked, sampling=None, **options):
+        """The same of (sailer, case), whose sailers march the same model; options as of a `BlockTask`."""
         study = self.study
-        lanes = tuple((self.settings[i, j], r) for i, j, r in cases)
-        foil, sea = study.boat.foils[study.foil_side], study.seas[cases[0][1]]
+        lanes = tuple((sailer.settings[i, j], r) for sailer, (i, j, r) in asked)
+        foil, sea = study.boat.foils[study.foil_side], study.seas[asked[0][1][1]]
         options = {"deepest": self.deepest, **options}
         return BlockTask(study.boat, foil, sea, lanes, sampling or study.sampling, self.model, **options)
 
@@ -134,8 +141,8 @@ class CaseSailer:
                 used.setdefault(name, set()).add(value)
         return used
 
-    def take(self, cases, records, times):
-        """Store what a block gave."""
+    def take(self, cases, records, times=None):
+        """Store what a block gave; `times` that it took, None where another has them counted."""
         rows = []
         for (i, j, r), record in zip(cases, records, strict=True):
             rows.append((self.key_of((i, j, r)), self.keys.inputs(self.settings[i, j], j), record))
@@ -144,7 +151,8 @@ class CaseSailer:
         self.records.update(zip(cases, records, strict=True))
         self.account.done += len(cases)
         self.account.sea_s += len(cases) * self.study.sampling.realisation_time
-        self.account.add_times(times)
+        if times is not None:
+            self.account.add_times(times)
 
     def _reuse(self, missing):
         keys = {case: self.key_of(case) for case in missing}
@@ -157,13 +165,31 @@ class CaseSailer:
         return [case for case in missing if keys[case] not in found]
 
 
-def blocks_of(cases):
-    """Groups of up to LANES cases of one sea and one set of wave components, realisation by realisation."""
-    for sea, group in sorted({(j, r // GROUP) for _, j, r in cases}):
-        mine = [case for case in cases if case[1] == sea and case[2] // GROUP == group]
-        mine.sort(key=lambda case: (case[2], case[0]))
+def blocks_of(cases, of=lambda case: case):
+    """Groups of up to LANES cases of one sea and one set of wave components, realisation by realisation.
+
+    of : function giving the (setting, sea, realisation) numbers of what stands for a case.
+    """
+    for sea, group in sorted({(of(case)[1], of(case)[2] // GROUP) for case in cases}):
+        mine = [case for case in cases if of(case)[1] == sea and of(case)[2] // GROUP == group]
+        mine.sort(key=lambda case: (of(case)[2], of(case)[0]))
         for first in range(0, len(mine), LANES):
             yield mine[first : first + LANES]
+
+
+def begin_blocks(asked):
+    """Have (sailer, case) marched, those of sailers with the same model side by side: a block costs the same half full.
+
+    A case has the same bits in any company.
+    """
+    alike = {}
+    for sailer, case in asked:
+        alike.setdefault((tuple(sorted(sailer.model.items())), sailer.deepest), []).append((sailer, case))
+    for some in alike.values():
+        first = some[0][0]
+        first.compile_first()
+        for block in blocks_of(some, of=lambda each: each[1]):
+            first.blocks.begin(first.crew.submit(first.task_of(block)), block)
 
 
 def sail_together(jobs):
@@ -175,8 +201,10 @@ def sail_together(jobs):
 
 def under_way(jobs):
     """[(sailer, case)] of everything that was asked for, its blocks begun, for `finish`; jobs as in `sail_together`."""
+    held = []
     for sailer, wanted in jobs:
-        sailer.submit(wanted)
+        sailer.submit(wanted, held)
+    begin_blocks(held)
     if jobs:
         jobs[0][0].account.show()
     return [(sailer, case) for sailer, wanted in jobs for case in wanted]

@@ -13,7 +13,7 @@ class UnderWay:
     """The blocks of a whole study that are being marched, and who waits for their cases."""
 
     def __init__(self):
-        self._blocks = {}  # {future: (sailer, cases)}
+        self._blocks = {}  # {future: [(sailer, case)]}
         self._others = {}  # {name of a case: [(sailer, case)] who asked after the one that has it marched}
         self._turn, self._stopped = None, False  # the lock of whose turn it is, while there are turns
 
@@ -29,9 +29,9 @@ class UnderWay:
         self._others[name] = []
         return True
 
-    def begin(self, future, sailer, cases):
-        """A block was handed to the crew."""
-        self._blocks[future] = sailer, cases
+    def begin(self, future, block):
+        """A `block` of (sailer, case) was handed to the crew."""
+        self._blocks[future] = block
 
     def land(self):
         """Take what has come back, once something has. RuntimeError when nothing is under way."""
@@ -40,12 +40,15 @@ class UnderWay:
         for future in self._first_of(list(self._blocks), FIRST_COMPLETED):
             if future not in self._blocks:  # taken by another while this one waited for its turn
                 continue
-            sailer, cases = self._blocks.pop(future)
-            sailer.take(cases, *future.result())
-            for case in cases:
+            block, (records, *times) = self._blocks.pop(future), future.result()
+            for sailer in dict.fromkeys(sailer for sailer, _ in block):
+                mine = [(case, record) for (own, case), record in zip(block, records, strict=True) if own is sailer]
+                sailer.take(*map(list, zip(*mine, strict=True)), *times)
+                times = []  # of the whole block, counted once
+            for sailer, case in block:
                 for other, asked in self._others.pop(sailer.name_of(case)):
                     other.records[asked] = sailer.records[case]
-            sailer.account.show()
+            block[0][0].account.show()
 
     def results(self, futures):
         """Results of futures that no sailer takes, in their order, once all are there."""

@@ -36,7 +36,7 @@ class FakeSailer:
             seed=self.seed, model={**self.model, **changes}, invalid=(),
         )  # fmt: skip
 
-    def submit(self, wanted):
+    def submit(self, wanted, held=None):
         for case in wanted:
             if case not in self.records:
                 self.asked.append(case)

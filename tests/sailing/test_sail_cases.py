@@ -19,10 +19,11 @@ class MadeUp:
     """A crew that makes up what a block gives."""
 
     def __init__(self):
-        self.marched = []  # cases handed to it, by what their tasks say
+        self.marched, self.sizes = [], []  # cases handed to it, by what their tasks say; how many a block
 
     def submit(self, task):
         self.marched += [(setting, realisation, task.model.get("hs_factor")) for setting, realisation in task.cases]
+        self.sizes.append(len(task.cases))
         future = Future()
         future.set_result(([made_case() for _ in task.cases], TIMES))
         return future
@@ -89,6 +90,17 @@ def test_a_case_asked_for_more_than_once_at_a_time_is_marched_once(sailing):
     assert higher.records[0, 0, 0] is not sailer.records[0, 0, 0]
     sail_together([(sailer.variant(), twice)])
     assert len(sailer.crew.marched) == 4 and (account.done, account.reused, account.total) == (4, 0, 4)
+
+
+def test_sailers_of_one_model_share_blocks_and_each_has_its_own_cases(sailing):
+    """A block costs the same half full: two sailers of two cases fill one of four lanes."""
+    sailer, _ = sailing()
+    one, other, higher = sailer.variant(), sailer.variant({(7, 0): sailer.settings[1, 0]}), sailer.variant(hs_factor=1.1)
+    wanted = [(0, 0, r) for r in range(2)]
+    sail_together([(one, wanted), (other, [(7, 0, r) for r in range(2)]), (higher, wanted)])
+    assert sailer.crew.sizes == [4, 2]
+    assert set(one.records) == set(wanted) == set(higher.records) and set(other.records) == {(7, 0, 0), (7, 0, 1)}
+    assert sailer.account.busy_s == 2.0 and sailer.account.done == 6
 
 
 def test_a_case_that_nobody_marches_is_not_waited_for(sailing):

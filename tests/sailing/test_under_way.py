@@ -21,7 +21,7 @@ class Sailer:
         """Future of a case begun."""
         assert self.blocks.first(self.name_of(case), self, case)
         future = Future()
-        self.blocks.begin(future, self, [case])
+        self.blocks.begin(future, [(self, case)])
         return future
 
     def name_of(self, case):
