@@ -8,6 +8,7 @@ import pytest
 from seaload.report.card.page import card_page, save_card
 from seaload.report.read_answer import read_answer
 from seaload.report.shared import answer_words as read
+from seaload.report.shared.wording import one_in
 from seaload.report.sweep.drawings import sweep_drawings
 from seaload.report.sweep.figures import side_by_side
 from seaload.report.sweep.page import move_blocks, setting_blocks, sweep_page
@@ -48,6 +49,15 @@ def test_a_case_that_ended_is_never_said_to_be_within(answer):
 def test_none_is_an_answer(result, answer):
     none = [found.sea for found in answer.seas if found.chosen is None]
     assert none and "No setting is shown to be within the limits" in read.suggestion_sentences(result, answer, none[0])
+
+
+def test_what_is_closest_is_said_with_the_risk_limit_it_would_pass_at(result, answer):
+    """The higher of both upper ends: a setting is within when both lie under its limit."""
+    sea = next(found for found in answer.seas if found.chosen is None)
+    near = answer.settings[sea.closest, sea.sea]
+    least = max(near.odds[side].deciding.high for side in ("reverse", "normal"))
+    words = f"It would be within at a risk limit of {one_in(least, 'risk')}."
+    assert least < 0.95 and words in read.suggestion_sentences(result, answer, sea.sea)
 
 
 def test_moves_come_fastest_first_and_say_what_stands_in_the_way(answer):

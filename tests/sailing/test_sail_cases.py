@@ -95,7 +95,8 @@ def test_a_case_asked_for_more_than_once_at_a_time_is_marched_once(sailing):
 def test_sailers_of_one_model_share_blocks_and_each_has_its_own_cases(sailing):
     """A block costs the same half full: two sailers of two cases fill one of four lanes."""
     sailer, _ = sailing()
-    one, other, higher = sailer.variant(), sailer.variant({(7, 0): sailer.settings[1, 0]}), sailer.variant(hs_factor=1.1)
+    one, higher = sailer.variant(), sailer.variant(hs_factor=1.1)
+    other = sailer.variant({(7, 0): sailer.settings[1, 0]})
     wanted = [(0, 0, r) for r in range(2)]
     sail_together([(one, wanted), (other, [(7, 0, r) for r in range(2)]), (higher, wanted)])
     assert sailer.crew.sizes == [4, 2]

@@ -117,8 +117,16 @@ def suggestion_sentences(dataset, answer, sea):
     near = answer.settings[found.closest, sea]
     return (
         f"{none}: {reason}. Closest: {setting_words(dataset, found.closest, sea)}; reverse load past the limit in "
-        f"{exposure_words(answer)}: {deciding_words(near, 'reverse')}. {worst_words(answer, near)}"
+        f"{exposure_words(answer)}: {deciding_words(near, 'reverse')}. {passing_words(near)}{worst_words(answer, near)}"
     ).strip()
+
+
+def passing_words(found):
+    """The risk limit at which a `SettingAnswer` would be within, both ways; empty where none is known."""
+    least = max(found.odds[side].deciding.high for side in ("reverse", "normal"))
+    if found.at_least or not least < 0.95:
+        return ""
+    return f"It would be within at a risk limit of {say.one_in(least, 'risk')}. "
 
 
 def gust_words(strength, leaps):
