@@ -131,7 +131,7 @@ def motion_rows(dataset, setting, sea):
     slams = number(dataset, "slam_rate", setting, sea) * HOUR
     spread = number_if_held(dataset, "thrust_std", setting, sea) / 1e3
     rows += [
-        ("forefoot slams", f"{say.significant(slams)} an hour (re-entry at {least:.1f} m/s or faster)"),
+        ("forefoot back in the water", f"{say.significant(slams)} times an hour at {least:.1f} m/s or faster"),
         ("sail thrust", f"+-{spread:.1f} kN"),
         ("shear, most along the foil", either_way(dataset, "shear", setting, sea, "t", "up", "down")),
         ("twist, most along the foil", either_way(dataset, "torsion", setting, sea, "t m", "nose up", "nose down")),
