@@ -12,7 +12,7 @@ doubt : forecast and model are uncertain, the crew sets within its tolerances an
 Every suggestion is held against the truth; the best that could be suggested is the fastest speed whose upper bound
 there is within the levels. At an interval of 90 % two-sided, 95 of 100 suggestions or more are to meet the levels, and
 at most 0.3 kn is to be given up on average. What is done is kept in FILE after every seed and every draw, and goes on
-from there.
+from there while the model's sources stay the same.
 
     python -m tests.benchmarks.suggestion_over_seeds exact|doubt SEEDS FILE.json [DRAWS]
 """
@@ -29,6 +29,7 @@ from unittest.mock import patch
 
 import numpy as np
 
+from seaload.basis.machine_code import source_fingerprint
 from seaload.basis.units import HOUR, MINUTE
 from seaload.deciding import choice, rounds
 from seaload.deciding.rounds import sail_rounds
@@ -192,8 +193,8 @@ def told(way, kept):
 def go_on(way, seeds, file, draws):
     """Have what is missing of the seeds and draws done, kept in `file` one by one; gives all that is kept."""
     kept = json.loads(file.read_text()) if file.exists() else {}
-    if "draws" not in kept:  # nothing yet, or a summary of a version before
-        kept = {"seeds": {}, "draws": {}}
+    if kept.get("source") != source_fingerprint():  # nothing yet, or of another model
+        kept = {"source": source_fingerprint(), "seeds": {}, "draws": {}}
     study = small_study(way)
     with crew(None) as hands:
         for seed in (s for s in range(1, seeds + 1) if str(s) not in kept["seeds"]):
