@@ -331,8 +331,9 @@ class Work(NamedTuple):
     angle: tuple  # (N LANES,) phases in float64; three such rows: less whole turns, sine and cosine
     phasor: np.ndarray  # (2 N, 2 LANES)
     shapes: np.ndarray  # (rank, 2 LANES)
-    generic: np.ndarray  # (generic rows of all terms, 2 LANES)
-    met: np.ndarray  # (node rows, 2 LANES) those of the lateral nodes at each lane's heading
+    termed: np.ndarray  # (shapes of a part in all terms, 2 LANES)
+    met: np.ndarray  # (shapes of a part, 2 LANES) at each lane's heading
+    nodes: np.ndarray  # (node rows, 2 LANES) of the sea at the lateral nodes, at each lane's heading
     turned: np.ndarray  # (2 HULL_HEADINGS LANES,) powers of the heading [-], their rates [1/s]
     moment: np.ndarray  # (edges, LANES)
     sums: np.ndarray  # (7, LANES)

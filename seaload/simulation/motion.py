@@ -11,7 +11,7 @@ from seaload.boat.resistance import (
     plunge_drag,
     thrust,
 )
-from seaload.boat.steady_hold import bounded_hold
+from seaload.boat.steady_hold import bounded_hold, trim_ahead
 from seaload.simulation import layout as L
 from seaload.simulation.five_freedoms import Inertia, five_accelerations
 from seaload.simulation.layout import BOAT, LANES
@@ -51,6 +51,7 @@ def forces_of(boat, state, lateral_slope, gust, total, resistance, lane):
     heeling = (
         heeling_moment(boat[at(_HEEL_MOMENT, lane)], boat[at(_HEEL_FALL, lane)], roll, wind)
         + state[at(L.HEEL_HOLD, lane)]
+        + trim_ahead(-roll, boat[at(_HEEL_RATE, lane)])
     )
     side = heeling * boat[at(_SIDE, lane)]
     ahead = drive - side * boat[at(_LEEWAY, lane)]

@@ -7,13 +7,14 @@ import numpy as np
 from seaload.basis.random_streams import random_stream
 from seaload.simulation.layout import LANES, S_Y, WaveTable, rated_wave_rows
 from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS
-from seaload.simulation.wave_layout import NODE_ROWS
+from seaload.simulation.wave_layout import HULL_HEADINGS, NODE_ROWS, STRIP_HEADINGS, SeaPart, strip_wave_row
 from seaload.simulation.wave_rows import (
     boat_rows,
     hull_rows,
     lateral_nodes,
     lateral_weights,
     low_rank,
+    own_shapes,
     surface_rows,
     terms_of,
     weighing,
@@ -114,24 +115,33 @@ def generic_rows(boat, foil, components, hull_wave=1.0):
 class SeaShapes(NamedTuple):
     """A sea at a boat as thin matrices, see `wave_rows.low_rank`."""
 
-    expand: tuple  # of (rows, shapes used) float32, for each term in the heading
+    hull: SeaPart  # of hull and boat, float32
+    nodes: SeaPart  # of the lateral nodes, float32
     project: np.ndarray  # (rank, 2 N) float32; phases stay in float64: the error is 1e-6 of the sea, the time half
     start: np.ndarray  # (groups,) int64, first row of each surface group among those of the nodes
-    nodes: list  # of (nodes,) [m], the lateral nodes of each group
+    places: list  # of (nodes,) [m], the lateral nodes of each group
 
 
 def sea_shapes(boat, foil, components, hull_wave=1.0):
     """`SeaShapes` of a sea for a boat; `boat`, `foil` scenario records, `components` of the sea as `sea_components`,
     `hull_wave` [-] as in `generic_rows`.
     """
-    _, start, nodes = generic_rows(boat, foil, components)
+    _, start, places = generic_rows(boat, foil, components)
 
     def rows_at(turn):
         return generic_rows(boat, foil, components._replace(direction=components.direction - turn), hull_wave)[0]
 
-    stations = boat.hull.stations
-    expands, project = low_rank(terms_of(rows_at, stations), weighing(rows_at(0.0), stations))
-    return SeaShapes(tuple(each.astype(np.float32) for each in expands), project.astype(np.float32), start, nodes)
+    weights, fixed = weighing(rows_at(0.0), boat.hull.stations), strip_wave_row(boat.hull.stations, 0)
+    expands, project = low_rank(terms_of(rows_at, boat.hull.stations), weights)
+    hull = own_shapes(expands, weights, slice(0, fixed), HULL_HEADINGS)
+    nodes = own_shapes(expands, weights, slice(fixed, None), STRIP_HEADINGS)
+    return SeaShapes(in_single_numbers(hull), in_single_numbers(nodes), project.astype(np.float32), start, places)
+
+
+def in_single_numbers(part):
+    """A `part` of the sea, a `SeaPart` [units of its rows], in float32."""
+    terms = tuple(np.ascontiguousarray(each, dtype=np.float32) for each in part.terms)
+    return SeaPart(terms, np.ascontiguousarray(part.rows, dtype=np.float32))
 
 
 def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, model, known=None):
@@ -151,7 +161,7 @@ def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, 
     strips = march.strip.shape[0]
     surface = np.repeat(np.arange(3), [march.foil_strips, KEEL_STRIPS, RUDDER_STRIPS]).astype(np.int64)
     weight = np.zeros((strips, MOST_NODES, LANES))
-    for g, nodes in enumerate(shapes.nodes):
+    for g, nodes in enumerate(shapes.places):
         mine = surface == g
         for lane in range(LANES):
             at = march.strip[mine, S_Y, lane] + centres_y[lane]
@@ -163,9 +173,10 @@ def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, 
         phase=phases_of(sea, seed, realisations, n),
         swing=swings_of(sea, seed, realisations, n, model).astype(np.float32),
         project=shapes.project,
-        expand=shapes.expand,
+        hull=shapes.hull,
+        nodes=shapes.nodes,
         group_start=shapes.start,
-        group_nodes=np.array([len(g) for g in shapes.nodes], dtype=np.int64),
+        group_nodes=np.array([len(g) for g in shapes.places], dtype=np.int64),
         strip_group=surface,
         strip_weight=weight.astype(np.float32),
         orbital=np.float32(model["orbital"]),

@@ -14,7 +14,6 @@ from seaload.simulation.wave_layout import (
     DEPTH_TERMS,
     HULL_HEADINGS,
     NODE_ROWS,
-    STRIP_HEADINGS,
     STRIP_WAVE_ROWS,
     TURN_UNIT,
     strip_wave_row,
@@ -158,22 +157,21 @@ def powers_of(course, turned):
 
 
 @compiled
-def meet(generic, turned, first, count, rows, met):
-    """`count` rows of the sea from row `first` at each lane's heading [their own unit], into the first rows of `met`.
+def meet(termed, turned, count, terms, met):
+    """`count` shapes of a part of the sea at each lane's heading [their own unit], into the first rows of `met`.
 
-    `generic` term after term, flat; `rows` (terms,) first row of each of the terms that these rows have; `turned` as
-    `powers_of` leaves it.
+    `termed` the shapes of so many `terms` in the heading one after the other, flat; `turned` as `powers_of` leaves it.
     """
     for row in range(count):
         for lane in range(2 * LANES):
-            met[wide(row, lane)] = generic[wide(first + row, lane)]
-        for i in range(1, len(rows)):
-            g = rows[i] + first + row
+            met[wide(row, lane)] = termed[wide(row, lane)]
+        for i in range(1, terms):
+            g = i * count + row
             for lane in range(LANES):
-                value, share = generic[wide(g, lane)], turned[at(i, lane)]
+                value, share = termed[wide(g, lane)], turned[at(i, lane)]
                 met[wide(row, lane)] += share * value
                 met[wide(row, LANES + lane)] += (
-                    share * generic[wide(g, LANES + lane)] + turned[at(HULL_HEADINGS + i, lane)] * value
+                    share * termed[wide(g, LANES + lane)] + turned[at(HULL_HEADINGS + i, lane)] * value
                 )
 
 
@@ -181,23 +179,17 @@ meet_in_single = in_single(meet)
 
 
 @compiled
-def at_headings(table, work, stations, anchor):
-    """Rows of hull and boat at each lane's heading into `anchor` (rows, 2 LANES) [their own unit], those of the nodes
-    into `work.met`.
+def at_headings(part, work, rows):
+    """`rows` (k, 2 LANES) of a `part` of the sea, a `SeaPart`, at each lane's heading [their own unit].
 
-    `table` a `WaveTable`, `work` a `Work` with the shapes of an anchor and the powers of the headings, a hull of so
-    many `stations`.
+    `work` a `Work` with the shapes of an anchor and the powers of the headings.
     """
-    first = 0
-    for matrix in table.expand:
-        last = first + matrix.shape[0]
-        lane_product(matrix, work.shapes[: matrix.shape[1]], work.generic[first:last])
-        first = last
-    fixed, whole = strip_wave_row(stations, 0), table.expand[0].shape[0]
-    generic, turned = work.generic.reshape(-1), work.turned
-    of_hull = 0, whole, 2 * whole, 3 * whole, 3 * whole + fixed
-    meet_in_single(generic, turned, 0, fixed, of_hull, anchor.reshape(-1))
-    meet_in_single(generic, turned, fixed, whole - fixed, of_hull[:STRIP_HEADINGS], work.met.reshape(-1))
+    count, first = part.rows.shape[1], 0
+    for matrix in part.terms:
+        lane_product(matrix, work.shapes[: matrix.shape[1]], work.termed[first : first + count])
+        first += count
+    meet_in_single(work.termed.reshape(-1), work.turned, count, len(part.terms), work.met.reshape(-1))
+    lane_product(part.rows, work.met[:count], rows)
 
 
 @compiled
@@ -211,8 +203,9 @@ def anchor_waves(table, march, time, ramp, ramp_rate, course, work, anchor):
     lane_product(table.project, work.phasor, work.shapes)
     stations = march.hull.shape[0]
     powers_of(course, work.turned)
-    at_headings(table, work, stations, anchor)
-    spread_to_strips_in_single(table, march.strip, stations, work.met, anchor)
+    at_headings(table.hull, work, anchor[: table.hull.rows.shape[0]])
+    at_headings(table.nodes, work, work.nodes)
+    spread_to_strips_in_single(table, march.strip, stations, work.nodes, anchor)
 
 
 @compiled

@@ -33,6 +33,13 @@ STRIP_HEADINGS, STRIP_TURN = 3, 0.1
 TURN_UNIT = 0.1
 
 
+class SeaPart(NamedTuple):
+    """Rows of the sea that share shapes of their own at all headings: of hull and boat, or of the lateral nodes."""
+
+    terms: tuple  # of (own shapes, shapes of the sea used) for each power of the heading, shapes of the sea to own ones
+    rows: np.ndarray  # (rows, own shapes)
+
+
 class WaveTable(NamedTuple):
     """The sea of a block, as plain arrays."""
 
@@ -42,8 +49,8 @@ class WaveTable(NamedTuple):
     phase: np.ndarray  # (N, LANES) [rad]
     swing: np.ndarray  # (N, LANES) [-] amplitude in the lane's realisation over the mean one, 1 when fixed
     project: np.ndarray  # (rank, 2 N) [-] components to shapes
-    expand: tuple  # of (rows, shapes used) for each term in the heading, shapes to generic rows: of hull and boat, then
-    # in the first STRIP_HEADINGS of the lateral nodes
+    hull: SeaPart  # of hull and boat, HULL_HEADINGS terms
+    nodes: SeaPart  # of the lateral nodes, STRIP_HEADINGS terms
     group_start: np.ndarray  # (groups,) int64, first row of each surface group among the nodes'
     group_nodes: np.ndarray  # (groups,) int64, lateral nodes of each group
     strip_group: np.ndarray  # (strips,) int64

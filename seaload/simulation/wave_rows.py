@@ -21,6 +21,7 @@ from seaload.simulation.wave_layout import (
     W_SIDE,
     W_SIDE_SLOPE,
     W_SLOPE,
+    SeaPart,
     strip_wave_row,
 )
 from seaload.simulation.windows import BEYOND_NODES
@@ -206,3 +207,17 @@ def low_rank(terms, weights):
         count = max(int(np.max(np.flatnonzero(sizes > least), initial=0)) + 1, 1)
         expands.append(term @ kept[:, :count])
     return expands, np.ascontiguousarray(kept.T)
+
+
+def own_shapes(expands, weights, part, count):
+    """`SeaPart` of the rows in the slice `part`, of the first `count` of the terms `expands`, errors as in `low_rank`.
+
+    The rows of a part lie in few shapes at all headings together, so that the polynomial in the heading runs through
+    those and not through every row. `weights` as `weighing` has them [-].
+    """
+    own = weights[part, part]
+    weighed = [USUAL_TURN**i * own @ expand[part] for i, expand in enumerate(expands[:count])]
+    square, shapes = np.linalg.eigh(sum(each @ each.T for each in weighed))
+    kept = shapes[:, ::-1][:, : max(int(np.sum(square > RANK_TOLERANCE**2 * square[-1])), 1)]
+    terms = tuple(np.ascontiguousarray(kept.T @ (own @ expand[part])) for expand in expands[:count])
+    return SeaPart(terms, np.linalg.solve(own, kept))

@@ -18,7 +18,7 @@ from seaload.simulation.layout import (
     Work,
     wave_row_count,
 )
-from seaload.simulation.wave_layout import HULL_HEADINGS, strip_wave_row
+from seaload.simulation.wave_layout import HULL_HEADINGS
 
 MOST_DELAY = 2.0  # [s] that a helm may be late
 
@@ -48,8 +48,7 @@ def load_state(march, kind):
 def blank_work(march, table, step):
     """`Work` for a `march` and a `table`, with every array zero; `step` [s] of the march."""
     rows = wave_row_count(march.hull.shape[0], march.strip.shape[0])
-    fixed = strip_wave_row(march.hull.shape[0], 0)
-    components, rank, generic = table.omega.size, table.project.shape[0], sum(len(each) for each in table.expand)
+    components, rank, parts = table.omega.size, table.project.shape[0], (table.hull, table.nodes)
     double = lambda *shape: np.zeros(shape)  # noqa: E731
     single = lambda *shape: np.zeros(shape, dtype=np.float32)  # noqa: E731
     return Work(
@@ -69,8 +68,9 @@ def blank_work(march, table, step):
         angle=(double(components * LANES), tuple(single(components * LANES) for _ in range(3))),
         phasor=single(2 * components, 2 * LANES),
         shapes=single(rank, 2 * LANES),
-        generic=single(generic, 2 * LANES),
-        met=single(len(table.expand[0]) - fixed, 2 * LANES),
+        termed=single(max(len(part.terms) * part.rows.shape[1] for part in parts), 2 * LANES),
+        met=single(max(part.rows.shape[1] for part in parts), 2 * LANES),
+        nodes=single(len(table.nodes.rows), 2 * LANES),
         turned=single(2 * HULL_HEADINGS * LANES),
         moment=single(march.foil_strips + 1, LANES),
         sums=single(7, LANES),

@@ -132,15 +132,17 @@ def best(action, inner):
 
 
 def product_time(run):
-    """Seconds of the two matrix products of one anchor, done alone."""
-    table, work = run.table, run.work
+    """Seconds of the matrix products of one anchor, done alone."""
+    table, work, anchor = run.table, run.work, run.work.anchors[0].copy()
 
     def products():
         lane_product(table.project, work.phasor, work.shapes)
-        first = 0
-        for matrix in table.expand:
-            lane_product(matrix, work.shapes[: matrix.shape[1]], work.generic[first : first + len(matrix)])
-            first += len(matrix)
+        for part, rows in ((table.hull, anchor[: len(table.hull.rows)]), (table.nodes, work.nodes)):
+            first, own = 0, part.rows.shape[1]
+            for matrix in part.terms:
+                lane_product(matrix, work.shapes[: matrix.shape[1]], work.termed[first : first + own])
+                first += own
+            lane_product(part.rows, work.met[:own], rows)
 
     return best(products, 200)
 

@@ -177,7 +177,7 @@ class NumpyBoat:
                 forces[1] + trim - drive * b["sail_arm"] - b["down_force"] * b["effort_ahead"]
                 - b["rig_pitch_damping"] * rigid[6],
                 forces[2] - lift * arm + b["heel_moment"] * (1.0 - b["heel_moment_fall"] * rigid[3])
-                + rigid[9] - b["rig_roll_damping"] * rigid[7],
+                + rigid[9] - 5.0 * b["heel_hold_rate"] * rigid[3] - b["rig_roll_damping"] * rigid[7],
             ]
         )  # fmt: skip
         inertia = np.diag([b["mass"], b["pitch_inertia"], b["roll_inertia"]]) + mass + more

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from seaload.boat.heeling import heeled, heeling_moment, heeling_moment_fall
 from seaload.boat.hull_section import relieved_slice, stern_weight
 from seaload.boat.hull_stations import lowest_point
-from seaload.boat.steady_hold import bounded_hold
+from seaload.boat.steady_hold import HEEL_AHEAD, bounded_hold, trim_ahead
 
 places, angles = st.floats(-10.0, 10.0), st.floats(-1.5, 1.5)
 
@@ -42,6 +42,12 @@ def test_a_hold_never_winds_up_past_its_bound_by_more_than_a_step(rates):
         before, held = held, held + step * bounded_hold(held, rate, 1.0)
         assert abs(held) <= max(1.0 + step * abs(rate), abs(before))
     assert bounded_hold(1.0, -2.0, 1.0) == -2.0  # and comes back at once
+
+
+def test_what_a_crew_gives_at_once_is_what_the_hold_would_add_in_the_time_it_looks_ahead():
+    off, rate, step = -0.02, 15000.0, 0.1
+    added = sum(step * bounded_hold(0.0, off * rate, 1e6) for _ in range(round(HEEL_AHEAD / step)))
+    assert trim_ahead(off, rate) == pytest.approx(added) and trim_ahead(-off, rate) == -trim_ahead(off, rate)
 
 
 class Form:

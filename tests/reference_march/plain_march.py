@@ -128,7 +128,7 @@ class PlainMarch:
         arm = b["righting_arm"] + b["righting_slope"] * (rigid["roll"] + self.waves.lateral_slope())
         down = pull * b["down_force"]
         eased = 1.0 - b["heel_moment_fall"] * rigid["roll"]
-        heeling = pull * b["heel_moment"] * eased + rigid["heel_hold"]
+        heeling = pull * b["heel_moment"] * eased + rigid["heel_hold"] - 5.0 * b["heel_hold_rate"] * rigid["roll"]
         side = heeling * b["sail_side"]
         ahead = drive - side * b["leeway"]
         against = (

@@ -33,7 +33,7 @@ def test_what_is_written_goes_before_the_model():
 
 
 def test_the_words_of_a_note():
-    assert forecast_words(at(1.0).values()) == "Hs 15 %, Tp 16 %, heading 19°"
+    assert forecast_words(at(1.0).values()) == "Hs 15 %, Tp 16 %, heading 19 degrees"
     assert forecast_words([at(1.0)["forecast_tp"]]) == "Tp 16 %"
 
 

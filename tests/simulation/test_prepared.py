@@ -118,7 +118,8 @@ def test_what_a_sea_at_a_boat_hangs_on_is_known(study):
 
     def arrays(model):
         components, shapes = Prepared().sea(study.boat, foil, sea, study.sampling, model)
-        return b"".join(np.asarray(part).tobytes() for part in (*components, *shapes.expand, shapes.project))
+        parts = (array for part in (shapes.hull, shapes.nodes) for array in (*part.terms, part.rows))
+        return b"".join(np.asarray(part).tobytes() for part in (*components, *parts, shapes.project))
 
     first = arrays(plain)
     for name in FACTORS:

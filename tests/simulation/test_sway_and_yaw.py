@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from seaload.basis.units import DEGREE
+from seaload.basis.units import DEGREE, KNOT
 from seaload.scenario.records import Sampling
 from seaload.simulation import layout as L
 from seaload.simulation.block import prepared_run
@@ -65,6 +65,29 @@ def pushed(row, size, seconds=8.0, **options):
 def test_a_helm_brings_her_back_to_her_heading():
     found = pushed(L.HEADING, 5.0 * DEGREE, 20.0)[:, L.HEADING] / DEGREE
     assert found[0] == pytest.approx(5.0) and np.all(np.abs(found[20:]) < 1.0) and np.all(np.abs(found[-10:]) < 0.4)
+
+
+def test_a_push_in_roll_dies_out_at_every_speed_with_any_foil():
+    """Her crew's slow hold of the heel and her helm never drive each other: half a degree is gone in two minutes.
+
+    An integral alone, without the share that the crew gives at once, swings up from 24 kn on with little foil out.
+    """
+    study = demo_study()
+    knots_and_rake = ((12.0, 2.0), (16.0, 2.0), (20.0, 2.0), (24.0, 1.0), (27.0, 0.0))
+    settings = [
+        replace(study.settings[0], speed=knots * KNOT, rake=rake * DEGREE, extension=extension)
+        for knots, rake in knots_and_rake for extension in (0.6, 0.8, 1.0)
+    ]  # fmt: skip
+    sampling = Sampling(seed=1, realisations=1, realisation_time=150.0, run_in=0.0, components=30)
+    foil = study.boat.foils[study.foil_side]
+    cases = [(setting, 0) for setting in settings]
+    run, _ = prepared_run(study.boat, foil, study.seas[0], cases, sampling, {**study.model, **STILL})
+    run.work.state[L.ROLL] += 0.5 * DEGREE
+    found = []
+    for second in range(150):
+        run.go_on(second * STEPS, STEPS)
+        found.append(run.work.state[[L.ROLL, L.HEADING], : len(settings)].copy())
+    assert np.ptp(found[120:], axis=0).max() < 0.05 * DEGREE
 
 
 def test_her_fin_stops_a_sway_within_a_second():
