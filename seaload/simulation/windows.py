@@ -17,7 +17,7 @@ WINDOW_MARGIN = 0.15  # [m] on either side of what is reached
 BEYOND_NODES = 0.3  # [m] that the end nodes of a window still serve
 CENTRE_MARGIN = 0.5  # [m] to leeward of a keel fin's root, at least
 HEELS = 9  # heels at which reach is looked at, ends included
-MOTION_TIMES_LENGTH = 18.0  # [m2] depth that waves and motion add, times hull length: a short boat follows them less
+MOTION_TIMES_SQUARE = 300.0  # [m3] depth that waves and motion add, times length squared: short boats leap
 DEPTH_STEP = 0.5  # [m] to which the depth window is rounded up
 MOST_DEPTH = 10.0  # [m] beyond it the polynomials in depth miss a half per cent of the water's velocity
 
@@ -95,7 +95,7 @@ def depth_scale(boat, foil):
     Deepest strip in calm water and what waves and motion add (rule of this project, measured on two boats), rounded up;
     still deeper, the water moves as there. ValueError where that is more than MOST_DEPTH.
     """
-    needed = deepest_place(boat, foil) + MOTION_TIMES_LENGTH / boat.hull.length
+    needed = deepest_place(boat, foil) + MOTION_TIMES_SQUARE / boat.hull.length**2
     scale = DEPTH_STEP * np.ceil(needed / DEPTH_STEP - 1e-9)
     if scale > MOST_DEPTH:
         raise ValueError(f"strips reach {scale:g} m under water; the waves are worked out to {MOST_DEPTH:g} m")

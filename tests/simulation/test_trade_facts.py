@@ -72,7 +72,7 @@ def test_calm_trim_is_level_to_one_degree_bow_up_where_she_is_sailed(by_speed):
 
 def test_no_self_excited_pitching_from_ten_to_thirty_knots(by_speed):
     assert np.all(np.degrees([r.pitch_std for r in by_speed]) < 3e-3)  # what the slow hold of heel still moves
-    assert np.all([r.heave_std for r in by_speed] < np.array(5e-3))
+    assert np.all([r.heave_std for r in by_speed] < np.array(1e-2))
     assert all(r.status == 0 for r in by_speed)
 
 

@@ -20,7 +20,7 @@ from seaload.simulation.layout import LANES, O_DEPTH, S_Y, STRIP_OUT_ROWS
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_centre, march_arrays
 from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS
-from seaload.simulation.windows import MOTION_TIMES_LENGTH, deepest_place, depth_scale, lateral_windows
+from seaload.simulation.windows import MOTION_TIMES_SQUARE, deepest_place, depth_scale, lateral_windows
 from seaload.studies.attainable import Reach
 from seaload.studies.load_study import load_study
 from seaload.studies.single_run import run_study
@@ -129,7 +129,7 @@ def test_every_setting_that_is_let_through_lies_inside_the_windows(name):
 def test_the_water_is_worked_out_deeper_than_calm_water_asks_for(name):
     _, boat = read_boat(BOATS[name])
     foil = boat.foils["port"]
-    assert depth_scale(boat, foil) >= deepest_place(boat, foil) + MOTION_TIMES_LENGTH / boat.hull.length
+    assert depth_scale(boat, foil) >= deepest_place(boat, foil) + MOTION_TIMES_SQUARE / boat.hull.length**2
     longer = replace(boat, keel=replace(boat.keel, span=boat.keel.span + 2.0))
     assert depth_scale(longer, foil) >= depth_scale(boat, foil) + 1.0
 

@@ -108,9 +108,10 @@ def trim_findings(question, parts):
             worst = (np.nanmin if low else np.nanmax)(np.where(cases, pitch, np.nan)) / DEGREE
             text = f"she trims {word} ({worst:+.1f} deg at worst): {where(question, cases)}"
             found.append(Finding(LOOK, "cg_from_transom_m", text, f"{todo}; usual is 0 to 2 deg bow up"))
+    raced = sailed & (question.speeds[None, :] >= RACED_FROM * question.racing_speed)
     for name, most, todo in SIDEWAYS:
         angle = parts[name][1]
-        cases = sailed & (np.abs(angle) > most)
+        cases = raced & (np.abs(angle) > most)
         if cases.any():
             worst = angle[cases][np.argmax(np.abs(angle[cases]))] / DEGREE
             text = f"{name} past {most / DEGREE:.0f} deg ({worst:+.1f} deg at worst): {where(question, cases)}"

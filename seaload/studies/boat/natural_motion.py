@@ -82,11 +82,11 @@ def small_motions(boat, foil, setting, model):
 def state_matrix(march, trim):
     """Matrix A of x' = A x about the `trim` that all lanes of a `march` share, (n, n): STATES, then the wake's lags.
 
-    Central differences of the march's own accelerations and rates.
+    Central differences of the march's own accelerations and rates. Her crew trims nothing.
     """
     boat = march.boat.copy()
-    for freedom in ("surge_free", "sway_free", "yaw_free"):
-        boat[BOAT[freedom]] = 0.0
+    for row in ("surge_free", "sway_free", "yaw_free", "heel_hold_rate"):
+        boat[BOAT[row]] = 0.0
     march = march._replace(boat=boat)
     strips = march.strip.shape[0]
     count = len(STATES) + MOTION_LAGS * strips
