@@ -4,6 +4,7 @@ shared.
 
 import threading
 from dataclasses import dataclass
+from typing import Any
 
 from seaload.sailing.blas_threads import one_blas_thread
 from seaload.sailing.compile_first import ready_kernels
@@ -25,7 +26,7 @@ class BlockTask:
     foil: object
     sea: object
     cases: tuple  # of (Setting, realisation)
-    sampling: object
+    sampling: Any
     model: dict
     gust: object = None  # pull of the wind as `march_block` takes it, None for the sea's own wind
     keep: int | str | None = None

@@ -94,8 +94,10 @@ def speed_block(answer, data):
     from bokeh.models import ColumnDataSource, HoverTool, Range1d
 
     speeds = [p["set"] for sea in data["seas"] for p in sea["points"]] or [0.0]
+    reach = Range1d(min(speeds) - 1.0, max(speeds) + 1.0)
+    reach.name = "speed-range"
     made = draw.chart(
-        "speed", draw.Axis(Range1d(min(speeds) - 1.0, max(speeds) + 1.0, name="speed-range"), "speed [kn]"),
+        "speed", draw.Axis(reach, "speed [kn]"),
         draw.Axis((0.8 * draw.LEAST_ODDS, 1.25), log=True),
         height=HEIGHT, tools=("xpan",),
     )  # fmt: skip
