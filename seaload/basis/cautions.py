@@ -1,8 +1,8 @@
 """The cautions and the limits of the model in plain words, said once in every report, page and summary."""
 
 NOT_MODELLED = (
-    "breaking waves, floating objects, squalls, broaching, the windward foil's loads outside prescribed motions, "
-    "steering"
+    "breaking waves, floating objects, squalls, a broach beyond its share of time, a helmsman beyond the stated law, "
+    "the windward foil's loads outside prescribed motions"
 )
 CAUTIONS = (
     "A model with stated error bars, not a warrant.",
