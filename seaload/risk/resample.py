@@ -75,10 +75,12 @@ def mean_interval(damages, *, confidence=CONFIDENCE, resamples=RESAMPLES, genera
     drawn = resampled_means(damages / mean, resamples, generator)
     low, high = np.quantile(drawn, [0.5 - 0.5 * confidence, 0.5 + 0.5 * confidence])
     half = stdtrit(n - 1, 0.5 + 0.5 * confidence) * damages.std(ddof=1) / mean / np.sqrt(n)
-    low, high = min(low, np.exp(-half)), max(high, np.exp(half))
-    if damages.min() > 0.0:
-        high = max(high, log_normal_upper(damages / mean, confidence))
-    return MeanInterval(mean, mean * low, mean * high**UPPER_WIDENING, most, n < FEWEST)
+    with np.errstate(over="ignore"):  # realisations too far apart tell no upper bound: it is infinite
+        low, high = min(low, np.exp(-half)), max(high, np.exp(half))
+        if damages.min() > 0.0:
+            high = max(high, log_normal_upper(damages / mean, confidence))
+        upper = mean * high**UPPER_WIDENING
+    return MeanInterval(mean, mean * low, upper, most, n < FEWEST)
 
 
 def paired_difference_interval(first, second, *, confidence=CONFIDENCE, resamples=RESAMPLES, generator=None):

@@ -1,6 +1,7 @@
 """Rates, odds, tails and their combination: known values, limits, bad input."""
 
 import math
+import warnings
 
 import numpy as np
 import pytest
@@ -132,3 +133,10 @@ def test_doubt_about_none_seen_grows_from_the_rate_that_half_of_such_records_hav
     middle, bound, wide = np.log(2.0) / HOUR, -np.log(0.05) / HOUR, 1.6448536 * 0.9
     expected = middle * np.exp(np.hypot(np.log(bound / middle), wide))
     assert combined_interval(*rate_interval(0, HOUR), 0.9)[1] == pytest.approx(expected, rel=1e-6)
+
+
+def test_realisations_too_far_apart_tell_no_upper_bound_and_no_warning():
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        found = mean_interval(np.array([1e-290, 1.0, 1e-250, 1e-280, 1e-270]))
+    assert found.mean == pytest.approx(0.2) and found.high == np.inf
