@@ -38,6 +38,7 @@ class Doubt:
     correlation: float = 0.0  # [-] of the errors of those two
     wears: tuple = ()  # (names,) change of ln(wear) [-]
     untold: tuple = ()  # plain words on seas that were not simulated
+    blind: bool = False  # runs that were to tell it ended early: what is uncertain is not known, and no odds are sure
 
     def at(self, extension):
         """The `Doubt` of settings with this `extension` [-]: of any alike."""
@@ -105,8 +106,12 @@ class Doubt:
             return 1.0, 0.0, 1.0
         lean = self.lean(side, sampled.means[side])
         if risk.confidence:
-            return odds_bound(curve, lean, risk.exposure, risk.confidence, level)
-        return odds_all_told(curve, lean, risk.exposure, level)
+            return self.unless_blind(odds_bound(curve, lean, risk.exposure, risk.confidence, level))
+        return self.unless_blind(odds_all_told(curve, lean, risk.exposure, level))
+
+    def unless_blind(self, odds):
+        """`odds` (best, low, high) [-]; up to certain where what is uncertain is not known."""
+        return (*odds[:2], 1.0) if self.blind else odds
 
     def told(self, sampled, risk):
         """What `evidence.verdict.judge` takes: {side: rates that have those odds}, and the spread of ln(wear)."""
@@ -119,7 +124,8 @@ class Doubt:
         """(odds, low, high) all told of passing the limit in the exposure, whatever they are judged by."""
         if sampled.curves[side] is None:
             return 1.0, 0.0, 1.0
-        return odds_all_told(sampled.curves[side], self.lean(side, sampled.means[side]), risk.exposure)
+        lean = self.lean(side, sampled.means[side])
+        return self.unless_blind(odds_all_told(sampled.curves[side], lean, risk.exposure))
 
     def worst(self, side, sampled, risk):
         """{name of WORST_ODDS: (share of the limit that the worst load passes with those odds, low, high)}, all told.
@@ -181,5 +187,5 @@ def between(one, other, share):
     means = {side: float(mean) for side, mean in rows("pivot_mean").items()}
     return Doubt(
         one.names, rows("shifts"), rows("growths"), means, bends, one.correlation, tuple(mixed(one.wears, other.wears)),
-        tuple(dict.fromkeys((*one.untold, *other.untold))),
+        tuple(dict.fromkeys((*one.untold, *other.untold))), one.blind or other.blind,
     )  # fmt: skip

@@ -88,6 +88,8 @@ def of_forecast(entry, deviations):
     """Factor on the forecast's height or period so many `deviations` off [-]: log-normal, so never below nothing."""
     return exp(deviations * deviation(entry))
 
+BLIND = "cases ended early among those that tell what is uncertain: no odds are sure"
+
 
 class Ensemble:
     """The designed runs of one setting in one sea."""
@@ -147,8 +149,10 @@ class Ensemble:
         for column in (*shifts.values(), *growths.values(), wears):
             self.crests_as_height(names, column)
         means = {side: read[side][2] for side in SIDES}
+        blind = any(record.status == STATUS_NOT_FINITE for records in groups for record in records)
         return Doubt(
-            names, shifts, growths, means, bends, self.study.hs_tp_correlation, tuple(wears), self.untold(told)
+            names, shifts, growths, means, bends, self.study.hs_tp_correlation, tuple(wears),
+            self.untold(told) + ((BLIND,) if blind else ()), blind,
         )  # fmt: skip
 
     def loads_on(self, side, groups, told):

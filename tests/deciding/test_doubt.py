@@ -121,3 +121,13 @@ def test_what_was_not_told_at_either_end_is_said_in_between_once():
 def test_a_single_doubt_holds_for_every_extension():
     doubt = doubt_of()
     assert doubt.at(0.5) is doubt.at(None) is doubt
+
+
+def test_a_doubt_whose_runs_ended_early_makes_no_odds_sure(sampled, small_study):
+    """Nothing known of the inputs is not the same as nothing uncertain."""
+    seeing, blind = doubt_of(), replace(doubt_of(0.0), blind=True)
+    for doubt in (blind, between(seeing, blind, 0.25)):
+        for told in (doubt.odds, doubt.all_told):
+            best, _, high = told("reverse", sampled, small_study.risk)
+            assert high == 1.0 and best < 1.0
+    assert seeing.all_told("reverse", sampled, small_study.risk)[2] < 1.0
