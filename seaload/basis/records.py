@@ -14,6 +14,7 @@ STATUS_SPEED_NOT_HELD = 4  # the thrust could not hold the mean speed
 STATUS_COUNTER_FULL = 5  # a rainflow stack overflowed; its damage would be incomplete
 STATUS_FOREDECK_BURIED = 6  # the foredeck under water for more than the stated share of time
 STATUS_THRUST_FLOOR = 7  # faster than the sails can drive for more than the stated share of time
+STATUS_BROACHED = 8  # turned farther off her heading than the sails are modelled for; the case stopped there
 STATUS_NAMES = {
     STATUS_DONE: "done",
     STATUS_NOT_FINITE: "not_finite",
@@ -23,7 +24,9 @@ STATUS_NAMES = {
     STATUS_COUNTER_FULL: "rainflow_stack_full",
     STATUS_FOREDECK_BURIED: "foredeck_buried",
     STATUS_THRUST_FLOOR: "thrust_at_its_floor",
+    STATUS_BROACHED: "broached",
 }
+ENDED_EARLY = (STATUS_NOT_FINITE, STATUS_BROACHED)
 
 EVENT_COLUMNS = (
     "side",  # REVERSE_EVENT or NORMAL_EVENT

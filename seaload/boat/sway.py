@@ -46,9 +46,11 @@ def unsteady_side(mass, growth, drift, water_rate):
     `mass` [kg/m] sway added mass and its `growth` [kg/(m s)] as the section dips, `drift` [m/s] of the hull through the
     water to leeward, `water_rate` [m/s2] rate of the water's sideways velocity at the section. What the hull's own
     acceleration causes belongs on the left side of the equation of motion. Momentum of the section's water, -d(m
-    drift)/dt (strip theory, any text on ship motions); a section that leaves takes the term back, as in heave.
+    drift)/dt (strip theory, any text on ship motions), while the section goes in. What it gives up as it comes out
+    keeps its momentum in the wake and pushes nothing, as behind the greatest breadth of a slender wing (Jones 1946,
+    from memory): were it given back, a bow that comes out of a wave would spin her three times as fast as it went in.
     """
-    return mass * water_rate - growth * drift
+    return mass * water_rate - max(growth, 0.0) * drift
 
 
 @compiled

@@ -129,9 +129,11 @@ class Doubt:
 
     def worst(self, side, sampled, risk):
         """{name of WORST_ODDS: (share of the limit that the worst load passes with those odds, low, high)}, all told.
+
+        nan where nothing was sailed, and where what is uncertain is not known.
         """
         curve, lean = sampled.curves[side], self.lean(side, sampled.means[side])
-        if curve is None:
+        if curve is None or self.blind:
             return {name: (np.nan, np.nan, np.nan) for name in WORST_ODDS}
         return {
             name: tuple(worst_share(curve, lean, risk.exposure, odds, end) for end in ("middle", "low", "high"))
@@ -139,7 +141,9 @@ class Doubt:
         }
 
     def known(self, side, sampled, risk):
-        """[(low, high)] of the odds all told once each input is known."""
+        """[(low, high)] of the odds all told once each input is known; nan where what is uncertain is not."""
+        if self.blind:
+            return [(np.nan, np.nan)] * len(self.names)
         curve, lean = sampled.curves[side], self.lean(side, sampled.means[side])
         return [known_range(curve, lean, risk.exposure, i) for i in range(len(self.names))]
 

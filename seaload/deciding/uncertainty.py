@@ -16,7 +16,7 @@ from math import exp, sqrt
 
 import numpy as np
 
-from seaload.basis.records import STATUS_NOT_FINITE
+from seaload.basis.records import ENDED_EARLY
 from seaload.deciding.doubt import SIDES, ByExtension, Doubt
 from seaload.evidence.bend import NODES, Bend, extended
 from seaload.evidence.load_change import common_loads
@@ -88,6 +88,7 @@ def of_forecast(entry, deviations):
     """Factor on the forecast's height or period so many `deviations` off [-]: log-normal, so never below nothing."""
     return exp(deviations * deviation(entry))
 
+LEAST_COMPLETE = 6  # realisations that every run of an ensemble has to sail to its end
 BLIND = "cases ended early among those that tell what is uncertain: no odds are sure"
 
 
@@ -126,17 +127,28 @@ class Ensemble:
         wanted = [(*self.pair, r) for r in range(REALISATIONS)]
         return [(each, wanted) for each in (self.as_it_is, *self.runs, *self.nodes.values())]
 
-    def records_of(self, sailer):
-        """The finished cases of one run."""
-        return [sailer.records[*self.pair, r] for r in range(REALISATIONS)]
+    def records_of(self, sailer, realisations=range(REALISATIONS)):
+        """The finished cases of one run, of some `realisations`."""
+        return [sailer.records[*self.pair, r] for r in realisations]
+
+    def complete(self):
+        """Realisations that the setting as it is and every run of the design sailed to their end."""
+        sailed = [self.records_of(each) for each in (self.as_it_is, *self.runs)]
+        return [r for r in range(REALISATIONS) if not any(records[r].status in ENDED_EARLY for records in sailed)]
 
     def doubt(self):
-        """The finished runs as `Doubt`."""
+        """The finished runs as `Doubt`: by the realisations in which no run of the design came to an early end.
+
+        Where those are too few, what is uncertain is not known.
+        """
+        complete = self.complete()
+        blind = len(complete) < LEAST_COMPLETE
+        told_by = range(REALISATIONS) if blind else complete
         told = {
-            key: records for key, records in ((key, self.records_of(run)) for key, run in self.nodes.items())
-            if not any(record.status == STATUS_NOT_FINITE for record in records)
+            key: records for key, records in ((key, self.records_of(run, told_by)) for key, run in self.nodes.items())
+            if not any(record.status in ENDED_EARLY for record in records)
         }  # fmt: skip
-        groups = [self.records_of(each) for each in (self.as_it_is, *self.runs)]
+        groups = [self.records_of(each, told_by) for each in (self.as_it_is, *self.runs)]
         names = tuple(entry.name for entry in [*self.entries, *self.bent, *self.others])
         read = {side: self.loads_on(side, groups, told) for side in SIDES}
         shifts, growths = ({side: self.column(read[side][kind]) for side in SIDES} for kind in (0, 1))
@@ -149,10 +161,9 @@ class Ensemble:
         for column in (*shifts.values(), *growths.values(), wears):
             self.crests_as_height(names, column)
         means = {side: read[side][2] for side in SIDES}
-        blind = any(record.status == STATUS_NOT_FINITE for records in groups for record in records)
         return Doubt(
             names, shifts, growths, means, bends, self.study.hs_tp_correlation, tuple(wears),
-            self.untold(told) + ((BLIND,) if blind else ()), blind,
+            self.untold(told) + ((BLIND,) if blind else fewer(len(complete))), blind,
         )  # fmt: skip
 
     def loads_on(self, side, groups, told):
@@ -237,6 +248,14 @@ class Ensemble:
         if ended:
             found.append(f"cases ended early: {', '.join(ended)} deviations")
         return tuple(found)
+
+
+def fewer(complete):
+    """Plain words, in a tuple, where no more than `complete` realisations tell what is uncertain; else nothing."""
+    if complete == REALISATIONS:
+        return ()
+    left_out = f"{REALISATIONS - complete} of {REALISATIONS} realisations left out"
+    return (f"{left_out}: a case ended early in a run that tells what is uncertain",)
 
 
 def ultimate_effect(records, curve, which, spread):

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from seaload.basis.records import STATUS_DONE, STATUS_NOT_FINITE
+from seaload.basis.records import ENDED_EARLY, STATUS_DONE
 from seaload.evidence.load_change import paired_loads
 from seaload.evidence.log_rate import log_rate, tails_of, usable_level
 from seaload.evidence.places import common_place
@@ -127,7 +127,7 @@ class Comparison:
         return {change: self._effect(records[self._as_it_is], records[change]) for change in self.changes}
 
     def _effect(self, own, changed):
-        if any(record.status == STATUS_NOT_FINITE for record in changed):
+        if any(record.status in ENDED_EARLY for record in changed):
             nothing = dict.fromkeys(SIDES, nan)
             return Effect(nothing, nothing, nothing, inf, nan, False)
         valid = all(record.status == STATUS_DONE for record in changed)

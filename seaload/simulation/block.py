@@ -45,7 +45,8 @@ BOAT_TARGET, BOAT_LEEWAY = BOAT["target_speed"], BOAT["leeway"]
 MOMENTS = "moments"  # what may be kept of every case
 RAMP = 10.0  # [s] from still water to full sea
 USUAL = (R_WORST_REVERSE, R_WORST_NORMAL, R_PITCH, R_SPEED)  # rows whose means over the run-in are expected
-BLOWN_UP = (50.0, 1.5)  # [m] heave, [rad] pitch and heading: no boat is there, the case has ended
+BLOWN_UP = (50.0, 1.5)  # [m] heave, [rad] pitch: no boat is there, the case has ended
+BROACHED = 1.5  # [rad] off her heading either way: the sails are not modelled so far round, the case has ended
 
 
 @dataclass(frozen=True)
@@ -106,15 +107,19 @@ def start_from_calm(march, single, table, trim, step):
     return work
 
 
-def lanes_gone(work):
-    """Lanes of a `work` whose state is not finite or is beyond anything a boat does, (LANES,) bool."""
+def lanes_there(work):
+    """Lanes of a `work` with a finite state that a boat can have, (LANES,) bool."""
     rigid = work.state
     finite = np.all(np.isfinite(rigid), axis=0)
     finite &= np.all(np.isfinite(work.loads.lags.reshape(-1, LANES)), axis=0)
     with np.errstate(invalid="ignore"):
-        there = (np.abs(rigid[HEAVE]) < BLOWN_UP[0]) & (np.abs(rigid[PITCH]) < BLOWN_UP[1])
-        there &= np.abs(rigid[HEADING]) < BLOWN_UP[1]
-    return ~(finite & there)
+        return finite & (np.abs(rigid[HEAVE]) < BLOWN_UP[0]) & (np.abs(rigid[PITCH]) < BLOWN_UP[1])
+
+
+def lanes_gone(work):
+    """Lanes of a `work` that come to their end, broached or blown up, (LANES,) bool."""
+    with np.errstate(invalid="ignore"):
+        return ~(lanes_there(work) & (np.abs(work.state[HEADING]) < BROACHED))
 
 
 def _park(work, lanes, trim, march):
@@ -230,7 +235,7 @@ class _Run:
         self.wind = wind_at_steps(gust, self.steps)
         self.alive = np.zeros(LANES, dtype=np.int64)
         self.alive[:real] = 1
-        self.stopped_at = np.full(LANES, np.nan)
+        self.stopped_at, self.broached = np.full(LANES, np.nan), np.zeros(LANES, dtype=bool)
         blocks = max(int(np.ceil(sampling.realisation_time / BLOCK_TIME - 1e-9)), 1)
         self.tally = new_tally(reading.channels, rules.places, blocks)
         self.held = blank_held(march, LEAST_SHARE, (trim.pitch, march.boat[BOAT_TARGET]))
@@ -276,6 +281,7 @@ class _Run:
     def _end(self, gone, first):
         """Note that the lanes `gone` (LANES,) bool ended in the chunk from step number `first`, and park them."""
         ended = gone & (self.alive == 1)
+        self.broached |= ended & lanes_there(self.work)
         self.stopped_at[ended] = first * self.clock.step
         self.alive[gone] = 0
         _park(self.work, gone, self.trim, self.march)

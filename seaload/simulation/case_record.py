@@ -3,6 +3,7 @@
 import numpy as np
 
 from seaload.basis.records import (
+    STATUS_BROACHED,
     STATUS_COUNTER_FULL,
     STATUS_DONE,
     STATUS_FOREDECK_BURIED,
@@ -47,7 +48,7 @@ def _status(run, lane, validity, speed_mean, speed_max):
     target, tally = run.march.boat[BOAT["target_speed"], lane], run.tally
     share = lambda samples: samples[lane] / max(tally.samples[lane], 1.0)  # noqa: E731
     if not np.isnan(run.stopped_at[lane]):
-        return STATUS_NOT_FINITE
+        return STATUS_BROACHED if run.broached[lane] else STATUS_NOT_FINITE
     if run.overflowed(lane):
         return STATUS_COUNTER_FULL
     if share(tally.steep_samples) > validity.pitch_share:

@@ -9,7 +9,7 @@ from math import isnan, nan
 
 import numpy as np
 
-from seaload.basis.records import STATUS_NOT_FINITE
+from seaload.basis.records import ENDED_EARLY
 from seaload.basis.units import KNOT
 from seaload.evidence.rate_intervals import with_bounds
 from seaload.risk.resample import paired_difference_interval
@@ -59,7 +59,7 @@ class FreeRuns:
     def speed(self, pair):
         """(speed [m/s], low, high) at 90 % once sailed; nan where a run ended early."""
         records = [self.sailer.records[*self.sailed_as[pair], r] for r in range(REALISATIONS)]
-        if any(record.status == STATUS_NOT_FINITE for record in records):
+        if any(record.status in ENDED_EARLY for record in records):
             return nan, nan, nan
         means = np.array([record.speed_mean for record in records])
         return paired_difference_interval(means, np.zeros(len(means)))

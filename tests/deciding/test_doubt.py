@@ -131,3 +131,10 @@ def test_a_doubt_whose_runs_ended_early_makes_no_odds_sure(sampled, small_study)
             best, _, high = told("reverse", sampled, small_study.risk)
             assert high == 1.0 and best < 1.0
     assert seeing.all_told("reverse", sampled, small_study.risk)[2] < 1.0
+
+
+def test_a_doubt_whose_runs_ended_early_tells_no_worst_load_and_no_range(sampled, small_study):
+    """A worst load as if all were known would read as margin."""
+    blind = replace(doubt_of(), blind=True)
+    assert all(np.isnan(worst).all() for worst in blind.worst("reverse", sampled, small_study.risk).values())
+    assert np.isnan(blind.known("reverse", sampled, small_study.risk)).all()

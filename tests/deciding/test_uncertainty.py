@@ -6,7 +6,7 @@ from math import sqrt
 import numpy as np
 import pytest
 
-from seaload.basis.records import STATUS_NOT_FINITE
+from seaload.basis.records import STATUS_BROACHED, STATUS_NOT_FINITE
 from seaload.deciding.doubt import ByExtension
 from seaload.deciding.uncertainty import (
     REALISATIONS,
@@ -136,6 +136,26 @@ def test_a_run_that_ended_tells_nothing(small_study, made_case):
     height = found.bends["reverse"][0]
     assert height.shifts[4] == pytest.approx(2.0 * height.shifts[3])
     assert found.untold == ("cases ended early: Hs +2 deviations",)
+
+
+@pytest.mark.parametrize(("ended", "blind"), [(2, False), (3, True)])
+def test_realisations_in_which_a_run_ended_are_left_out_of_all_until_too_few_are_left(
+    small_study, made_case, ended, blind
+):  # fmt: skip
+    """Paired runs: what is left of them tells the same, and nothing is told by a quarter less than was to tell it."""
+    sailer = FakeSailer(small_study, {(0, 0): small_study.settings[0]}, made_case, curved)
+    ensemble = Ensemble(sailer, (0, 0))
+    for run, wanted in ensemble.jobs():
+        run.submit(wanted)
+    whole = ensemble.doubt()
+    for r in range(ended):
+        run = ensemble.runs[r]
+        run.records[0, 0, r] = replace(run.records[0, 0, r], status=STATUS_BROACHED)
+    found = ensemble.doubt()
+    assert found.blind == blind and not whole.blind
+    if not blind:
+        assert found.effects("reverse") == pytest.approx(whole.effects("reverse"), rel=0.3, abs=0.01)
+        assert found.untold[-1].startswith("2 of 8 realisations left out")
 
 
 @pytest.mark.parametrize("severity", [0.2, 0.5, 0.7])

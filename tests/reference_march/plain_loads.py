@@ -72,7 +72,7 @@ def add_hull(loads, boat, hull, rigid, waves, density, gravity):
         drift = rigid["sway"] + x * rigid["yaw_rate"] - side_water[i]
         growth = 2.0 * boat["sway_factor"] * draught * (elevation_rate[i] - up)
         shed = {0: 1.5, 1: -0.5}.get(i, 0.0) * swaying * u * drift
-        pushed = swaying * side_water_rate[i] - growth * drift - density * gravity * area * side_slope[i]
+        pushed = swaying * side_water_rate[i] - max(growth, 0.0) * drift - density * gravity * area * side_slope[i]
         loads.side += pushed * dx - shed
         loads.yaw += x * (pushed * dx - shed) - swaying * u * drift * dx + side * aft
         arm = np.array([0.0, 0.0, 0.0, 1.0, x])

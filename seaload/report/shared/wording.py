@@ -171,6 +171,7 @@ def limit_words(basis):
 STATUS_WORDS = {
     "done": "ran to its end",
     "not_finite": "ended early: the motion ran away",
+    "broached": "ended early: she broached and turned far off her heading",
     "pitch_beyond_validity": "pitched more than the model is valid for",
     "speed_beyond_validity": "ran faster than the model is valid for",
     "mean_speed_not_held": "could not hold the asked speed",
