@@ -11,6 +11,7 @@ from seaload.report.shared.named_values import Bounds
 
 SETTING_SOURCES = {  # field: the variables that can fill it, the first that is there does
     "decision": ("decision",),
+    "act": ("decision",),
     "reason": ("sampling_reason",),
     "time_to_decide": ("sea_to_decide",),
     "speed_attainable": ("speed_attainable",),
@@ -71,6 +72,7 @@ class SettingAnswer:
     setting: int
     sea: int
     decision: str | None  # a name of DECISION_NAMES
+    act: str | None  # the word to act on, one of ACTS; None where nothing is shown to go by
     reason: str | None  # why no more sea was simulated
     at_least: bool | None  # a case ended early: every rate is "at least"
     reachable: bool
@@ -214,6 +216,7 @@ class Answer:
 
     exposure: float  # [s]
     gust_strength: float | None  # [-] of the true wind, a lull below 0
+    display_window: float | None  # [s] whose lowest and highest reading are told
     accepted: dict  # {side: odds}
     settings: dict  # {(setting, sea): SettingAnswer}
     seas: tuple  # of SeaAnswer

@@ -22,6 +22,7 @@ from seaload.report.answer import (
     WorstLoad,
 )
 from seaload.report.shared.accepted_levels import accepted_levels
+from seaload.report.shared.act_words import act_of
 from seaload.report.shared.named_values import RATES, SIDES, Names
 from seaload.report.shared.older_moves import older_move
 from seaload.report.shared.result_reading import line
@@ -33,30 +34,33 @@ CHANGED = ("extension", "rake", "heel", "cant", "ballast_shift", "speed", "waves
 def read_answer(dataset):
     """The `Answer` of a run or a sweep. KeyError when the result lacks a variable that every one holds."""
     of = Names(dataset)
-    moves = stated_moves(of)
+    moves, accepted = stated_moves(of), accepted_levels(dataset)
     seas = range(dataset.sizes["sea"])
     pairs = [(setting, sea) for sea in seas for setting in range(dataset.sizes["setting"])]
     return Answer(
         exposure=of("exposure_time"),
         gust_strength=of.maybe("gust_strength"),
-        accepted=accepted_levels(dataset),
-        settings={pair: setting_answer(of, *pair) for pair in pairs},
+        display_window=of.maybe("display_window"),
+        accepted=accepted,
+        settings={pair: setting_answer(of, accepted, *pair) for pair in pairs},
         seas=tuple(sea_answer(of, sea, moves) for sea in seas),
         moves=moves,
     )
 
 
-def setting_answer(of, setting, sea):
+def setting_answer(of, accepted, setting, sea):
     """`SettingAnswer` of a pair."""
     at = {"setting": setting, "sea": sea}
     code = of.maybe("decision", **at)
+    decision, odds = None if code is None else DECISION_NAMES[int(code)], {s: odds_of_side(of, s, at) for s in SIDES}
     return SettingAnswer(
         **at,
-        decision=None if code is None else DECISION_NAMES[int(code)],
+        decision=decision,
+        act=act_of(decision, odds, accepted),
         reason=of.maybe("sampling_reason", **at),
         at_least=of.flag("rates_at_least", **at),
         reachable=of.maybe("reachable", **at) != 0.0,
-        odds={side: odds_of_side(of, side, at) for side in SIDES},
+        odds=odds,
         worst={side: worst_of_side(of, side, at) for side in SIDES},
         half_rate=of.bounds("reverse_event_rate_half", **at),
         event_rate=of.bounds("reverse_event_rate", **at),

@@ -45,16 +45,18 @@ UNTOUCHED = []  # address of the page that is open, where no test has changed it
 def opened(browser):
     """Function: open a page file at a window size and ground; the console must stay silent until the test
     ends. A test that only looks says anew=False: a page that no test has touched since it was loaded is not loaded
-    again.
+    again. What a page has stored is forgotten before it is loaded, unless the test is about that.
     """
 
-    def open_page(path, *, width=1280, height=900, dark=False, anew=True):
+    def open_page(path, *, width=1280, height=900, dark=False, anew=True, forget=True):
         metrics = {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": False}
         browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", metrics)
         scheme = {"name": "prefers-color-scheme", "value": "dark" if dark else "light"}
         browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": [scheme]})
         address = Path(path).as_uri()
         if anew or UNTOUCHED != [address]:
+            if forget and browser.current_url.startswith("file:"):
+                browser.execute_script("localStorage.clear()")
             browser.get(address)
         UNTOUCHED[:] = [] if anew else [address]
         return browser

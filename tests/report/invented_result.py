@@ -20,6 +20,7 @@ from seaload.studies.load_study import load_study
 STUDIES = Path(__file__).parents[2] / "scenarios" / "studies"
 BLOCKS = 120
 DURATION = 1200.0
+TAIL = 0.12  # [share of the limit] over which made-up rates of passing a load fall to 1/e: loads and odds agree
 
 
 def invented_study(name="bow-quarter-swell", **changes):
@@ -169,9 +170,10 @@ def invented_seas(study, heights=(2.5, 3.5, 4.5), angles_deg=(45.0, 90.0)):
 
 
 def invented_severity(setting, sea):
-    """How hard an invented case is: more with height, speed and extension, least rake in the middle."""
-    rake = np.degrees(setting.rake) - 2.5
-    return 0.9 * (sea.hs / 4.5) * (setting.speed / 10.3) ** 0.5 * (0.6 + 0.4 * setting.extension) * (1 + 0.03 * rake**2)
+    """How hard an invented case is: more with height, speed, extension and waves abeam, least rake in the middle."""
+    rake, abeam = np.degrees(setting.rake) - 2.5, 1.0 - 0.05 * np.cos(2.0 * sea.systems[0].direction)
+    harder = (setting.speed / 10.3) ** 0.5 * (0.6 + 0.4 * setting.extension) * (1 + 0.03 * rake**2)
+    return 0.9 * (sea.hs / 4.5) * harder * abeam
 
 
 def invented_sweep(study=None, *, realisations=1, ended=()):
@@ -216,9 +218,10 @@ def invented_decisions(study, ended):
             parts[f"{side}_event_rate_joined{end}"] = (pair, rate * factor)
         for end, factor in (("", 1.0), ("_low", 0.25), ("_high", 4.0)):
             parts[f"{side}_odds_all_told{end}"] = (pair, -np.expm1(-rate * factor * exposure))
-        for name, more in (("median", 0.0), ("one_in_twenty", 0.1)):
+        for name, passed in (("median", np.log(2.0)), ("one_in_twenty", -np.log(0.95))):
+            worst = 1.0 + TAIL * np.log(rate * exposure / passed)  # the load that this many a spell pass
             for end, off in (("", 0.0), ("_low", -0.03), ("_high", 0.05)):
-                parts[f"{side}_worst_{name}{end}"] = (pair, severity - 0.3 - 0.1 * shift + more + off)
+                parts[f"{side}_worst_{name}{end}"] = (pair, worst + off)
         parts[f"{side}_worst_place"] = (pair, np.full(shape, 2.0))
     bound = np.maximum(parts["reverse_odds_all_told_high"][1], parts["normal_odds_all_told_high"][1])
     least = np.maximum(parts["reverse_odds_all_told_low"][1], parts["normal_odds_all_told_low"][1])

@@ -13,6 +13,7 @@ from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE, KNOT
 from seaload.command_line.summary import as_json
 from seaload.command_line.work import answers_of
+from seaload.report.board.data import board_data
 from seaload.report.board.page import board_page
 from seaload.report.card.page import card_page
 from seaload.report.read_answer import read_answer
@@ -26,7 +27,7 @@ from seaload.report.sweep.table import sweep_table
 from seaload.result.outcome import setting_rows
 
 EARLIER = Path(__file__).parent / "data"
-ONLY_SWEEPS = {"decision", "reason", "time_to_decide", "speed_cost", "odds.all_told"}
+ONLY_SWEEPS = {"decision", "act", "reason", "time_to_decide", "speed_cost", "odds.all_told"}
 NEW = {"worst.median", "worst.one_in_twenty", "worst.place", "speed_in_sea"}  # that results of the version before lack
 
 
@@ -69,8 +70,9 @@ def test_the_margin_stands_on_table_page_card_and_board(sweep_result, answer):
     card = " ".join(text.get_text() for text in card_page(sweep_result, answer, [0], 1, 1).texts)
     for shown in (sweep_table(sweep_result, answer), card):
         assert share in " ".join(shown.split())
-    page = board_page(sweep_result, answer)
-    assert "In 1 of 20 spells of 3 hours" in page
+    board = board_data(sweep_result, answer)
+    cell = board["fields"]["reverse_worst"][board["sea_of_cell"].index(0) + found.setting]
+    assert cell == pytest.approx(100.0 * found.worst["reverse"].one_in_twenty, rel=1e-6)
     told = next(m for m in answer.seas[0].moves if m.move.name == "ease_sheets")  # the made-up one: 12 points less
     assert points_words(told.worst_change["reverse"]) == "worst load 12 points less"
     assert "worst load 12 points less" in sweep_table(sweep_result, answer)

@@ -9,7 +9,14 @@ import pytest
 from seaload.report.board.page import board_page
 from seaload.report.read_answer import read_answer
 from seaload.report.run.page import run_page
-from seaload.report.shared.page_layout import asset, colour_rules, dark_colours, embedded_json, light_colours
+from seaload.report.shared.page_layout import (
+    asset,
+    colour_rules,
+    dark_colours,
+    embedded_json,
+    light_colours,
+    night_colours,
+)
 from seaload.report.sweep.page import sweep_page
 
 REPORT = files("seaload.report")
@@ -31,14 +38,14 @@ def contrast(one, two):
     return (high + 0.05) / (low + 0.05)
 
 
-@pytest.mark.parametrize("colours", [light_colours(), dark_colours()], ids=["light", "dark"])
+@pytest.mark.parametrize("colours", [light_colours(), dark_colours(), night_colours()], ids=["light", "dark", "night"])
 @pytest.mark.parametrize("name", ["--ink", "--muted", "--normal", "--reverse", "--sea"])
 def test_text_and_lines_stand_out_from_the_ground(colours, name):
     # WCAG 2.2, 1.4.3: at least 4.5 for text (read)
     assert contrast(colours[name], colours["--paper"]) >= 4.5
 
 
-@pytest.mark.parametrize("colours", [light_colours(), dark_colours()], ids=["light", "dark"])
+@pytest.mark.parametrize("colours", [light_colours(), dark_colours(), night_colours()], ids=["light", "dark", "night"])
 def test_lines_of_places_stand_out_too(colours):
     # WCAG 2.2, 1.4.11: at least 3 for drawings; the ramp's palest steps are kept for cells with their own text
     drawn = [colours[f"--ramp-{i}"] for i in range(7)]
@@ -51,8 +58,18 @@ def test_up_and_down_differ_in_lightness_so_that_grey_keeps_them_apart():
     assert contrast(light["--reverse"], light["--band-reverse"]) > 3.0
 
 
-def test_both_grounds_know_the_same_colours():
-    assert set(light_colours()) == set(dark_colours())
+def test_all_grounds_know_the_same_colours():
+    assert set(light_colours()) == set(dark_colours()) == set(night_colours())
+
+
+def test_by_night_everything_is_red_and_up_and_down_differ_in_lightness():
+    night = night_colours()
+    for colour in night.values():
+        red, green, blue = (int(colour[i : i + 2], 16) for i in (1, 3, 5))
+        assert red > 1.5 * max(green, blue) or colour == "#000000"
+    assert contrast(night["--normal"], night["--reverse"]) > 1.5
+
+
     assert all(name in colour_rules() for name in light_colours())
 
 

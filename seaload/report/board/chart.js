@@ -12,7 +12,8 @@ const boardCharts = (board, shown) => {
     option.textContent = axis.label.toLowerCase().replace("hs", "Hs");
     choice.appendChild(option);
   });
-  const first = axes.find((a) => a.name === "extension_percent") || axes[0];
+  const first = ["waves_from_bow_deg", "extension_percent"].map((name) => axes.find((a) => a.name === name))
+    .find((a) => a) || axes[0];
   if (first) choice.value = first.name; else byId("chart-figure").hidden = true;
 
   function fill() {

@@ -14,7 +14,8 @@ import math
 import numpy as np
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
-from seaload.report.shared.result_reading import line, number, setting_values
+from seaload.report.shared.named_values import SIDES
+from seaload.report.shared.result_reading import line, number, place_names, setting_values
 from seaload.report.shared.wording import full_load_cycles
 
 SEA_AXES = ("hs_m", "tp_s", "waves_from_bow_deg")
@@ -51,12 +52,15 @@ def board_data(dataset, answer):
             cells[(*sea_points[sea], *setting_points[setting, sea])] = n
     readings = [cell_reading(dataset, answer, setting, sea) for sea, setting in pairs]
     pick = lambda name: [None if n < 0 else readings[n].get(name) for n in cells.ravel()]  # noqa: E731
-    names = sorted({name for reading in readings for name in reading} - {"up", "down"})
+    apart = {"up", "down", "reverse_place", "normal_place"}  # not read between points
+    names = sorted({name for reading in readings for name in reading} - apart)
     return {
         "axes": axes,
         "sea_names": [line(name, 80) for name in dataset["sea_name"].values],
         "sea_of_cell": [None if n < 0 else pairs[n][0] for n in cells.ravel()],
         "fields": {name: pick(name) for name in names},
+        "place_names": place_names(dataset),
+        "places": {side: pick(f"{side}_place") for side in SIDES},
         "material_m": embedded(dataset["material"].values) if "material" in dataset else [],
         "up": pick("up"),
         "down": pick("down"),
@@ -132,13 +136,15 @@ def cell_reading(dataset, answer, setting, sea):
     told = answer.settings[setting, sea]
     if not readable(told):
         return {}
-    fields = {}
+    fields, places = {}, {}
     for side, odds in told.odds.items():
         for end, rate in zip(("", "_low", "_high"), deciding_rates(odds, answer.exposure), strict=True):
             fields[f"{side}_rate{end}"] = rate * HOUR
         worst = told.worst[side]
         share = worst.seen if worst.one_in_twenty is None else worst.one_in_twenty
         fields[f"{side}_worst"] = 100.0 * max(share, 0.0)
+        fields[f"{side}_worst_median"] = math.nan if worst.median is None else 100.0 * max(worst.median, 0.0)
+        places[side] = worst.place
     for end, wear in (("", told.wear.best), ("_low", told.wear.low), ("_high", told.wear.high)):
         fields[f"wear{end}"] = full_load_cycles(wear) * HOUR
     fields["speed_knots"] = told.speed / KNOT
@@ -148,6 +154,7 @@ def cell_reading(dataset, answer, setting, sea):
     fields["hours"] = told.time / HOUR
     fields["bearing_m"] = number(dataset, "place_material", setting, place=0)
     found = {name: embedded([value])[0] for name, value in fields.items()}
+    found.update({f"{side}_place": place for side, place in places.items()})
     at = {"setting": setting, "sea": sea}
     if "grid_load_ratio_max" in dataset:
         found["up"] = short(dataset["grid_load_ratio_max"].isel(at).values)

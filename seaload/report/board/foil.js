@@ -2,7 +2,8 @@
 "use strict";
 const boardFoil = (board) => {
   const { byId, drawn, empty } = boardElements, m = board.material_m, last = m[m.length - 1];
-  const LEFT = 58, RIGHT = 626, TOP = 14, BOTTOM = 252, MOST = 130;
+  const LEFT = 58, TOP = 14, BOTTOM = 252, MOST = 130, NARROW = 340, WIDE = 640;
+  let RIGHT = 626;  // as wide as the page allows, so that type keeps its size
   const LEVELS = [[100, "var(--normal)", "normal limit"], [0, "var(--muted)", ""],
     [-100, "var(--reverse)", "reverse limit"]];
   const WAYS = [["up", "var(--normal)", "var(--band-normal)"], ["down", "var(--reverse)", "var(--band-reverse)"]];
@@ -62,12 +63,15 @@ const boardFoil = (board) => {
       text(x(s), y(0) + 18, String(i + 1), "var(--ink)", "middle");
     });
     for (let s = 0; s <= last + 1e-9; s += 1) text(x(s), BOTTOM + 18, s.toFixed(0), "var(--muted)", "middle");
-    const label = "place in the foil's material, root to tip [m]; squares: stations";
+    const label = "root to tip [m]; squares: stations";
     text((LEFT + RIGHT) / 2, BOTTOM + 38, label, "var(--muted)", "middle");
   }
   return (reading) => {
     svg = byId("foil");
     empty(svg);
+    const wide = Math.min(Math.max(svg.clientWidth || WIDE, NARROW), WIDE);
+    svg.setAttribute("viewBox", "0 0 " + wide + " 300");
+    RIGHT = wide - 14;
     if (!m.length) return;
     const bearing = reading.bearing_m, words = [];
     ground(bearing);

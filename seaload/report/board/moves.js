@@ -1,45 +1,56 @@
-// What each move buys: one row a move, read where the move leads, over the same waves.
+// What each move buys: one row a move, read where the move leads, over the same waves. The rows stay where they are, so
+// that focus stays on the move that was pressed; pressing one puts it into B.
 "use strict";
-const boardMoves = (board, place, go, verdict) => {
-  const W = boardWords, { byId, element, empty, shown } = boardElements;
-  const SIDES = [["reverse", "Reverse, next hour"], ["normal", "Normal, next hour"]];
+const boardMoves = (board, place, judge, kept, compare, changed) => {
+  const W = boardWords, { byId, element, shown } = boardElements;
+  const body = byId("moves").tBodies[0], COLUMNS = [["buys", "Worst load, 1 in 20"], ["odds", "Reverse odds"],
+    ["act", "To do then"], ["speed", "Speed"], ["takes", "Takes"]];
 
-  // what a move does to the worst load: all settings met the same waves, so this compares where odds are too rare to
-  function nearer(now, then) {
-    if (now === null || now === undefined || then === null || then === undefined) return "";
-    const [from, to] = [Math.round(now), Math.round(then)];
-    return "worst " + to + "\u00a0% of limit, " + (from === to ? "as now" : "now " + from + "\u00a0%");
+  function leadsTo(move) {
+    const there = Object.assign({}, place);
+    for (const name in move.changes) there[name] = +(place[name] + move.changes[name]).toFixed(6);
+    return there;
   }
+  const rows = board.moves.map((move, i) => {
+    const row = element("tr", {}, body), head = element("th", { scope: "row" }, row), cells = {};
+    const button = element("button", { type: "button", class: "move", id: "move-" + i }, head, move.words);
+    for (const [name, words] of COLUMNS) cells[name] = element("td", { "data-side": words }, row);
+    button.addEventListener("click", () => {
+      const there = leadsTo(move);
+      if (W.interpolate(board, there).outside) return;
+      kept.remember(null);
+      kept.setOther(there);
+      changed(Object.keys(move.changes)[0]);
+    });
+    return { move, row, button, cells };
+  });
   function speedWords(change) {
     return Math.abs(change) < 0.05 ? "the same" : (change > 0 ? "+" : "\u2212") + Math.abs(change).toFixed(1) + " kn";
   }
-  function add(body, move, now) {
-    const there = Object.assign({}, place), names = Object.keys(move.changes);
-    for (const name of names) there[name] = +(place[name] + move.changes[name]).toFixed(6);
-    const reading = W.interpolate(board, there), row = element("tr", {}, body);
-    const head = element("th", { scope: "row" }, row);
-    const button = element("button", { type: "button", class: "move" }, head, move.words);
-    button.disabled = Boolean(reading.outside);
-    button.addEventListener("click", () => go(there, names));
-    const slow = move.only_below && now.speed_knots >= move.only_below - 0.05;
-    element("td", {}, row, move.takes + (slow ? ": slow down first" : ""));
-    if (reading.outside) {
-      const missing = board.axes.find((a) => a.name === reading.outside);
-      const said = missing ? "no data: not simulated at " + shown(missing, there[missing.name]) : "no data there";
-      element("td", { class: "muted", colspan: 4 }, row, said);
-      return;
-    }
-    for (const [side, words] of SIDES) {
-      const odds = W.oddsWords(reading[side + "_rate"], reading[side + "_rate_high"], 1);
-      const cell = element("td", { "data-side": words }, row, odds);
-      element("span", { class: "against" }, cell, nearer(now[side + "_worst"], reading[side + "_worst"]));
-    }
-    element("td", { "data-side": "Your risk limit" }, row, verdict(reading));
-    element("td", { "data-side": "Speed" }, row, speedWords(reading.speed_knots - now.speed_knots));
+  function missing(reading, there) {
+    const axis = board.axes.find((a) => a.name === reading.outside);
+    return axis ? "no data: not simulated at " + shown(axis, there[axis.name]) : "no data there";
+  }
+  function buys(now, then) {
+    return judge.SIDES.map((side) => side + " " + judge.pointsWords(now[side + "_worst"], then[side + "_worst"]) +
+      " (" + Math.round(then[side + "_worst"]) + "\u00a0%)").join(", ");
   }
   return (now) => {
-    const body = byId("moves").tBodies[0];
-    empty(body);
-    for (const move of board.moves) add(body, move, now);
+    const other = kept.otherPlace();
+    for (const { move, row, button, cells } of rows) {
+      const there = leadsTo(move), then = now.outside ? now : W.interpolate(board, there), off = Boolean(then.outside);
+      const chosen = Boolean(other) && board.axes.every((a) => Math.abs(other[a.name] - there[a.name]) < 1e-6);
+      button.setAttribute("aria-disabled", String(off));
+      button.setAttribute("aria-pressed", String(chosen && !off));
+      row.classList.toggle("none", off);
+      for (const name in cells) cells[name].textContent = "";
+      if (now.outside) continue;
+      if (off) { cells.buys.textContent = missing(then, there); continue; }
+      cells.buys.textContent = buys(now, then);
+      cells.odds.textContent = W.oddsWords(then.reverse_rate, then.reverse_rate_high, kept.state.hours);
+      cells.act.textContent = judge.act(then).word;
+      cells.speed.textContent = speedWords(then.speed_knots - now.speed_knots);
+      cells.takes.textContent = compare.takesWords(move, now);
+    }
   };
 };

@@ -1,6 +1,6 @@
 // The table of odds for the next hour, the watch and a time of one's own, each with its bar.
 "use strict";
-const boardOdds = (board) => {
+const boardOdds = (board, kept) => {
   const W = boardWords, { byId, element, drawn, empty } = boardElements;
   const SIDES = { reverse: "Reverse load past the limit", normal: "Load past the normal limit" };
   const LOW = -4, ENDS = ["", "_low", "_high"];  // the left end is 1 in 10,000
@@ -42,9 +42,8 @@ const boardOdds = (board) => {
     }
   }
   return (reading) => {
-    const body = byId("odds").tBodies[0], own = Number(byId("hours").value);
-    const rows = [[1, "the next hour"], [3, "the watch, 3 h"]];
-    if (own > 0 && own <= 240) rows.push([own, W.significant(own, 3) + " h"]);
+    const body = byId("odds").tBodies[0], own = kept.state.own;
+    const rows = [[1, "the next hour"], [3, "the watch, 3 h"], [own, W.significant(own, 3) + " h"]];
     empty(body);
     for (const [hours, words] of rows) {
       const row = element("tr", {}, body);

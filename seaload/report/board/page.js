@@ -1,44 +1,60 @@
 // The board itself: controls in, readings out.
 "use strict";
 (() => {
-  const W = boardWords, { byId, empty, shown } = boardElements;
+  const W = boardWords, { byId, empty, shown } = boardElements, root = document.documentElement;
   const board = JSON.parse(byId("board-data").textContent), place = {};
   let moved = null, ready = false;  // moved: the axis that was moved last, the one the chart shows
 
-  const controls = boardControls(board, place, (name) => { moved = name || moved; if (ready) show(); });
-  const sentences = boardSentences(board, place);
-  const parts = [sentences.show, boardOdds(board), boardTiles(board, place), boardFoil(board),
-    boardMoves(board, place, controls.go, sentences.verdict)];
-  const chart = boardCharts(board, shown);
+  const changed = (name) => { moved = name || moved; if (ready) show(); };
+  const kept = boardState(board, place, () => changed(null)), judge = boardJudge(board);
+  const controls = boardControls(board, place, kept, changed);
+  kept.load();
+  const answer = boardAnswer(board, place, judge, kept);
+  const compare = boardCompare(board, place, judge, kept, answer, changed);
+  const chart = boardCharts(board, shown), along = boardAlong(board, place, judge);
+  const both = [controls.refresh, boardTimes(board, kept, controls, changed), compare.show,
+    boardMoves(board, place, judge, kept, compare, changed),
+    boardBuilds(board, place, judge, kept, controls, compare, changed), boardGauge(board, place, answer)];
+  const parts = [answer.show, boardOdds(board, kept), boardTiles(board, place), boardFoil(board), along,
+    boardStrip(board, place, judge, kept, answer)];
 
   function showNothing(outside) {
-    byId("question").textContent = sentences.reason(outside);
-    for (const id of ["verdict", "said", "nearest", "level", "wear-range", "speed-given", "foil-words"]) {
-      byId(id).textContent = "";
-    }
+    answer.showNothing(outside);
+    for (const id of ["wear-range", "speed-given", "foil-words", "along-words", "strip"]) byId(id).textContent = "";
     for (const id of ["wear", "speed"]) byId(id).textContent = "no data";
-    for (const id of ["odds", "moves"]) empty(byId(id).tBodies[0]);
-    empty(byId("foil"));
+    empty(byId("odds").tBodies[0]);
+    for (const id of ["foil", "along"]) empty(byId(id));
     chart.clear();
   }
   function show() {
     const reading = W.interpolate(board, place);
     byId("answers").classList.toggle("off", Boolean(reading.outside));
-    sentences.showAssumed(reading.outside ? null : reading);
+    for (const part of both) part(reading);
+    if (ready) kept.save();
     if (reading.outside) return showNothing(reading.outside);
-    for (const part of parts) part(reading);
     chart.update(place, moved);
+    for (const part of parts) part(reading);
   }
-
-  byId("hours").addEventListener("input", show);
+  function ground() {
+    const told = kept.state.ground;
+    if (told === "night") root.dataset.ground = "night";
+    else if (told === "day") root.dataset.ground = "light";
+    else delete root.dataset.ground;
+    byId("ground").setAttribute("aria-pressed", String(told === "night"));
+  }
   byId("controls").addEventListener("submit", (event) => event.preventDefault());
+  byId("print").addEventListener("click", () => window.print());
+  byId("chart-axis").addEventListener("change", show);
   byId("ground").addEventListener("click", () => {
-    const root = document.documentElement, told = root.dataset.ground;
-    const dark = told ? told === "dark" : matchMedia("(prefers-color-scheme: dark)").matches;
-    root.dataset.ground = dark ? "light" : "dark";
-    byId("ground").setAttribute("aria-pressed", String(!dark));
+    kept.state.ground = kept.state.ground === "night" ? "day" : "night";
+    ground();
+    kept.save();
   });
-  window.seaboard = { place: place, reading: (at) => W.interpolate(board, at || place), words: W, show: show };
+  const reading = (at) => W.interpolate(board, at || place);
+  window.seaboard = { place, state: kept.state, reading, words: W, show, judge };
+  let width = innerWidth;
+  addEventListener("resize", () => { if (innerWidth !== width) { width = innerWidth; show(); } });
   ready = true;
+  ground();
   show();
 })();

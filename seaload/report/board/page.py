@@ -8,6 +8,8 @@ from seaload.basis.cautions import NOT_MODELLED
 from seaload.basis.units import DEGREE, HOUR, KNOT, PERCENT
 from seaload.report.board.chart import board_chart
 from seaload.report.board.data import board_data
+from seaload.report.board.gauge import gauge_data
+from seaload.report.board.margins import held_out, sea_spans, told_points
 from seaload.report.shared import wording as say
 from seaload.report.shared.answer_words import exposure_words, time_words
 from seaload.report.shared.charts import library
@@ -41,9 +43,16 @@ STEPS = {  # of the buttons of an axis that no move changes
 }  # fmt: skip
 OWN_HOURS = 12
 SCRIPTS = (
-    "board/words.js", "shared/charts.js", "board/elements.js", "board/chart.js", "board/controls.js",
-    "board/sentences.js", "board/odds.js", "board/tiles.js", "board/foil.js", "board/moves.js", "board/page.js",
+    "board/words.js", "shared/charts.js",
+    *(f"board/{name}.js" for name in ("elements", "judge", "state", "chart", "controls", "times", "answer", "compare",
+      "moves", "curve", "along", "builds", "gauge", "odds", "tiles", "foil", "strip", "page")),
 )  # fmt: skip
+ROWS = (  # of A and B beside each other
+    ("setting", "Setting"), ("act", "To do"), ("reverse", "Worst reverse load, of its limit"),
+    ("normal", "Worst normal load, of its limit"), ("odds", "Reverse odds"), ("speed", "Speed"),
+    ("wear", "Wear, full-load cycles"),
+)  # fmt: skip
+SPANS = {"hs_m": "wave height", "tp_s": "wave period", "waves_from_bow_deg": "wave angle"}
 
 
 def board_page(dataset, answer, *, along_the_foil=True):
@@ -58,8 +67,9 @@ def board_page(dataset, answer, *, along_the_foil=True):
     data["stations_m"] = [float(s) for s in np.round(dataset["place_material"].isel(setting=0).values[stations], 3)]
     data["moves"] = moves(answer, {axis["name"]: axis for axis in data["axes"]})
     data["levels"] = levels(answer)
-    if any(found.worst["reverse"].one_in_twenty is not None for found in answer.settings.values()):
-        data["worst_of"] = f"In 1 of 20 spells of {exposure_words(answer)}"
+    data["exposure_h"], data["told_points"] = answer.exposure / HOUR, round(told_points(answer), 3)
+    data["gauge"], data["own_hours"] = gauge_data(dataset, answer), OWN_HOURS
+    data["key"] = "seaload board " + " ".join(line(attribute(dataset, name), 40) for name in ("study", "seed", "boat"))
     return sized(
         environment("board/page.html")
         .get_template("board/page.html")
@@ -75,6 +85,13 @@ def board_page(dataset, answer, *, along_the_foil=True):
             version=f"sources {line(attribute(dataset, 'source_fingerprint'))[:12]}",
             cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
             own_hours=OWN_HOURS,
+            rows=ROWS,
+            spell=exposure_words(answer),
+            told=f"Differences under {say.significant(data['told_points'])} points are told as about the same.",
+            held_out=held_out_words(held_out(data)),
+            spans=span_words(sea_spans(data)),
+            gauge_unit=data["gauge"]["unit"],
+            gauge_minutes=say.significant(data["gauge"]["minutes"]),
             colours=trusted(colour_rules()),
             style=trusted(asset("shared/style.css") + asset("board/page.css")),
             data=embedded_json(data),
@@ -109,7 +126,7 @@ def described(axis, step):
     return {
         **axis, "label": label, "unit": unit, "gap": gap, "digits": digits, "slide": slide, "short": short,
         "step": step, "hint": HINTS.get(axis["name"], ""),
-        "sea": axis["name"] in SEA_AXES, "start": values[len(values) // 2] if axis["name"] != "sea" else 0,
+        "sea": axis["name"] in SEA_AXES, "start": values[(len(values) - (axis["name"] in SEA_AXES)) // 2],
     }  # fmt: skip
 
 
@@ -117,6 +134,23 @@ def wind_words(dataset, sea):
     """The wind that belongs to a sea."""
     speed, angle = number(dataset, "true_wind_speed", sea=sea), number(dataset, "true_wind_angle", sea=sea)
     return f"true wind {speed / KNOT:.0f} kn at {angle / DEGREE:.0f}°"
+
+
+def held_out_words(found):
+    """How far off the reading is at points that were left out."""
+    if found is None:
+        return "No point lies between two others, so nothing can be held out to try this."
+    factor = f", their odds by a factor under {say.upwards(found['factor'])}" if found["factor"] else ""
+    return (
+        f"Held-out points, with their neighbours at twice the distance: in 9 of 10 the worst load was off by less than "
+        f"{say.upwards(found['points'])} points{factor} ({found['count']} tried)."
+    )
+
+
+def span_words(spans):
+    """What of the sea moves the worst load most, the most first."""
+    told = [f"{SPANS[name]} {say.significant(by)} points" for name, by in sorted(spans.items(), key=lambda s: -s[1])]
+    return f"Over what was simulated the worst reverse load moves by: {', '.join(told)}." if told else ""
 
 
 def interval_words(answer):
@@ -145,6 +179,7 @@ def moves(answer, axes):
             found.append(
                 {
                     "changes": changes,
+                    "hours": round(move.time / HOUR, 6),
                     "words": move.words + (f" ({' and '.join(held)} as set)" if held else ""),
                     "takes": takes_words(move.time, below),
                     "only_below": round(below, 3),

@@ -40,6 +40,12 @@ def decision_words(found):
     return f"can't tell ({say.significant(hours)} h)"
 
 
+def act_words(found):
+    """The word to act on of a `SettingAnswer` with its decision: "Watch: can't tell yet"."""
+    decided = DECISION_WORDS[found.decision]
+    return f"{found.act}: {decided}" if found.act else decided
+
+
 def deciding_words(found, side):
     """The odds of a side that decide on a `SettingAnswer`."""
     odds = found.odds[side].deciding

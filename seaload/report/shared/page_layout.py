@@ -25,6 +25,21 @@ DARK = {
 }
 
 
+NIGHT = {  # dim red on black, for eyes used to the dark; what is apart by hue elsewhere is here by lightness
+    "--ink": "#f5473a",
+    "--muted": "#dd3a30",
+    "--grid": "#4a1310",
+    "--paper": "#000000",
+    "--normal": "#ff8a7a",
+    "--reverse": "#f03024",
+    "--sea": "#e0483e",
+    "--hull": "#a82c24",
+    "--band-normal": "#5a2620",
+    "--band-reverse": "#4a0e0a",
+    "--band-muted": "#240807",
+}
+
+
 SIZE = "@size of this page@"
 
 
@@ -44,18 +59,27 @@ def dark_colours():
     return {**DARK, **{f"--ramp-{i}": c for i, c in enumerate(look.ramp_colours(dark_ground=True))}}
 
 
+def night_colours():
+    """{style variable: colour} of red on black; the ramp from dark to bright red."""
+    steps = look.RAMP_LEVELS - 1
+    ramp = {f"--ramp-{i}": f"#ff{round(0x90 * (1 - i / steps)):02x}{round(0x80 * (1 - i / steps)):02x}"
+            for i in range(look.RAMP_LEVELS)}  # fmt: skip
+    return {**NIGHT, **ramp}
+
+
 def colour_rules():
     """Style rules that set every colour: light, dark when the reader's system is, either when a page is
-    told."""
-    light, dark = (
+    told, and red on black for the night when told."""
+    light, dark, night = (
         ";".join(f"{name}:{colour}" for name, colour in sorted(colours.items()))
-        for colours in (light_colours(), dark_colours())
+        for colours in (light_colours(), dark_colours(), night_colours())
     )
     return (
         f":root{{color-scheme:light;{light}}}"
         "@media screen and "
         f"(prefers-color-scheme:dark){{:root:not([data-ground]){{color-scheme:dark;{dark}}}}}"
-        f'@media screen{{:root[data-ground="dark"]{{color-scheme:dark;{dark}}}}}\n'
+        f'@media screen{{:root[data-ground="dark"]{{color-scheme:dark;{dark}}}'
+        f':root[data-ground="night"]{{color-scheme:dark;{night}}}}}\n'
     )
 
 

@@ -6,7 +6,7 @@ import math
 from seaload.basis.units import HOUR, KNOT
 from seaload.report.shared import wording as say
 from seaload.report.shared.answer_words import (
-    DECISION_WORDS,
+    act_words,
     bearing_words,
     display_rows,
     exposure_words,
@@ -194,7 +194,7 @@ def setting_blocks(dataset, answer, sea):
     ranked = ranked_settings(answer, sea)
     for found in ranked[:MOST_ROWS]:
         odds = [found.odds[side].deciding for side in ("reverse", "normal")]
-        decided = DECISION_WORDS[found.decision]
+        decided = act_words(found)
         if found.decision == "undecided" and known(found.time_to_decide):
             decided += f" (about {say.significant(found.time_to_decide / HOUR)} h would decide)"
         rows.append(
@@ -204,7 +204,7 @@ def setting_blocks(dataset, answer, sea):
         )  # fmt: skip
     heads = (
         "Setting",
-        "Decision",
+        "To do",
         "Reverse odds (bound)",
         "Normal odds (bound)",
         "Worst load both ways, 1 in 20, % of its limit",

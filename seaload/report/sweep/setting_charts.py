@@ -5,7 +5,7 @@ import math
 from seaload.basis.units import HOUR, KNOT
 from seaload.report.shared import charts as draw
 from seaload.report.shared import wording as say
-from seaload.report.shared.answer_words import DECISION_WORDS, exposure_words
+from seaload.report.shared.answer_words import act_words, exposure_words
 from seaload.report.shared.page_layout import embedded_json
 from seaload.report.shared.result_reading import line, setting_words
 from seaload.report.shared.risk_shade import risk_shade
@@ -81,7 +81,7 @@ def point(dataset, answer, setting, sea):
         return None
     code, best = found.decision, answer.seas[sea].chosen == setting
     high = high if math.isfinite(high) else 1.0
-    words = f"{setting_words(dataset, setting, sea)}: {say.odds_short(odds, high)}, {DECISION_WORDS[code]}"
+    words = f"{setting_words(dataset, setting, sea)}: {say.odds_short(odds, high)}, {act_words(found)}"
     return {
         "set": round(asked if math.isfinite(asked) else speed, 2), "decision": code, "best": best,
         "odds": float(f"{odds:.4g}"), "low": float(f"{low:.4g}"), "high": float(f"{high:.4g}"),

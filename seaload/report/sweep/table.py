@@ -23,7 +23,7 @@ MOST_ROWS = 12
 HEADS = (
     ("", "setting"), ("", "out %"), ("rake", "deg"), ("ballast", "m"), ("", "kn"),
     ("worst", "1 in 20 %"), ("reverse", "at worst"), ("normal", "at worst"),
-    ("full-load", "cycles/h"), ("", "decision"),
+    ("full-load", "cycles/h"), ("", "to do"),
 )  # fmt: skip
 
 
@@ -38,7 +38,10 @@ def sweep_table(dataset, answer):
         "the 90 % interval from a limited sample of waves. Worst: the load that 1 exposure in 20 passes, reverse (-) "
         "and normal (+), in % of its limit."
     )
-    undecided = "Can't tell (40 h): 40 simulated hours in all would decide it; (too close): no amount would."
+    undecided = (
+        "Keep: within your risk limit, also at worst; watch: within by the best estimate alone; back off: past it. "
+        "(40 h): can't tell yet, 40 simulated hours in all would decide it; (too close): no amount would."
+    )
     parts.append("\n".join(wrapped(f"{basis} {interval} Odds are for {exposure_words(answer)}. {undecided}")))
     parts += ["\n".join(lines)] if (lines := motion_lines(answer)) else []
     parts.append(basis_part(dataset))
@@ -86,8 +89,11 @@ def setting_cells(dataset, found, suggested):
 
 
 def short_decision(found):
-    """The decision of a `SettingAnswer` for a narrow column: "within", "outside", "can't tell (5 h)"."""
-    return decision_words(found).replace("shown to be", "shown").removesuffix(" the limits")
+    """The word to act on of a `SettingAnswer` for a narrow column: "keep", "watch (5 h)", "not shown within"."""
+    decided = decision_words(found)
+    if found.act is None:
+        return decided.replace("shown to be", "shown").removesuffix(" the limits")
+    return found.act.lower() + decided.removeprefix("can't tell") * (found.decision == "undecided")
 
 
 def move_line(found):
