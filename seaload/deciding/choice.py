@@ -185,12 +185,12 @@ def look_around(sailer, state, choices):
         + other_seas(sailer.settings[pair], study, study.seas[sea])
         for sea, pair in pairs.items()
     }
-    effects = compare([Comparison(sailer, pairs[sea], changes[sea]) for sea in pairs])
     gusts = {
         sea: [sailer.crew.submit(task) for task in gust_tasks(
             study, sailer.settings[pair], study.seas[sea], sailer.model, GUST_REALISATIONS)]
         for sea, pair in pairs.items()
     }  # fmt: skip
+    effects = compare([Comparison(sailer, pairs[sea], changes[sea]) for sea in pairs])
     for sea, found in zip(pairs, effects, strict=True):
         answer = choices[sea]
         speed = sailer.settings[pairs[sea]].speed
@@ -202,7 +202,7 @@ def look_around(sailer, state, choices):
         )
         seas = {c: effect for c, effect in found.items() if c.kind == SEA}
         answer.borne = borne_sea(study, verdict, sampled, state.doubt(pairs[sea]), seas, study.seas[sea])
-        answer.gust = gust_answer(*(future.result()[0] for future in gusts[sea]))
+        answer.gust = gust_answer(*(records for records, _ in sailer.blocks.results(gusts[sea])))
 
 
 def standing_of(sailer, state, answer):

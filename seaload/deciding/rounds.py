@@ -1,9 +1,10 @@
 """Sampling with a purpose: rounds of realisations, each decided from complete rounds before it, in case
 order.
 
-A setting gets more sea only while that can still change its answer: not once it is decided, and not when what is left
-of the budget will hardly decide it. The map answers for every setting, so a faster one that is within ends nothing;
-only the usual hours of a setting that is itself within are left out where enough others are.
+A setting gets more sea only while that can still change its answer: not once it is decided, not when what is left of
+the budget will hardly decide it, and not where what is uncertain is not known and it is hardly outside. The map answers
+for every setting, so a faster one that is within ends nothing; only the usual hours of a setting that is itself within
+are left out where enough others are.
 
 An interval that is looked at round after round falls below the limit by luck more often than one look
 says. Measured on known tails just above the limit, 9 to 120 realisations: never with an exponential tail,
@@ -177,7 +178,10 @@ def why_no_more(state, pair, rank, base, most, sampling):
     rate, low, high = verdict.sampling_rates["reverse"]
     if sampling.precision > 0.0 and rate > 0.0 and 0.5 * (high - low) <= sampling.precision * rate:
         return "precision reached"
-    if verdict.chance(most * sampling.realisation_time) < HOPELESS:
+    budget = most * sampling.realisation_time
+    if state.doubt(pair).blind and verdict.chance_outside(budget) < HOPELESS:
+        return "what is uncertain is not known"
+    if verdict.chance(budget) < HOPELESS:
         return "too close for the budget"
     return ""
 

@@ -56,20 +56,24 @@ class Readings:
 
 
 class Watch:
-    """The marches that the readings of one sea come from: so many realisations as assumed, as many in a higher sea,
-    some seconds of calm water, and once a rule is found half as many in each of the other seas.
+    """The marches that the readings of one sea come from: so many realisations as assumed, some seconds of calm water,
+    as many in a higher sea once it is known how high, and once a rule is found half as many in each of the other seas.
     """
 
     def __init__(self, sailer, answer, realisations=REALISATIONS):
-        self.sailer, self.pair = sailer, (answer.setting, answer.sea)
-        bears = answer.hs_most
-        self.worse = max(bears, LEAST_WORSE) if isfinite(bears) else WORSE
+        self.sailer, self.answer, self.pair = sailer, answer, (answer.setting, answer.sea)
         self.cases = [(*self.pair, FRESH + r) for r in range(realisations)]
         self.others = min(LANES, realisations)
-        self.assumed, self.higher = (self._begun(run) for run in (sailer, sailer.variant(hs_factor=self.worse)))
+        self.assumed, self.higher, self.worse = self._begun(sailer), [], nan
         short = replace(sailer.study.sampling, realisation_time=CALM_TIME, run_in=CALM_RUN_IN)
         calm = sailer.variant(hs_factor=CALM).task(self.cases[:1], sampling=short, keep=MOMENTS)
         self.calm = [sailer.crew.submit(calm)]
+
+    def begin_worse(self):
+        """Have the higher sea marched: as high as the answer's setting bears, where that is known."""
+        bears = self.answer.hs_most
+        self.worse = max(bears, LEAST_WORSE) if isfinite(bears) else WORSE
+        self.higher = self._begun(self.sailer.variant(hs_factor=self.worse))
 
     def _begun(self, run, count=None):
         """Futures of the blocks of a sailer's first `count` cases."""
@@ -97,7 +101,8 @@ class Watch:
         return g.normal_limit[:places], g.reverse_limit[:places], g.channel_s[:places]
 
     def readings(self):
-        """`Readings` of the finished marches."""
+        """`Readings`, once all has been marched; how much the setting bears is known by now."""
+        self.begin_worse()
         study, sensors = self.sailer.study, self.sailer.study.boat.sensors
         noise = random_stream(study.sampling.seed, study.seas[self.pair[1]].name, 0, "display")
         assumed, _ = self._seen(self.assumed)
@@ -175,7 +180,7 @@ def window_readings(assumed, side, drift):
 
 
 def watch_all(sailer, choices):
-    """{sea: Watch} of every sea with a setting, marches begun; empty when the boat file has no sensors."""
+    """{sea: Watch} of every sea with a setting, begun; empty when the boat file has no sensors."""
     if sailer.study.boat.sensors is None:
         return {}
     return {sea: Watch(sailer, answer) for sea, answer in choices.items() if answer.setting >= 0}

@@ -39,6 +39,11 @@ class Verdict:
         more, open_sides = most / self.sailed, open_of(self.rates, self.limits)
         return min((chance_to_decide(self.rates[side], self.limits[side], more) for side in open_sides), default=1.0)
 
+    def chance_outside(self, most):
+        """Chance [-] that `most` [s] of sea in all show it to be outside: the largest of all that is still open."""
+        more, open_sides = most / self.sailed, open_of(self.rates, self.limits)
+        return max((chance_to_exceed(self.rates[side], self.limits[side], more) for side in open_sides), default=0.0)
+
     def odds(self, side, exposure):
         """(odds, low, high) all told in `exposure` [s]."""
         return tuple(float(odds_in_exposure(rate, exposure)) for rate in self.rates[side])
@@ -138,6 +143,19 @@ def chance_to_decide(rates, limit, more):
     if not moves > 0.0:
         return 1.0
     return sum(0.5 + 0.5 * erf((way * off - left) / moves / sqrt(2.0)) for way in (-1.0, 1.0))
+
+
+def chance_to_exceed(rates, limit, more):
+    """Chance [-] that the lower end of an interval stands above `limit` [1/s] once `more` times the sea is sailed.
+
+    `rates` (rate, low, high) [1/s]. As `chance_to_decide`, for a rate whose upper end no sea can bring down.
+    """
+    estimate, low, _ = rates
+    if estimate <= 0.0 or low <= 0.0 or not more > 1.0:
+        return 0.0
+    off, own = log(estimate / limit), log(estimate / low)
+    left, moves = own / sqrt(more), own / DEVIATE * sqrt(1.0 - 1.0 / more)
+    return 0.5 + 0.5 * erf((off - left) / moves / sqrt(2.0)) if moves > 0.0 else float(off > 0.0)
 
 
 def sea_needed(rates, limit, total):

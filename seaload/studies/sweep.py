@@ -100,8 +100,9 @@ def answer_of(sailer, pairs, rank):
     """`Found` of one sea, without calm gusts: its rounds, the choice, what is around it, the readings."""
     state = sail_rounds(sailer, pairs, rank)
     choices = choose_all(sailer, state, rank)
+    watches = watch_all(sailer, choices)  # begun first: no core waits while the moves are marched
     look_around(sailer, state, choices)
-    readings = {sea: watch.readings() for sea, watch in watch_all(sailer, choices).items()}
+    readings = {sea: watch.readings() for sea, watch in watches.items()}
     return Found(state, choices, readings, {})
 
 

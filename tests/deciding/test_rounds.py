@@ -68,6 +68,17 @@ def test_a_setting_on_its_limit_ends_before_the_budget_once_the_rest_will_hardly
     assert state.stopped[0, 0] == "too close for the budget"
 
 
+def test_where_what_is_uncertain_is_not_known_only_what_may_be_outside_gets_more_sea(sailed, monkeypatch):
+    """No sea can bring down an upper end that stands at certain: a setting under its level keeps its usual hours, one
+    eight times over goes on until it is shown to be outside.
+    """
+    blind = lambda sailer, pivots: {sea: replace(no_doubt(sailer.study), blind=True) for sea in pivots}  # noqa: E731
+    monkeypatch.setattr(rounds, "sail_ensembles", blind)
+    state, _ = sailed([LIMIT / 5.0, 8.0 * LIMIT], most=200)
+    assert state.counts[0, 0] == 9 and state.stopped[0, 0] == "what is uncertain is not known"
+    assert state.counts[1, 0] > 9 and state.verdicts[1, 0].decision == OUTSIDE
+
+
 def test_budget_is_kept(sailed):
     state, sailer = sailed([LIMIT], most=20)
     assert state.counts[0, 0] <= 20

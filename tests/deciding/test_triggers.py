@@ -117,7 +117,7 @@ def test_the_readings_come_from_fresh_waves_the_same_for_every_sea(small_study):
         def task(self, cases, keep, sampling=small_study.sampling):
             asked.append((tuple(self.changes.items()), sampling.realisation_time, [r for _, _, r in cases]))
 
-    Watch(Sailer(), SimpleNamespace(setting=2, sea=0, hs_most=1.4))
+    Watch(Sailer(), SimpleNamespace(setting=2, sea=0, hs_most=1.4)).begin_worse()
     of = lambda *changes: sorted(r for made, _, cases in asked if made == changes for r in cases)  # noqa: E731
     fresh = list(range(FRESH, FRESH + REALISATIONS))
     assert of() == of(("hs_factor", 1.4)) == fresh

@@ -15,6 +15,7 @@ from seaload.evidence.verdict import (
     WITHIN,
     accepted_rates,
     chance_to_decide,
+    chance_to_exceed,
     judge,
     rates_of_odds,
     sampled_rates,
@@ -89,6 +90,8 @@ def test_the_chance_of_a_decision_is_that_of_repeated_trials(off, more):
     decided = np.abs(then - math.log(LIMIT)) > DEVIATE * deviation / math.sqrt(more)
     rates = tuple(math.exp(now + k * DEVIATE * deviation) for k in (0.0, -1.0, 1.0))
     assert chance_to_decide(rates, LIMIT, more) == pytest.approx(decided.mean(), abs=0.025)
+    exceeds = then - math.log(LIMIT) > DEVIATE * deviation / math.sqrt(more)
+    assert chance_to_exceed((*rates[:2], math.inf), LIMIT, more) == pytest.approx(exceeds.mean(), abs=0.025)
 
 
 def test_no_sea_left_decides_nothing_and_the_worse_side_rules():
@@ -96,6 +99,14 @@ def test_no_sea_left_decides_nothing_and_the_worse_side_rules():
     assert chance_to_decide(rates, LIMIT, 1.0) == 0.0
     close, far = (verdict((x * LIMIT, x * LIMIT / 3.0, x * LIMIT * 3.0)).chance(10.0 * 3600.0) for x in (0.9, 0.4))
     assert close < far < 1.0
+
+
+def test_a_side_known_to_be_past_its_level_is_enough_to_be_outside():
+    """The other side may be as far within as can be; with no sea left nothing is shown."""
+    told = [verdict((x * LIMIT, x * LIMIT / 3.0, x * LIMIT * 3.0)) for x in (0.2, 1.5, 2.5)]
+    found = [each.chance_outside(10.0 * 3600.0) for each in told]
+    assert 0.0 <= found[0] < 0.05 < found[1] < found[2] < 1.0
+    assert verdict((2.0 * LIMIT, LIMIT / 2.0, 9.0 * LIMIT)).chance_outside(3600.0) == 0.0
 
 
 def test_sea_needed_of_a_tail_falls_with_the_square_of_the_distance():
