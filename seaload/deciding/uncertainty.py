@@ -122,6 +122,11 @@ class Ensemble:
         limit = max(self.study.boat.limits_of_validity.steepness, steepness)
         return steepness * factors["forecast_hs"] / factors["forecast_tp"] ** 2 > limit * (1.0 + 1e-9)
 
+    @property
+    def extension(self):
+        """Extension of the setting [-]."""
+        return self.sailer.settings[self.pair].extension
+
     def jobs(self):
         """What has to be sailed, for `sail_together`."""
         wanted = [(*self.pair, r) for r in range(REALISATIONS)]
@@ -282,11 +287,26 @@ def sail_ensembles(sailer, pivots):
     """{sea: `Doubt`, or `ByExtension`} from the ensembles of one setting at each extension; `pivots` is
     {sea: [(setting, sea)]}.
     """
-    ensembles = {sea: [Ensemble(sailer, pair) for pair in pairs] for sea, pairs in pivots.items()}
-    sail_together([job for mine in ensembles.values() for ensemble in mine for job in ensemble.jobs()])
+    ensembles = ensembles_of(sailer, pivots)
+    sail_together(jobs_of(ensembles))
+    return doubts_of(ensembles)
+
+
+def ensembles_of(sailer, pivots):
+    """{sea: [Ensemble of each of its `pivots`, as in `sail_ensembles`]}, yet to be sailed."""
+    return {sea: [Ensemble(sailer, pair) for pair in pairs] for sea, pairs in pivots.items()}
+
+
+def jobs_of(ensembles):
+    """What has to be sailed, for `sail_together`; `ensembles` {sea: [Ensemble]}."""
+    return [job for mine in ensembles.values() for ensemble in mine for job in ensemble.jobs()]
+
+
+def doubts_of(ensembles):
+    """{sea: `Doubt`, or `ByExtension`} of sailed `ensembles` {sea: [Ensemble]}."""
     found = {}
     for sea, mine in ensembles.items():
-        told = sorted(((sailer.settings[each.pair].extension, each.doubt()) for each in mine), key=lambda pair: pair[0])
+        told = sorted(((each.extension, each.doubt()) for each in mine), key=lambda pair: pair[0])
         found[sea] = told[0][1] if len(told) == 1 else ByExtension(*zip(*told, strict=True))
     return found
 

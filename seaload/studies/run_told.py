@@ -1,18 +1,18 @@
 """What a run tells beside its own rates: odds with everything uncertain, the worst load to expect, the sea it bears.
 
 The ensemble is sailed over the first waves of the run itself, and so are the seas that tell what the setting bears:
-what both need is marched once.
+all at once, and what both need is marched once.
 """
 
 from seaload.deciding.bearing import borne_sea, other_seas
 from seaload.deciding.choice import SeaChoice
 from seaload.deciding.rounds import State
-from seaload.deciding.uncertainty import sail_ensembles
-from seaload.deciding.variants import Comparison, compare
+from seaload.deciding.uncertainty import doubts_of, ensembles_of, jobs_of
+from seaload.deciding.variants import Comparison
 from seaload.evidence.verdict import judge, sampled_rates
 from seaload.result.assemble_dataset import table_of
 from seaload.result.sweep_parts import borne_parts, doubt_parts, told_row
-from seaload.sailing.sail_cases import CaseSailer
+from seaload.sailing.sail_cases import CaseSailer, sail_together
 
 
 class Told:
@@ -24,12 +24,14 @@ class Told:
             sailer.study, sailer.settings, sailer.store, sailer.crew, sailer.account, model=sailer.model,
             deepest=sailer.deepest, blocks=sailer.blocks,
         )  # fmt: skip
-        self.doubts = sail_ensembles(own, {pair[1]: [pair] for pair in self.pairs})
+        ensembles = ensembles_of(own, {pair[1]: [pair] for pair in self.pairs})
         seas = [
             Comparison(own, pair, other_seas(own.settings[pair], own.study, own.study.seas[pair[1]]), first=0)
             for pair in self.pairs
         ]
-        self.effects = dict(zip(self.pairs, compare(seas), strict=True))
+        sail_together([*jobs_of(ensembles), *(job for sea in seas for job in sea.jobs())])
+        self.doubts = doubts_of(ensembles)
+        self.effects = {pair: sea.effects() for pair, sea in zip(self.pairs, seas, strict=True)}
 
     def parts(self, records):
         """{name: (dims, values)} for the result, from the run's own finished cases, {(setting, sea, realisation): ...}.
