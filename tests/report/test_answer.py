@@ -15,6 +15,7 @@ from seaload.command_line.summary import as_json
 from seaload.command_line.work import answers_of
 from seaload.report.board.data import board_data
 from seaload.report.board.page import board_page
+from seaload.report.card.grid import card_grid
 from seaload.report.card.page import card_page
 from seaload.report.read_answer import read_answer
 from seaload.report.run.table import run_table
@@ -63,12 +64,17 @@ def test_what_a_result_does_not_hold_is_none_and_named(answer, run_result):
     assert not {"odds.all_told", "worst.median"} & set(answer.settings[0, 0].absent) and answer.seas[0].absent == ()
 
 
+def card_lines(dataset, answer):
+    """All that is written on the first page of the card."""
+    grid = card_grid(dataset, answer)
+    return [text.get_text() for text in card_page(dataset, answer, grid, range(3), range(2)).texts]
+
+
 def test_the_margin_stands_on_table_page_card_and_board(sweep_result, answer):
     """Worst load of 1 exposure in 20 and what a move does to it, the same on all of them."""
     found = answer.settings[answer.seas[0].shown, 0]
-    share = f"(1 in 20: {100.0 * found.worst['reverse'].one_in_twenty:.0f} %)"
-    card = " ".join(text.get_text() for text in card_page(sweep_result, answer, [0], 1, 1).texts)
-    for shown in (sweep_table(sweep_result, answer), card):
+    share = f"1 in 20: {100.0 * found.worst['reverse'].one_in_twenty:.0f} %"
+    for shown in (sweep_table(sweep_result, answer), " ".join(card_lines(sweep_result, answer))):
         assert share in " ".join(shown.split())
     board = board_data(sweep_result, answer)
     cell = board["fields"]["reverse_worst"][board["sea_of_cell"].index(0) + found.setting]
@@ -138,7 +144,7 @@ def test_no_page_holds_a_size_of_a_move_that_is_not_in_the_dataset(sweep_result,
     other = sweep_result.assign(move_words=(("move",), [f"Way {n} of 77 m" for n in range(len(words))]))
     told = read_answer(other)
     blocks = [cell for block in move_blocks(other, told, 0) for row in block.get("rows", ()) for cell in row[:1]]
-    card = [text.get_text() for text in card_page(other, told, [0], 1, 1).texts]
+    card = card_lines(other, told)
     page = board_page(other, told).split('id="board-data">')[1].split("</script>")[0]
     for shown in (sweep_table(other, told), " ".join(blocks), " ".join(card), page):
         assert "of 77 m" in shown

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from scipy.stats import gumbel_r
 
 from seaload.report.board.data import board_data
-from seaload.report.board.margins import held_out, sea_spans, told_points, worst_in
+from seaload.report.board.margins import held_out, sea_spans, worst_in
 from seaload.report.read_answer import read_answer
+from seaload.report.shared.told_points import told_points
 
 
 @pytest.fixture(scope="module")

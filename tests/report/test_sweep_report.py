@@ -5,7 +5,6 @@ import re
 import numpy as np
 import pytest
 
-from seaload.report.card.page import card_page, save_card
 from seaload.report.read_answer import read_answer
 from seaload.report.shared import answer_words as read
 from seaload.report.shared.wording import one_in
@@ -163,40 +162,6 @@ def test_every_point_of_the_speed_figure_can_be_told_apart():
     places = side_by_side([18.0, 18.0, 18.01, 20.0, 20.0])
     assert len(set(np.round(places, 6))) == 5
     assert np.all(np.abs(places - [18.0, 18.0, 18.01, 20.0, 20.0]) < 0.2)
-
-
-def pdf_pages(path):
-    return len(re.findall(rb"/Type\s*/Page\b(?!s)", path.read_bytes()))
-
-
-def test_the_card_is_one_page_for_a_few_seas(result, tmp_path):
-    few = result.isel(sea=[0, 1, 2])
-    assert pdf_pages(save_card(few, read_answer(few), tmp_path / "card.pdf")) == 1
-
-
-def card_texts(result, answer):
-    figure = card_page(result, answer, list(range(min(result.sizes["sea"], 4))), 1, 1)
-    return [text for text in figure.texts]
-
-
-def test_sentences_on_the_card_are_short(result, answer):
-    for text in card_texts(result, answer):
-        for sentence in re.split(r"(?<=[.!?])\s", text.get_text()):
-            assert len(sentence.split()) <= 12, sentence
-
-
-def test_the_card_is_black_on_white_and_inside_the_page(result, answer):
-    for text in card_texts(result, answer):
-        assert text.get_color() == "black"
-        assert 0.02 < text.get_position()[1] < 0.98
-        assert text.get_fontsize() >= 8.0
-
-
-def test_the_card_orders_moves_by_how_long_they_take(result, answer):
-    words = [text.get_text() for text in card_texts(result, answer)]
-    order = [words.index(head) for head in ("Seconds", "A minute or two", "Ten minutes")]
-    assert order == sorted(order)
-    assert any(word.startswith("BACK OFF: gauge 3") for word in words)
 
 
 def test_the_page_has_the_answer_before_pictures_before_tables(result):

@@ -1,5 +1,5 @@
-"""The margin on the board: the worst load to expect in any time, how far apart it must be to be told as different, how
-far off the reading between points is, and what of the sea moves it most.
+"""The margin on the board: the worst load to expect in any time, how far off the reading between points is, and what of
+the sea moves it most.
 """
 
 import math
@@ -10,7 +10,6 @@ from seaload.report.board.data import interpolate
 
 PASSED = {"median": math.log(2.0), "one_in_twenty": -math.log(0.95)}  # [-] mean number of times passed in the exposure
 SPREAD = math.log(PASSED["median"] / PASSED["one_in_twenty"])  # of the tail between both loads
-LEAST_TOLD = 1.0  # [% of the limit]: what is read off a page in whole points
 HELD_OUT = ("reverse_worst", "normal_worst", "reverse_rate_high", "normal_rate_high")
 ODDS_FLOOR = 1e-4  # [1/h] rates below this are all as rare: how far off they are is not told
 NINE_OF_TEN = 0.9
@@ -24,17 +23,6 @@ def worst_in(median, one_in_twenty, exposure, hours):
     """
     shift = (one_in_twenty - median) / SPREAD * math.log(max(hours / exposure, 1.0))
     return median + shift, one_in_twenty + shift
-
-
-def told_points(answer):
-    """Least difference of worst loads [% of the limit] that the paired sampling of this result supports: the middle of
-    the half widths of all intervals of what a move does."""
-    widths = [
-        50.0 * (change.high - change.low)
-        for sea in answer.seas for found in sea.moves for change in found.worst_change.values()
-        if change is not None and math.isfinite(change.low + change.high)
-    ]  # fmt: skip
-    return max(float(np.median(widths)), LEAST_TOLD) if widths else LEAST_TOLD
 
 
 def held_out(board):

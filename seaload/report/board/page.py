@@ -9,12 +9,13 @@ from seaload.basis.units import DEGREE, HOUR, KNOT, PERCENT
 from seaload.report.board.chart import board_chart
 from seaload.report.board.data import board_data
 from seaload.report.board.gauge import gauge_data
-from seaload.report.board.margins import held_out, sea_spans, told_points
+from seaload.report.board.margins import held_out, sea_spans
 from seaload.report.shared import wording as say
 from seaload.report.shared.answer_words import exposure_words, time_words
 from seaload.report.shared.charts import library
 from seaload.report.shared.page_layout import SIZE, asset, colour_rules, embedded_json, environment, sized, trusted
 from seaload.report.shared.result_reading import attribute, line, number, sea_words
+from seaload.report.shared.told_points import told_points
 
 # name: (label, unit, gap before it, digits shown, slider step, how it stands in a sentence)
 AXES = {

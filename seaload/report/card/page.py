@@ -1,225 +1,221 @@
-"""The settings card: one A4 page to laminate, large type, black on white; short sentences, one number at a
-time."""
+"""The settings card: one landscape A4 a foil to laminate, black on white. Wave heights down, wave angles across."""
 
 import math
 import textwrap
 
+from seaload.basis.cautions import NOT_MODELLED
+from seaload.report.card.grid import card_grid, fixed_axes
+from seaload.report.card.ladder import LEGEND, LEGEND_OF_FACTOR, ladder, rung_words, unequal_words
 from seaload.report.shared import wording as say
 from seaload.report.shared.answer_words import (
+    alarm_words,
     exposure_words,
-    known,
     often_words,
     past_words,
     reading_words,
-    share_words,
 )
 from seaload.report.shared.figure_style import plain
-from seaload.report.shared.result_reading import angle_deg, attribute, line, number, sea_name, setting_values
+from seaload.report.shared.result_reading import attribute, line, sea_name
+from seaload.report.shared.told_points import told_points
 
-LEFT_END = 0.54
-PAPER = (8.27, 11.69)  # [in] A4
-LEFT, MIDDLE, RIGHT = 0.07, 0.56, 0.93
-SEAS_A_PAGE = 4
-NAMED_FROM = 0.8  # [-] of the full type: with more seas a sea is told by its numbers alone
-FOOT = 0.085  # of the page, kept for the lines at its foot
-WIDEST = 10.0  # [-] between the least and the most that a move does in the seas of a page, to be said as a range
-SMALLEST = 9.0  # [points] type on the card
-CLASSES = (("Seconds", 59.0), ("A minute or two", 150.0), ("Ten minutes", math.inf))
-CAUTION_LINES = ("A model, not a warrant.", "Designer's limits and the skipper's judgement rule.")
+PAPER = (11.69, 8.27)  # [in] A4 on its side
+LEFT, RIGHT = 0.035, 0.965
+ROWS_A_PAGE, COLUMNS_A_PAGE = 5, 7
+ROW_HEADS, TRIGGERS = 0.085, 0.215  # of the page's width
+GRID_TOP, GRID_BOTTOM = 0.845, 0.37  # of its height
+LARGEST, SMALLEST = 19.0, 8.5  # [points] type in the cells, on the card
+NOTE = 9.0  # [points]
+LETTER = 0.56  # mean width of a letter over its size
+BORDERS = {"Keep": ("-", 2.6), "Watch": ((0, (4, 2)), 1.8), "Back off": ("-", 1.0), None: ((0, (1, 3)), 0.8)}
+MOST_LETTERS = 150  # in a line
+CAUTION = "A model, not a warrant. The designer's limits and the skipper's judgement rule."
 STYLE = {"font.family": ["DejaVu Sans"], "pdf.fonttype": 42, "text.color": "black"}
 
 
 def save_card(dataset, answer, path):
-    """Writes the card as PDF: one page for up to SEAS_A_PAGE seas, further pages for more; gives the path."""
+    """Writes the card as PDF: one page for up to ROWS_A_PAGE heights and COLUMNS_A_PAGE angles, further pages for more;
+    gives the path."""
     import matplotlib as mpl
     from matplotlib.backends.backend_pdf import PdfPages
 
-    seas = list(range(dataset.sizes["sea"]))
-    each = math.ceil(len(seas) / math.ceil(len(seas) / SEAS_A_PAGE))
-    groups = [seas[i : i + each] for i in range(0, len(seas), each)]
+    grid = card_grid(dataset, answer)
+    parts = [(rows, columns) for rows in split(len(grid.rows), ROWS_A_PAGE)
+             for columns in split(len(grid.columns), COLUMNS_A_PAGE)]  # fmt: skip
     with mpl.rc_context(STYLE), PdfPages(path, metadata={"CreationDate": None, "ModDate": None}) as pages:
-        for number_, group in enumerate(groups, start=1):
-            pages.savefig(card_page(dataset, answer, group, number_, len(groups)))
+        for number, part in enumerate(parts, start=1):
+            pages.savefig(card_page(dataset, answer, grid, *part, page=number, pages=len(parts)))
     return path
 
 
-def card_page(dataset, answer, seas, page, pages):
-    """One page of the card as a figure."""
+def split(count, most):
+    """Ranges of nearly equal length that share out `count`, none longer than `most`."""
+    each = math.ceil(count / math.ceil(count / most))
+    return [range(i, min(i + each, count)) for i in range(0, count, each)]
+
+
+def card_page(dataset, answer, grid, rows, columns, *, page=1, pages=1):
+    """One page of the card, these rows and columns of its `Grid`, as a figure."""
     from matplotlib.figure import Figure
 
     figure = Figure(figsize=PAPER, facecolor="white")
-    write = Writer(figure)
-    more = f"  {page}/{pages}" if pages > 1 else ""
-    write.line(f"SETTINGS CARD{more}", 22, weight="bold")
-    write.line(f"{line(attribute(dataset, 'study'), 40)}: {line(attribute(dataset, 'boat'), 30)}, "
-               f"{line(attribute(dataset, 'foil'))} foil", 12)  # fmt: skip
-    if "reverse" in answer.accepted:
-        odds = say.one_in(answer.accepted["reverse"])
-        write.line(f"Your risk limit, reverse load: {odds} in {exposure_words(answer)}.", 12)
-    scale = min(1.2, 3.9 / len(seas))
-    for sea in seas:
-        write.rule()
-        sea_block(write, dataset, answer, sea, scale)
-    write.rule()
-    moves_block(write, answer, seas)
-    write.bottom(CAUTION_LINES)
+    head_block(figure, dataset, answer, f"  {page}/{pages}" if pages > 1 else "")
+    grid_block(figure, dataset, answer, grid, rows, columns)
+    shown = [answer.seas[grid.cells[key].sea] for key in sorted(grid.cells) if key[0] in rows and key[1] in columns]
+    moves_block(figure, answer, shown)
+    foot_block(figure)
     return figure
 
 
-class Writer:
-    """Lines of type from the top of a page downward."""
-
-    def __init__(self, figure):
-        self.figure, self.y = figure, 0.955
-
-    def line(self, text, size, *, weight="normal", x=LEFT, gap=1.42, columns=None, until=None):
-        """One line, or several when wider than the page; with `until` in type small enough to fit."""
-        each = 0.70 if weight == "bold" else 0.615  # mean width of a letter over its size
-        if until is not None:
-            size = min(size, (until - x) * PAPER[0] * 72.0 / (each * max(len(text), 1)))
-        width = columns or int(((until or RIGHT) - x) * PAPER[0] * 72.0 / (each * size)) + 1
-        for part in textwrap.wrap(text, width) or [""]:
-            self.figure.text(x, self.y, plain(part), fontsize=size, fontweight=weight, va="top", ha="left")
-            self.y -= gap * size / (PAPER[1] * 72.0)
-
-    def rule(self):
-        """A thick line across the page."""
-        from matplotlib.lines import Line2D
-
-        self.y -= 0.004
-        self.figure.add_artist(Line2D([LEFT, RIGHT], [self.y, self.y], color="black", linewidth=1.6))
-        self.y -= 0.010
-
-    def bottom(self, lines):
-        """Small lines at the foot of the page."""
-        for i, text in enumerate(reversed(lines)):
-            self.figure.text(LEFT, 0.03 + 0.017 * i, text, fontsize=10, va="bottom", ha="left")
+def write(figure, x, y, text, size, **more):
+    """One line of type; x, y as shares of the page."""
+    more = {"va": "top", "ha": "left", **more}
+    return figure.text(x, y, plain(text), fontsize=size, **more)
 
 
-def sea_block(write, dataset, answer, sea, scale):
-    """One sea in a row: left what it is and the setting, right the odds and when to act."""
-    told = answer.seas[sea]
-    chosen = told.chosen
-    setting = chosen if chosen is not None else told.closest
-    top = write.y
-    head = (
-        f"Hs {number(dataset, 'sea_hs', sea=sea):.1f} m, {say.significant(number(dataset, 'sea_tp', sea=sea))} s, "
-        f"{angle_deg(dataset, sea):.0f}° from the bow"
+def paragraph(figure, x, y, text, size, right, **more):
+    """Lines of type from y down, as wide as the room up to `right`; gives the height after them."""
+    columns = min(max(int((right - x) * PAPER[0] * 72.0 / (LETTER * size)), 8), MOST_LETTERS)
+    for part in textwrap.wrap(text, columns):
+        write(figure, x, y, part, size, **more)
+        y -= 1.3 * size / (PAPER[1] * 72.0)
+    return y
+
+
+def head_block(figure, dataset, answer, more):
+    """Title, foil, your risk limit, what is alike in all cells, and what the borders say."""
+    study, boat, foil = (line(attribute(dataset, name), 40) for name in ("study", "boat", "foil"))
+    write(figure, LEFT, 0.965, f"SETTINGS CARD{more}", 17, fontweight="bold")
+    name = f"{study}: {boat}, {foil.upper()} FOIL"
+    write(figure, 0.31, 0.961, name, min(13.0, fitting(RIGHT - 0.31, 1.25 * len(name))), fontweight="bold")
+    odds = [f"{side} load {say.one_in(level)}" for side, level in answer.accepted.items()]
+    risk = f"Your risk limit in {exposure_words(answer)}: {', '.join(odds)}. " if odds else ""
+    fixed = fixed_axes(dataset)
+    alike = [
+        f"heel {fixed['heel_deg']:.0f}°" if "heel_deg" in fixed else "",
+        f"keel {fixed['cant_deg']:.0f}°" if "cant_deg" in fixed else "",
+        say.ballast_words(fixed["ballast_shift_m"]) if "ballast_shift_m" in fixed else "",
+    ]
+    same = ", ".join(part for part in alike if part)
+    text = (
+        f"{risk}{f'In every cell: {same}. ' if same else ''}A cell: foil out, rake, top speed, and the load that 1 in "
+        f"20 spells of {exposure_words(answer)} passes."
     )
-    write.line(head, 14 * scale, weight="bold", until=LEFT_END)
-    if scale > NAMED_FROM:
-        write.line(sea_name(dataset, sea), max(9.5 * scale + 1.0, SMALLEST), until=LEFT_END)
-    if setting is None:
-        write.line("No setting can be suggested.", 20 * scale, weight="bold", until=RIGHT)
+    y = paragraph(figure, LEFT, 0.925, text, NOTE, RIGHT)
+    borders = "Thick border: KEEP. Dashed: WATCH, cannot tell yet. Blank, thin: BACK OFF. Dotted: not shown."
+    paragraph(figure, LEFT, y, borders, NOTE, RIGHT)
+
+
+def grid_block(figure, dataset, answer, grid, rows, columns):
+    """The cells, one size of type in all of them, with the rows' readings at which to back off."""
+    left, right = LEFT + ROW_HEADS, RIGHT - TRIGGERS
+    width, height = (right - left) / len(columns), (GRID_TOP - 0.03 - GRID_BOTTOM) / len(rows)
+    size = cell_size([grid.cells.get((i, j)) for i in rows for j in columns], width, height)
+    for n, j in enumerate(columns):
+        middle = left + (n + 0.5) * width
+        write(figure, middle, GRID_TOP, f"{grid.columns[j]}°", 13, ha="center", fontweight="bold")
+    write(figure, LEFT, GRID_TOP, "off the bow:", NOTE, fontweight="bold")
+    write(figure, right + 0.012, GRID_TOP, "Back off when", NOTE + 1.0, fontweight="bold")
+    for m, i in enumerate(rows):
+        top = GRID_TOP - 0.03 - m * height
+        hs, tp, again = grid.rows[i]
+        write(figure, LEFT, top - 0.25 * height, f"Hs {hs:.1f} m", 13, fontweight="bold")
+        write(figure, LEFT, top - 0.25 * height - 0.03, f"{tp:.1f} s", 11)
+        if again:
+            cell = next(grid.cells[i, j] for j in columns if (i, j) in grid.cells)
+            write(figure, LEFT, top - 0.25 * height - 0.055, sea_name(dataset, cell.sea)[:14], SMALLEST)
+        for n, j in enumerate(columns):
+            draw_cell(figure, grid.cells.get((i, j)), (left + n * width, top - height, width, height), size)
+        there = [(grid.columns[j], grid.cells[i, j]) for j in columns if (i, j) in grid.cells]
+        trigger_block(figure, dataset, answer, there, (right + 0.012, top), height)
+
+
+def fitting(width, letters):
+    """Size of type [points] in which so many letters fit a width, a share of the page's."""
+    return width * PAPER[0] * 72.0 / (LETTER * letters)
+
+
+def cell_size(cells, width, height):
+    """The one size of type of all cells [points]: the largest that the fullest of them bears."""
+    lines = [cell.lines for cell in cells if cell is not None and cell.lines]
+    if not lines:
+        return LARGEST
+    longest, most = max(len(text) for cell in lines for text in cell), max(len(cell) for cell in lines)
+    return max(min(LARGEST, fitting(0.94 * width, longest), 0.88 * height * PAPER[1] * 72.0 / (1.25 * most)), SMALLEST)
+
+
+def draw_cell(figure, cell, box, size):
+    """One cell: its border says what to do, its lines how to set the foil."""
+    from matplotlib.patches import Rectangle
+
+    x, y, width, height = box
+    gap = 0.004
+    stroke, thick = BORDERS[cell.act if cell else None]
+    figure.add_artist(Rectangle((x + gap, y + gap), width - 2 * gap, height - 2 * gap, fill=False, edgecolor="black",
+                                linestyle=stroke, linewidth=thick))  # fmt: skip
+    if cell is None or not cell.lines:
+        words = "" if cell is None else "back off" if cell.act == "Back off" else "not shown"
+        write(figure, x + width / 2, y + height / 2, words, NOTE, ha="center", va="center")
         return
-    v = setting_values(dataset, setting, sea)
-    write.line(f"{v['extension_percent']:.0f} % out", 28 * scale, weight="bold", gap=1.25, until=LEFT_END)
-    write.line(f"rake {say.significant(v['rake_deg'])}°   {v['speed_knots']:.1f} kn", 22 * scale, weight="bold")
-    write.line(
-        f"heel {v['heel_deg']:.0f}°   keel {v['cant_deg']:.0f}°   {say.ballast_words(v['ballast_shift_m'])}",
-        max(12 * scale, SMALLEST),
+    step = 1.25 * size / (PAPER[1] * 72.0)
+    top = y + height / 2 + step * (len(cell.lines) - 1) / 2
+    for k, text in enumerate(cell.lines):
+        write(figure, x + width / 2, top - k * step, text, size, ha="center", va="center")
+
+
+def trigger_block(figure, dataset, answer, cells, corner, height):
+    """The reading of a row at which to back off, with its miss rate; one for all angles where they agree."""
+    said = {}
+    for angle, cell in cells:
+        said.setdefault(trigger_line(dataset, answer.seas[cell.sea].trigger), []).append(angle)
+    x, y = corner
+    texts = [words if len(said) == 1 else f"{', '.join(f'{a}°' for a in angles)}: {words}"
+             for words, angles in said.items()]  # fmt: skip
+    letters = sum(map(len, texts)) + 8 * len(texts)
+    room = (RIGHT - x) * PAPER[0] * height * 0.95 * PAPER[1] * 72.0**2
+    size = max(min(NOTE + 2.0, math.sqrt(room / (LETTER * 1.45 * letters))), 7.5)
+    y -= 0.008
+    for text in texts:
+        y = paragraph(figure, x, y, text, size, RIGHT)
+
+
+def trigger_line(dataset, trigger):
+    """A `Trigger` for a row: "gauge 3 below -12 % 2 times in 20 minutes; missed 1 in 3"."""
+    if trigger is None:
+        return "no reading tells in time"
+    return (
+        f"gauge {trigger.station} {past_words(trigger)} {reading_words(dataset, trigger.threshold)}, "
+        f"{often_words(trigger)}; missed {alarm_words(trigger.missed_alarm)}"
     )
-    lowest, write.y = write.y, top
-    if chosen is None:
-        write.line("NO SETTING PASSES; closest:", 13 * scale, weight="bold", x=MIDDLE, until=RIGHT)
-    odds = answer.settings[setting, sea].odds["reverse"].deciding
-    said = "none seen" if odds.best == 0.0 else say.one_in(odds.best)
-    write.line(f"Reverse odds, {exposure_words(answer)}", max(12 * scale, SMALLEST), x=MIDDLE, until=RIGHT)
-    write.line(said, 22 * scale, weight="bold", x=MIDDLE, until=RIGHT, gap=1.3)
-    write.line(f"At worst {say.one_in(odds.high, 'risk')}.", 13 * scale, x=MIDDLE, until=RIGHT)
-    worst = answer.settings[setting, sea].worst["reverse"]
-    if known(worst.one_in_twenty):
-        write.line(f"Worst {share_words(worst)}", max(11 * scale, SMALLEST), x=MIDDLE, until=RIGHT)
-    if told.trigger is not None:
-        act = f"BACK OFF: gauge {told.trigger.station} {past_words(told.trigger)}"
-        reading = f"{reading_words(dataset, told.trigger.threshold)} {often_words(told.trigger)}"
-        write.line(act, 13.5 * scale, weight="bold", x=MIDDLE, until=RIGHT)
-        write.line(reading, 16 * scale, weight="bold", x=MIDDLE, until=RIGHT)
-    write.y = min(lowest, write.y)
 
 
-def moves_block(write, answer, seas):
-    """The moves in three columns by how long they take, and what each does to the rate of reverse events."""
-    found = moves_of([answer.seas[sea] for sea in seas])
-    if not found:
+def moves_block(figure, answer, seas):
+    """The ladder of moves that help, fastest first, and one line of those that make it worse."""
+    rungs = ladder(seas, told_points(answer))
+    if not rungs:
         return
-    columns, before = [], 0.0
-    for head, most in CLASSES:
-        columns.append((head, [line for row in found if before < row["seconds"] <= most for line in move_lines(row)]))
-        before = most
-    room = (write.y - FOOT) * PAPER[1] * 72.0 - 1.42 * 12.5
-    size = min(16.0, *(room / (2.0 + sum(gap for _, gap in lines)) for _, lines in columns))
-    told = any(row["points"] for row in found)
-    head = "worst reverse load, points of its limit" if told else "reverse rate after them (1 = now), or odds"
-    write.line(f"MOVES: {head}", 12.5, weight="bold")
-    top, width = write.y, (RIGHT - LEFT) / len(CLASSES)
-    for i, (head, lines) in enumerate(columns):
-        write.y = top
-        x = LEFT + i * width
-        write.line(head, size * 1.1, weight="bold", x=x, until=x + 0.95 * width)
-        for text, gap in lines:
-            write.line(text, size, x=x, until=x + 0.95 * width, gap=gap)
+    points = any(c is not None for sea in seas for m in sea.moves for c in m.worst_change.values())
+    write(figure, LEFT, GRID_BOTTOM - 0.012, "MOVES THAT HELP, fastest first", NOTE + 2.0, fontweight="bold")
+    write(figure, 0.36, GRID_BOTTOM - 0.012, LEGEND if points else LEGEND_OF_FACTOR, NOTE)
+    helping = [rung_words(each) for each in rungs if each.arrows] or ["None of those tried helps in every sea shown."]
+    top, each = GRID_BOTTOM - 0.048, math.ceil(len(helping) / 2)
+    size = min(12.0, 0.125 * PAPER[1] * 72.0 / (1.35 * each), fitting(0.46, max(map(len, helping))))
+    for k, text in enumerate(helping):
+        column, row = divmod(k, each)
+        y = top - row * 1.35 * size / (PAPER[1] * 72.0)
+        write(figure, LEFT + column * 0.475, y, text, max(size, 7.5))
+    y = top - each * 1.35 * size / (PAPER[1] * 72.0) - 0.006
+    for text in filter(None, unequal_words(rungs)):
+        y = paragraph(figure, LEFT, y, text, NOTE, RIGHT)
 
 
-def move_lines(row):
-    """[(line, gap after it)] of one move: its name, what it does, what it needs."""
-    lines = [(row["name"], 1.2), ("   " + move_words_of(row), 1.5)]
-    if not row["possible"]:
-        lines[-1] = lines[-1][0], 1.2
-        lines.append(("   slow down first", 1.5))
-    return lines
+def foot_block(figure):
+    """What is not modelled, and room for a pencil."""
+    from matplotlib.lines import Line2D
 
-
-def move_words_of(row):
-    """What a move does, over all seas of the card: to the worst load; else small odds, a factor, or the most the odds
-    can be after it.
-    """
-    if row["points"]:
-        return points_range(row["points"])
-    if row["small"]:
-        return "odds small"
-    if row["factors"] or not math.isfinite(row["most"]):
-        return factor_range(row["factors"])
-    return "not known" if row["most"] > say.CERTAIN else f"at worst {say.one_in(row['most'], 'risk')}"
-
-
-def moves_of(told):
-    """Moves of several `SeaAnswer`s put together, fastest first; possible only where possible in all."""
-    found = {}
-    for move in (move for sea in told for move in sea.moves):
-        new = {"name": move.move.words, "seconds": move.move.time, "possible": True, "factors": [], "small": True,
-               "most": 0.0, "points": []}  # fmt: skip
-        row = found.setdefault(move.move.name, new)
-        small = move.odds_after < say.NEVER_SEEN
-        if move.valid and math.isfinite(move.factor) and not small:
-            row["factors"].append(move.factor)
-        row["small"], row["possible"] = row["small"] and small, row["possible"] and move.possible
-        row["most"] = max(row["most"], move.odds_after)
-        change = move.worst_change["reverse"]
-        if move.valid and change is not None and math.isfinite(change.best):
-            row["points"].append(100.0 * change.best)
-    return sorted(found.values(), key=lambda row: (row["seconds"], row["name"]))
-
-
-def points_range(points):
-    """ "12 less", "3 to 12 less", "5 less to 4 MORE": points of the limit over the seas of a page."""
-    low, high = round(min(points)), round(max(points))
-    if low == high:
-        return "as now" if low == 0 else f"{abs(low)} {'less' if low < 0 else 'MORE'}"
-    if high <= 0 or low >= 0:
-        ends = sorted((abs(low), abs(high)))
-        return f"{ends[0]} to {ends[1]} {'less' if high <= 0 else 'MORE'}"
-    return f"{-low} less to {high} MORE"
-
-
-def factor_range(factors):
-    """ "x 0.4", "x 0.3 to 0.5", or that it leaves the validity."""
-    if not factors:
-        return "not known"
-    low, high = min(factors), max(factors)
-    if high > WIDEST * low:
-        return "differs from sea to sea"
-    first, last = (
-        f"{'under 0.01' if f < 0.01 else 'over 100' if f > 100 else say.significant(f)}" for f in (low, high)
-    )
-    return f"× {first}" if first == last else f"× {first} to {last}"
+    figure.add_artist(Line2D([LEFT, RIGHT], [0.128, 0.128], color="black", linewidth=0.8))
+    y = paragraph(figure, LEFT, 0.12, f"Not modelled: {NOT_MODELLED}. {CAUTION}", 8.0, RIGHT)
+    write(figure, LEFT, y - 0.008, "PENCIL  date, sails, tanks, what the gauge read, what was felt:", NOTE)
+    for height in (0.028, 0.052):
+        if height < y - 0.03:
+            stroke = {"color": "black", "linewidth": 0.5, "linestyle": (0, (1, 3))}
+            figure.add_artist(Line2D([LEFT, RIGHT], [height, height], **stroke))
