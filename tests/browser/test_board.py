@@ -12,6 +12,7 @@ from seaload.report.read_answer import read_answer
 from seaload.report.shared import wording
 from seaload.report.shared.result_reading import open_result
 from tests.browser.page_checks import fits_width, printed_pages, visible_text
+from tests.report.test_board_data import place_of
 
 TRIALS = 200
 LEAST_TYPE = 10.0  # [px]
@@ -197,6 +198,15 @@ def test_the_verdict_is_that_of_the_worse_side(opened, pages, board):
         assert text_of(browser, "verdict") == ("Keep", "Watch", "Back off", "Back off")[worst]
         words.add(worst)
     assert len(words) >= 2
+
+
+def test_at_every_simulated_point_the_boards_word_is_that_of_the_answer(opened, pages, board):
+    browser = opened(pages["board"], anew=False)
+    result = open_result(pages["board_result"])
+    told = {pair: found.act for pair, found in read_answer(result).settings.items() if found.act}
+    places = [place_of(result, board, *pair) for pair in told]
+    script = "return arguments[0].map((p) => seaboard.judge.act(seaboard.reading(p)).word)"
+    assert browser.execute_script(script, places) == list(told.values()) and len(set(told.values())) == 3
 
 
 def chart_is_there(browser):
