@@ -25,7 +25,6 @@ from seaload.simulation.layout import (
     PITCH,
     SPEED,
     SWAY,
-    Clock,
 )
 from seaload.simulation.march import march_steps
 from seaload.simulation.model_options import model_factors
@@ -35,12 +34,13 @@ from seaload.simulation.sampling import BOAT_SAMPLES, R_PITCH, R_SPEED, R_WORST_
 from seaload.simulation.sea_table import group_of, sea_components, wave_table
 from seaload.simulation.series import MomentKeeper, SeriesKeeper
 from seaload.simulation.wave_field import anchor_waves
+from seaload.simulation.wave_weights import clock_of
 from seaload.simulation.wind_table import gusty_wind
 from seaload.simulation.workspace import blank_held, blank_work, in_numbers_of
 from seaload.waves.encounter import mean_encounter_frequency
 
 CHUNK = 200  # steps between two counts
-ANCHOR_STEPS = 4
+ANCHOR_STEPS = 6
 BOAT_TARGET, BOAT_LEEWAY = BOAT["target_speed"], BOAT["leeway"]
 MOMENTS = "moments"  # what may be kept of every case
 RAMP = 10.0  # [s] from still water to full sea
@@ -157,7 +157,7 @@ def prepared_run(boat, foil, sea, cases, sampling, named_model=None, *, gust=Non
         boat, foil, sea, [r for _, r in lanes], march, lane_sides(boat, settings),
         seed=sampling.seed, count=sampling.components, model=model, known=known,
     )  # fmt: skip
-    clock = Clock(sampling.step, ANCHOR_STEPS, RAMP)
+    clock = clock_of(known[0], march.boat[BOAT_TARGET], sampling.step, ANCHOR_STEPS, RAMP)
     single = in_numbers_of(np.float32, march)
     work = start_from_calm(march, single, table, trim, sampling.step)
     rules = count_rules(boat, foil, geometries, sampling, march.boat[BOAT_TARGET])

@@ -11,11 +11,12 @@ import numpy as np
 from seaload.simulation.block import ANCHOR_STEPS, RAMP, _Run, count_rules, start_from_calm
 from seaload.simulation.calm import CalmTrim, calm_trim
 from seaload.simulation.counting import close_lane
-from seaload.simulation.layout import BOAT, LANES, Clock
+from seaload.simulation.layout import BOAT, LANES
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_sides, march_arrays
 from seaload.simulation.sea_table import sea_components, wave_table
 from seaload.simulation.series import strip_loads
+from seaload.simulation.wave_weights import clock_of
 from seaload.simulation.workspace import in_numbers_of
 from seaload.waves.encounter import mean_encounter_frequency
 
@@ -44,7 +45,8 @@ def compile_part(boat, foil, sea, case, sampling, named_model, *, march_part):
         seed=sampling.seed, count=sampling.components, model=model,
     )  # fmt: skip
     speeds = march.boat[BOAT["target_speed"]]
-    clock, rules = Clock(sampling.step, ANCHOR_STEPS, RAMP), count_rules(boat, foil, geometries, sampling, speeds)
+    clock = clock_of(components, speeds, sampling.step, ANCHOR_STEPS, RAMP)
+    rules = count_rules(boat, foil, geometries, sampling, speeds)
     work = start_from_calm(march, single, table, trim, sampling.step) if march_part else None
     run = _Run(march, single, reading, table, clock, work, rules, trim, sampling, None, None, 1)
     if march_part:

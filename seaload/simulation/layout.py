@@ -5,7 +5,7 @@ setting. The lane is always the last, contiguous index and always LANES wide; em
 last real one. A lane never looks at another, so a run has the same bits in any company.
 
 Anchors: the waves are summed at anchor times a few steps apart, at the place and heading the boat is about to
-reach, value and rate along the path; from one anchor to the next runs a quintic through the last three. An anchor
+reach, value and rate along the path; what runs from one anchor to the next stands in `wave_weights.py`. An anchor
 row is 2 LANES wide: the values of all lanes, then the rates.
 
 Axes: x along the heading, y square to it to leeward, z up, from the centre of gravity; heave, pitch and roll are
@@ -307,6 +307,7 @@ class Clock(NamedTuple):
     step: float  # [s]
     anchor_steps: int  # steps between two anchors
     ramp: float  # [s] from still water to full sea
+    blend: np.ndarray  # (anchor_steps, 24 LANES) weights of the anchors over each step, float32, see `wave_weights`
 
 
 class Work(NamedTuple):
@@ -319,6 +320,7 @@ class Work(NamedTuple):
     start: np.ndarray
     gathered: np.ndarray
     loads: LoadState  # float32
+    waves: tuple  # wave and rate, (2 wave rows LANES,) each: those of `loads`, at full steps, then in the middle of one
     mode: np.ndarray  # (2, LANES)
     mode_half: np.ndarray
     mode_end: np.ndarray

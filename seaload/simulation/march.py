@@ -21,12 +21,11 @@ from seaload.simulation.sampling import edge_moments, mode_force, sample_boat, s
 from seaload.simulation.stage import clear_totals, hull_loads
 from seaload.simulation.steer import steer
 from seaload.simulation.strip_stage import strip_loads
-from seaload.simulation.wave_field import anchor_waves, waves_between
+from seaload.simulation.wave_field import anchor_waves, waves_of_step, with_waves
 
 clear_totals_in_single = in_single(clear_totals)
 hull_loads_in_single = in_single(hull_loads)
 strip_loads_in_single = in_single(strip_loads)
-waves_between_in_single = in_single(waves_between)
 edge_moments_in_single = in_single(edge_moments)
 sample_loads_in_single = in_single(sample_loads)
 sample_boat_in_single = in_single(sample_boat)
@@ -222,18 +221,6 @@ def read_step(march, reading, work, i, buffer, held):
 
 
 @compiled
-def waves_of_stage(table, clock, work, anchor, within, moved):
-    """Wave rows of a stage, `within` steps after anchor number `anchor` and `moved` [-] of a step further on.
-
-    `table` a `WaveTable`, `clock` a `Clock`, `work` a `Work`, whose wave rows are set.
-    """
-    span = np.float32(clock.step * clock.anchor_steps)
-    older, before, after = anchors_of(work, anchor)
-    share = np.float32((within + moved) / clock.anchor_steps)
-    waves_between_in_single(older, before, after, span, share, table.rated, work.loads.wave, work.loads.rate)
-
-
-@compiled
 def wind_of_stage(wind, number, moved, now):
     """Pull of the wind over its mean of a stage into `now` (LANES,) [-], straight from one full step to the next.
 
@@ -264,11 +251,10 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, w
     `Clock`, `work` a `Work`; `wind` (at least first_step + steps + 1, LANES) pull of the wind over its mean [-] at
     every full step, in single precision. Classical Runge-Kutta of fourth order, in any text on numerical analysis.
     """
-    now, dt = work.loads, clock.step
+    whole, dt = work.loads, clock.step
     boat, state = march.boat.reshape(-1), work.state.reshape(-1)
     began, gathered = work.start.reshape(-1), work.gathered.reshape(-1)
     slope = LANES * L.HULL_WAVE_ROWS * march.hull.shape[0]
-    lateral_slope = now.wave[slope : slope + LANES]
     pull = wind.reshape(-1)
     clear_held_in_single(held)
     for i in range(steps):
@@ -276,15 +262,16 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, w
         anchor, within = number // clock.anchor_steps, number % clock.anchor_steps
         if within == 0:
             new_anchor(single, table, clock, work, anchor, dt * clock.anchor_steps)
-        begin_step(state, began, gathered, now)
+        begin_step(state, began, gathered, whole)
         steer(boat, state, work.heard, number, dt, work.helm)
         for part in range(4):
             last = part == 3
             moved = 0.0 if part == 0 else (1.0 if last else 0.5)  # [-] of the step
             weight = dt / 6.0 if part == 0 or last else dt / 3.0
             ahead = 0.5 * dt if part < 2 else dt
-            if part == 1 or last:  # a step starts where the last one ended, the first in still water
-                waves_of_stage(table, clock, work, anchor, within, moved)
+            if part == 1:  # a step starts where the last one ended, the first in still water
+                waves_of_step(anchors_of(work, anchor), clock, within, table.rated, work.waves)
+            now = with_waves(whole, work.waves, 0 if part == 0 or last else whole.wave.size)
             take_stage(work, work.mode if part == 0 else (work.mode_end if last else work.mode_half))
             clear_totals_in_single(now)
             hull_loads_in_single(single, now)
@@ -292,11 +279,12 @@ def march_steps(march, single, table, clock, reading, work, first_step, steps, w
                 single, now, np.float32(weight), np.float32(ahead), np.float32(last), np.float32(moved * dt)
             )
             wind_of_stage(pull, number, moved, work.wind)
-            accelerations(boat, state, lateral_slope, work.wind, march.density, now.total)
+            accelerations(boat, state, now.wave[slope : slope + LANES], work.wind, march.density, now.total)
             if part == 0:
                 read_step(single, reading, work, i, buffer, held)
             advance_mode(part, boat, work, dt)
             advance_rigid(boat, work, weight, ahead, last)
         remember_flow_in_single(
-            march.strip.shape[0], single.strip.reshape(-1), single.boat.reshape(-1), np.float32(dt), now.out, now.memory
-        )
+            march.strip.shape[0], single.strip.reshape(-1), single.boat.reshape(-1), np.float32(dt), whole.out,
+            whole.memory,
+        )  # fmt: skip

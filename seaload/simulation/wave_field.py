@@ -5,11 +5,12 @@ anchors.
 import numpy as np
 
 from seaload.basis.compile import compiled
+from seaload.basis.lane_blend import INSTANTS, lane_blend
 from seaload.basis.lane_index import at, wide
 from seaload.basis.lane_product import lane_product
 from seaload.basis.sine_cosine import sine_cosine_within, within_half_a_turn
 from seaload.basis.single_precision import in_single
-from seaload.simulation.layout import LANES, S_NY, S_NZ
+from seaload.simulation.layout import LANES, S_NY, S_NZ, LoadState
 from seaload.simulation.wave_layout import (
     DEPTH_TERMS,
     HULL_HEADINGS,
@@ -209,42 +210,27 @@ def anchor_waves(table, march, time, ramp, ramp_rate, course, work, anchor):
 
 
 @compiled
-def mixed_row(anchors, weights, row, mixed):
-    """One `row` of `mixed` (flat) [its own unit]: values and rates of three `anchors`, rows of 2 LANES, by `weights`.
-
-    Those are six, the values' first.
-    """
-    older, before, after = anchors
-    a0, a1, a2, b0, b1, b2 = weights
-    for lane in range(LANES):
-        v0, r0 = older[wide(row, lane)], older[wide(row, LANES + lane)]
-        v1, r1 = before[wide(row, lane)], before[wide(row, LANES + lane)]
-        v2, r2 = after[wide(row, lane)], after[wide(row, LANES + lane)]
-        mixed[at(row, lane)] = a0 * v0 + b0 * r0 + a1 * v1 + b1 * r1 + a2 * v2 + b2 * r2
+def with_waves(loads, waves, first):
+    """The `LoadState` of one instant: all of `loads`, its waves [SI] from place `first` on of `waves`, (wave, rate)."""
+    after = first + loads.wave.size
+    return LoadState(
+        loads.rigid, loads.lags, loads.lags_before, loads.lag_sums, loads.memory, loads.mode, waves[0][first:after],
+        waves[1][first:after], loads.total, loads.out, loads.inflow, loads.recall, loads.mixed, loads.answer,
+        loads.pair, loads.level, loads.slots,
+    )  # fmt: skip
 
 
 @compiled
-def waves_between(older, before, after, span, share, rated, wave, rate):
-    """Wave rows at `share` of the way from `before` to `after`, anchors `span` [s] apart, `older` one more back.
+def waves_of_step(anchors, clock, within, rated, waves):
+    """Wave rows [SI] at the end of a step, then those in its middle, into `waves`, (wave, rate), flat.
 
-    Quintic through the values and rates of all three (Hermite interpolation, in any text on numerical analysis).
-    `older`, `before`, `after` (rows, 2 LANES); `wave`, `rate` flat. The rate is worked out of `rated` rows (rows,) bool
-    alone.
+    `anchors` (older, before, next), (rows, 2 LANES) each, `clock` a `Clock`, `within` steps since the one before,
+    `rated` rows (rows,) bool whose rate is worked out.
     """
-    s = share
-    back, mid, ahead = 0.5 * s * (s - 1.0), 1.0 - s * s, 0.5 * s * (s + 1.0)
-    back_slope, mid_slope, ahead_slope = s - 0.5, -2.0 * s, s + 0.5
-    # value and rate weights: (1 - 2 (s - node) l'(node)) l^2 and (s - node) l^2
-    a0, a1, a2 = (4.0 + 3.0 * s) * back * back, mid * mid, (4.0 - 3.0 * s) * ahead * ahead
-    b0, b1, b2 = (s + 1.0) * back * back * span, s * mid * mid * span, (s - 1.0) * ahead * ahead * span
-    d0 = (3.0 * back * back + 2.0 * (4.0 + 3.0 * s) * back * back_slope) / span
-    d1 = 2.0 * mid * mid_slope / span
-    d2 = (-3.0 * ahead * ahead + 2.0 * (4.0 - 3.0 * s) * ahead * ahead_slope) / span
-    e0 = back * back + 2.0 * (s + 1.0) * back * back_slope
-    e1 = mid * mid + 2.0 * s * mid * mid_slope
-    e2 = ahead * ahead + 2.0 * (s - 1.0) * ahead * ahead_slope
-    first, start, end = older.reshape(-1), before.reshape(-1), after.reshape(-1)
-    for row in range(before.shape[0]):
-        mixed_row((first, start, end), (a0, a1, a2, b0, b1, b2), row, wave)
-        if rated[row]:
-            mixed_row((first, start, end), (d0, d1, d2, e0, e1, e2), row, rate)
+    older, before, following = anchors
+    wave, rate = waves
+    size = wave.size // INSTANTS
+    lane_blend(
+        (older.reshape(-1), before.reshape(-1), following.reshape(-1)), clock.blend[within], rated,
+        (wave[size:], wave[:size]), (rate[size:], rate[:size]),
+    )  # fmt: skip

@@ -51,11 +51,13 @@ def blank_work(march, table, step):
     components, rank, parts = table.omega.size, table.project.shape[0], (table.hull, table.nodes)
     double = lambda *shape: np.zeros(shape)  # noqa: E731
     single = lambda *shape: np.zeros(shape, dtype=np.float32)  # noqa: E731
+    waves = single(2 * rows * LANES), single(2 * rows * LANES)
     return Work(
         state=double(RIGID_ROWS, LANES),
         start=double(RIGID_ROWS, LANES),
         gathered=double(RIGID_ROWS, LANES),
-        loads=load_state(march, np.float32),
+        loads=load_state(march, np.float32)._replace(wave=waves[0][: rows * LANES], rate=waves[1][: rows * LANES]),
+        waves=waves,
         mode=double(2, LANES),
         mode_half=double(2, LANES),
         mode_end=double(2, LANES),

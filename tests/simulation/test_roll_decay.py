@@ -14,13 +14,13 @@ import pytest
 from seaload.simulation import layout as L
 from seaload.simulation.block import _Run, count_rules, start_from_calm
 from seaload.simulation.calm import calm_trim
-from seaload.simulation.layout import Clock
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.motion import accelerations
 from seaload.simulation.prepare import carried_righting, lane_sides, march_arrays
 from seaload.simulation.sampling import R_ROLL
 from seaload.simulation.sea_table import sea_components, wave_table
 from seaload.simulation.stage import loads
+from seaload.simulation.wave_weights import clock_of
 from seaload.simulation.workspace import in_numbers_of, load_state
 from seaload.waves.encounter import mean_encounter_frequency
 from tests.simulation.still_water import STILL, demo_study, varied
@@ -70,7 +70,9 @@ def marched_roll(study, march, reading, geometries, trim, model):
     work = start_from_calm(march, single, table, trim, sampling.step)
     work.state[L.ROLL] = ROLL_AT_START
     rules = count_rules(study.boat, foil, geometries, sampling, march.boat[L.BOAT["target_speed"]])
-    run = _Run(march, single, reading, table, Clock(sampling.step, 4, 10.0), work, rules, trim, sampling, None, None, 1)
+    sea = sea_components(study.seas[0], 1, 30, model)
+    clock = clock_of(sea, march.boat[L.BOAT["target_speed"]], sampling.step, 4, 10.0)
+    run = _Run(march, single, reading, table, clock, work, rules, trim, sampling, None, None, 1)
     parts = []
     for first in range(0, run.steps, 50):
         run.go_on(first, 50)

@@ -32,15 +32,15 @@ from seaload.simulation.layout import (
     T_ACC_SWAY,
     T_ACC_YAW,
     YAW_RATE,
-    Clock,
     Course,
     strip_wave_row,
 )
-from seaload.simulation.march import anchors_of, new_anchor, waves_between_in_single
+from seaload.simulation.march import anchors_of, new_anchor
 from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepare import lane_centre, march_arrays
 from seaload.simulation.sea_table import group_of, sea_components, station_positions, wave_table
-from seaload.simulation.wave_field import anchor_waves
+from seaload.simulation.wave_field import anchor_waves, waves_of_step
+from seaload.simulation.wave_weights import clock_of
 from seaload.simulation.workspace import blank_work, in_numbers_of
 from seaload.studies.load_study import load_study
 from tests.oracles import direct_sum
@@ -238,8 +238,8 @@ def truth_rows(ready, path, lane, t):
 
 def follow(ready, anchor_steps, start_time, lanes, *, seconds=24.0, read_every=37, swing=0.0):
     """{kind: relative error} of the march's waves along the made-up path, as if the boat were marching."""
-    _, march, table, _, _ = ready
-    clock = Clock(STEP, anchor_steps, 10.0)
+    _, march, table, _, components = ready
+    clock = clock_of(components, march.boat[BOAT["target_speed"]], STEP, anchor_steps, 10.0)
     span = STEP * anchor_steps
     path = Path_(march.boat[BOAT["target_speed"]], start_time, swing)
     work = blank_work(march, table, STEP)
@@ -251,21 +251,21 @@ def follow(ready, anchor_steps, start_time, lanes, *, seconds=24.0, read_every=3
         )  # fmt: skip
     wrong, size = {kind: 0.0 for kind in BOUNDS}, {kind: 0.0 for kind in BOUNDS}
     reads = 0
-    for half in range(int(seconds / STEP) * 2):
-        t, within = 0.5 * half * STEP, 0.5 * half % anchor_steps
-        if within == 0.0:
-            states, gains = path.states(t)
+    for half in range(1, int(seconds / STEP) * 2 + 1):  # the end of every half step
+        began, within = 0.5 * (half - 1) * STEP, (half - 1) // 2 % anchor_steps
+        if (half - 1) % (2 * anchor_steps) == 0:
+            states, gains = path.states(began)
             for row, values in states.items():
                 work.state[row] = values
             for row, values in gains.items():
                 loads.total.reshape(-1, LANES)[row] = values
-            anchor = round((start_time + t) / span)
+            anchor = round((start_time + began) / span)
             new_anchor(single, table, clock, work, anchor, span)
         if half % read_every:
             continue
-        share = np.float32(within / anchor_steps)
-        waves_between_in_single(*anchors_of(work, anchor), np.float32(span), share, table.rated, loads.wave, loads.rate)
-        wave, rate = loads.wave.reshape(-1, LANES), loads.rate.reshape(-1, LANES)
+        waves_of_step(anchors_of(work, anchor), clock, within, table.rated, work.waves)
+        t, instant = 0.5 * half * STEP, half % 2
+        wave, rate = (each.reshape(2, -1, LANES)[instant] for each in work.waves)
         reads += 1
         for lane in lanes:
             fast, truth = fast_rows(march, wave, rate, lane), truth_rows(ready, path, lane, t)
