@@ -69,9 +69,16 @@ def joined_at(records, side, levels, prior=SHAPE_PRIOR):
     `prior` (mean, deviation) [-] of the tail's shape. At the limit itself its events are counted. Past other levels
     groups of blocks stand for events; how many events a group holds is what it holds at the limit.
     """
-    blocks, levels = union_blocks(records, side), np.asarray(levels, dtype=float)
     events = np.array([getattr(record, EVENTS[side]) for record in records], dtype=float)
-    found = rates_of_blocks(blocks, records[0].block_time, levels, at_limit=events, prior=prior)
+    return joined_of_blocks(union_blocks(records, side), records[0].block_time, events, levels, prior)
+
+
+def joined_of_blocks(blocks, block_time, events, levels, prior=SHAPE_PRIOR):
+    """The same from `blocks` (n, b) [share of the limit] of `block_time` [s] and the `events` (n,) past the limit in
+    each realisation, (l, 3) [1/s].
+    """
+    levels = np.asarray(levels, dtype=float)
+    found = rates_of_blocks(blocks, block_time, levels, at_limit=events, prior=prior)
     held = (events.sum() + ALIKE) / (counts_past(blocks, 1.0).sum() + ALIKE)
     return found * np.where(levels == 1.0, 1.0, held)[:, None]
 

@@ -106,6 +106,19 @@ def test_the_trace_follows_the_replay_and_leads_it(opened, pages):
     assert len(browser.find_element("id", "chart-trace").get_attribute("aria-label")) > 40
 
 
+def test_an_event_in_the_list_opens_the_replay_at_its_moment_and_a_number_its_origin(opened, pages):
+    browser = opened(pages["run_report.html"])
+    buttons = browser.find_elements("css selector", "[data-replay]")
+    for button in buttons:
+        browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", button)
+        button.click()
+        assert browser.execute_script("return seareplay.frame()") == int(button.get_attribute("data-replay"))
+    summary = browser.find_element("css selector", ".tile summary")
+    browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", summary)
+    summary.click()
+    assert "seed 1." in browser.find_element("css selector", ".tile details").text
+
+
 def test_the_charts_of_a_sweep_show_the_sea_that_is_chosen(opened, pages):
     from selenium.webdriver.support.ui import Select
 

@@ -154,7 +154,7 @@ def test_a_trigger_that_comes_too_late_is_not_waited_for(result):
 def test_figures_say_what_they_leave_out(result, answer):
     drawn = sweep_drawings(result, answer)
     kinds = {re.sub(r"-\d+$", "", name) for name, _, _ in drawn}
-    assert kinds == {"settings-map", "speed-risk", "wave-angle"}
+    assert kinds == {"settings-map", "speed-risk", "tail", "wave-angle"}
     assert all("Not shown:" in caption for _, _, caption in drawn)
 
 

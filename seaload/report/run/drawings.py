@@ -1,16 +1,18 @@
 """From a saved run to its figures: which numbers of the result each one shows, and the files they become."""
 
-import math
-
 import numpy as np
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.report.run import figures as draw
 from seaload.report.run.event_figure import events_drawn
 from seaload.report.run.events import events_of
+from seaload.report.run.gallery import gallery_of
+from seaload.report.run.moment_spectrum import moment_series, moment_spectrum_figure
 from seaload.report.shared.figure_style import save_picture
-from seaload.report.shared.named_values import RATES, Names
+from seaload.report.shared.named_values import SIDES
 from seaload.report.shared.result_reading import number, place_names, sea_name
+from seaload.report.shared.tail_figure import tail_figure
+from seaload.report.shared.tail_reading import tail_of
 
 
 def run_drawings(dataset, setting=0):
@@ -23,12 +25,16 @@ def run_drawings(dataset, setting=0):
             drawn.append((f"sea-spectrum{end}", *spectrum_of(dataset, sea)))
         if holds_minute(dataset, sea):
             drawn.append(("worst-minute", *worst_minute_of(dataset, setting, sea)))
+            if series := moment_series(dataset, setting):
+                drawn.append(("moment-spectrum", *moment_spectrum_figure(series, sea_name(dataset, sea))))
         if events := events_of(dataset, setting, sea):
             drawn.append((f"events{end}", *events_drawn(dataset, setting, sea, events, sea_name(dataset, sea))))
+            drawn.append((f"gallery{end}", *gallery_of(dataset, setting, events)))
         drawn.append((f"load-envelope{end}", *envelope_of(dataset, setting, sea)))
         drawn.append((f"load-cycles{end}", *cycles_of(dataset, setting, sea)))
-        if "block_worst_reverse" in dataset:
-            drawn.append((f"exceedance{end}", *exceedance_of(dataset, setting, sea)))
+        tails = {side: tail_of(dataset, setting, sea, side) for side in SIDES}
+        if all(tails.values()):
+            drawn.append((f"tail{end}", *tail_figure(tails)))
     return drawn
 
 
@@ -140,17 +146,3 @@ def cycles_of(dataset, setting, sea):
         *edges, np.nan_to_num(count) / hours,
         place="the bearing" if name == "bearing" else name, reverse_share=100.0 * ratio,
     )  # fmt: skip
-
-
-def exceedance_of(dataset, setting, sea):
-    """`exceedance_figure` of one sea."""
-    at = {"setting": setting, "sea": sea}
-    blocks = [100.0 * dataset[f"block_worst_{way}"].isel(at).values.ravel() for way in ("reverse", "normal")]
-    kept = np.isfinite(blocks[0])
-    rates = {}
-    for way in ("reverse", "normal"):
-        rate = Names(dataset).first_bounds(RATES[way], **at)
-        rates[way] = tuple(value * HOUR for value in (rate.best, rate.low, rate.high)) if rate else (np.nan,) * 3
-    block = dataset["block"].values
-    seconds = float(block[1] - block[0]) if len(block) > 1 else math.nan
-    return draw.exceedance_figure(blocks[0][kept], blocks[1][kept], block_seconds=seconds, at_limit=rates)

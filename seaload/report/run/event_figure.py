@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from seaload.report.run.events import MOST
+from seaload.report.run.events import MOST, deepest_each_way
 from seaload.report.shared import figure_style as look
 from seaload.report.shared.figure_style import label_line, new_figure, plain, styled
 
@@ -53,4 +53,4 @@ def events_drawn(dataset, setting, sea, events, sea_name):
     for event in reversed(events):
         load = dataset["event_strip_load"].values[event.number] / length / 1e3
         along["reverse" if event.reverse else "normal"] = place, load
-    return event_figure(events[:MOST], along, sea_name)
+    return event_figure(deepest_each_way(events, MOST), along, sea_name)

@@ -14,7 +14,7 @@ from seaload.report.shared.text_table import wrapped
 FEW = 5  # events in the table of the command line
 MOST = 20  # on the page
 AT = 0.005  # [m] from a station, and it is that station
-HEADS = ("time, s", "realisation", "load", "place", "lasted, s", "cause", "speed, kn", "pitch, deg")
+HEADS = ("time, s", "realisation", "load", "place", "lasted, s", "cause", "wave, m", "speed, kn", "pitch, deg")
 
 
 class Event(NamedTuple):
@@ -30,6 +30,7 @@ class Event(NamedTuple):
     cause: str
     speed_knots: float
     pitch_deg: float
+    wave_m: float  # water amidships above still water
     number: int  # in the result
 
 
@@ -52,10 +53,20 @@ def events_of(dataset, setting, sea):
             cause=cause_words(causes, int(at("cause")[i])),
             speed_knots=float(at("speed")[i]) / KNOT,
             pitch_deg=float(at("pitch")[i]) / DEGREE,
+            wave_m=float(at("elevation")[i]),
             number=int(i),
         )
         for i in mine[np.argsort(-at("depth")[mine], kind="stable")]
     ]
+
+
+def deepest_each_way(events, count):
+    """So many of `events`, the deepest first: half of them reverse where there are as many, since each way has its own
+    limit and one of them would otherwise fill the list."""
+    reverse, normal = ([e for e in events if e.reverse == way] for way in (True, False))
+    first = min(len(reverse), max(-(-count // 2), count - len(normal)))
+    shown = reverse[:first] + normal[: count - first]
+    return sorted(shown, key=lambda event: (-event.share_percent, event.number))
 
 
 def cause_words(causes, number):
@@ -79,6 +90,7 @@ def event_cells(event):
         event.place,
         f"{event.duration_s:.2f}",
         event.cause,
+        f"{event.wave_m:+z.1f}",
         f"{event.speed_knots:.1f}",
         f"{event.pitch_deg:z.1f}",
     )
@@ -101,7 +113,7 @@ def count_words(dataset, setting, sea):
 
 NOTE = (
     "Time since the start of the realisation, run-in included; lasted: time past that share. Cause: the largest "
-    "part of the inflow that loads the foil so (her own motion, the waves, lost lift)."
+    "part of the inflow that loads the foil so (her own motion, the waves, lost lift). Wave: the water amidships."
 )
 
 
@@ -111,7 +123,7 @@ def event_lines(dataset, setting, sea):
     if not counts:
         return []
     lines = wrapped(f"EVENTS  {counts}.")
-    cells = [HEADS, *(event_cells(event) for event in events_of(dataset, setting, sea)[:FEW])]
+    cells = [HEADS, *(event_cells(event) for event in deepest_each_way(events_of(dataset, setting, sea), FEW))]
     if len(cells) == 1:
         return lines
     widths = [max(len(row[i]) for row in cells) for i in range(len(HEADS))]

@@ -1,8 +1,19 @@
 """The report of a run: the answer first, then the pictures, the tables, the method, the inputs."""
 
 from seaload.report.run.drawings import run_drawings
-from seaload.report.run.events import HEADS, MOST, NOTE, count_words, event_cells, events_of, motion_rows
-from seaload.report.run.replay_data import can_replay, replay_data
+from seaload.report.run.equivalent import NOTE as EQUIVALENT_NOTE
+from seaload.report.run.equivalent import equivalent_heads, equivalent_rows
+from seaload.report.run.events import (
+    HEADS,
+    MOST,
+    NOTE,
+    count_words,
+    deepest_each_way,
+    event_cells,
+    events_of,
+    motion_rows,
+)
+from seaload.report.run.replay_data import can_replay, replay_data, replay_step
 from seaload.report.run.table import (
     boat_rows,
     gust_lines,
@@ -22,6 +33,7 @@ from seaload.report.shared.answer_words import (
 )
 from seaload.report.shared.doubt_blocks import doubt_blocks
 from seaload.report.shared.figure_style import inline_svg
+from seaload.report.shared.origins import counted_origin, odds_origin
 from seaload.report.shared.page_blocks import input_blocks, method_blocks, tile
 from seaload.report.shared.page_layout import asset, embedded_json, render_page, trusted
 from seaload.report.shared.prescribed_words import TITLE, motion_blocks
@@ -38,9 +50,11 @@ from seaload.report.shared.text_table import rate_cell, wear_cell
 HEADINGS = {
     "worst-minute": "The worst minute",
     "events": "The deepest events",
+    "gallery": "The ten deepest, one by one",
     "load-envelope": "Load along the foil",
-    "exceedance": "How often each share of a limit is passed",
+    "tail": "The tail that carries the odds",
     "load-cycles": "Load cycles",
+    "moment-spectrum": "The spectrum of the moment",
     "sea-spectrum": "The sea",
 }
 
@@ -76,6 +90,11 @@ def answer_blocks(dataset, answer):
     for sea in range(dataset.sizes["sea"]):
         blocks.append({"what": "text", "kind": "muted", "text": f"Sea: {sea_words(dataset, sea)}."})
         blocks.append({"what": "lead", "text": answer_sentences(answer, answer.settings[0, sea])})
+        blocks += [
+            {"what": "origin", "head": f"Where the {side} odds and loads come from",
+             "text": odds_origin(dataset, answer, answer.settings[0, sea], side)}
+            for side in ("reverse", "normal")
+        ]  # fmt: skip
         blocks.append({"what": "tiles", "tiles": answer_tiles(dataset, answer.settings[0, sea])})
         sailed = sailed_words(dataset, 0, sea)
         blocks.append({"what": "text", "kind": "mark" if "NOT SHOWN" in sailed else "", "text": sailed})
@@ -92,8 +111,8 @@ def answer_sentences(answer, found):
         f"Odds of reverse load past the limit in {exposure_words(answer)}: {said(found, 'reverse')}; of load past the "
         f"normal limit: {said(found, 'normal')}. "
     )
-    if told:
-        words += f"{worst_words(answer, found)} {bears_words(answer, found.sea)} {if_right_words(found)} "
+    if told:  # the margin leads
+        words = f"{worst_words(answer, found)} {words}{bears_words(answer, found.sea)} {if_right_words(found)} "
     return words + (
         f"The worst moment simulated reached {worst[0]:.0f} % of the reverse limit and {worst[1]:.0f} % of the normal "
         "one."
@@ -103,11 +122,15 @@ def answer_sentences(answer, found):
 def answer_tiles(dataset, found):
     """Tiles with one number each, its range beneath."""
     carries, _, of_weight = dict(boat_rows(dataset, found.setting, found.sea))["foil carries"].partition(", ")
+    said = lambda what: counted_origin(dataset, found, what)  # noqa: E731
+    events = "Excursions at any place less than 10 s apart, counted as one; exact Poisson interval."
+    wear = "Rainflow cycles with their mean by [foil.NAME.fatigue] of the boat; interval by resampling realisations."
     return [
-        tile("Reverse events past the limit, an hour", rate_cell(found.event_rate)),
-        tile("Reverse events past half the limit, an hour", rate_cell(found.half_rate)),
-        tile("Wear", wear_cell(found.wear), "full-load cycles (0 to 100 %) an hour, worst place"),
-        {"head": "The foil carries", "big": carries, "more": [of_weight]},
+        tile("Reverse events past the limit, an hour", rate_cell(found.event_rate), origin=said(events)),
+        tile("Reverse events past half the limit, an hour", rate_cell(found.half_rate), origin=said(events)),
+        tile("Wear", wear_cell(found.wear), "full-load cycles (0 to 100 %) an hour, worst place", origin=said(wear)),
+        {"head": "The foil carries", "big": carries, "more": [of_weight],
+         "origin": said("Mean over all steps that were kept.")},
     ]  # fmt: skip
 
 
@@ -175,7 +198,14 @@ def table_blocks(dataset, answer):
         if felt := motion_rows(dataset, 0, sea):
             blocks.append({"what": "table", "caption": f"On board and along the foil: {name}", "heads": (),
                            "plain": True, "rows": felt})  # fmt: skip
+        if rows := equivalent_rows(dataset, 0, sea):
+            caption = f"Damage-equivalent moment: {name}"
+            blocks.append({"what": "table", "caption": caption, "heads": equivalent_heads(dataset), "rows": rows,
+                           "plain": False})  # fmt: skip
+            blocks.append({"what": "text", "kind": "note", "text": EQUIVALENT_NOTE})
         blocks += event_blocks(dataset, sea, name)
+        said = counted_origin(dataset, found, "Counted at every step, without keeping the series.")
+        blocks.append({"what": "origin", "head": "Where the numbers of these tables come from", "text": said})
         blocks += [{"what": "text", "kind": "", "text": " ".join(gust_lines(dataset, found))}]
     return blocks
 
@@ -185,13 +215,24 @@ def event_blocks(dataset, sea, name):
     counts = count_words(dataset, 0, sea)
     if not counts:
         return []
-    rows = [event_cells(event) for event in events_of(dataset, 0, sea)[:MOST]]
+    shown = deepest_each_way(events_of(dataset, 0, sea), MOST)
+    steps = [replay_step(dataset, sea, event) for event in shown]
+    rows = [event_cells(event) for event in shown]
+    heads = HEADS
+    if any(step is not None for step in steps):
+        heads = (*HEADS, "replay")
+        rows = [(*row, "" if step is None else opener(step)) for row, step in zip(rows, steps, strict=True)]
     blocks = [{"what": "text", "kind": "", "text": f"Events: {counts}."}]
     if rows:
         caption = f"The deepest events: {name}"
-        blocks.append({"what": "table", "caption": caption, "heads": HEADS, "rows": rows, "plain": False})
+        blocks.append({"what": "table", "caption": caption, "heads": heads, "rows": rows, "plain": False})
         blocks.append({"what": "text", "kind": "note", "text": NOTE})
     return blocks
+
+
+def opener(step):
+    """The button that opens the replay at a step of the kept minute."""
+    return trusted(f'<button type="button" data-replay="{int(step)}">Open</button>')
 
 
 PLACE_NOTE = (

@@ -235,6 +235,12 @@
     }
     draw();
   }
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest("[data-replay]");
+    if (!button) return;
+    go(Number(button.dataset.replay));
+    find("picture").closest("figure").scrollIntoView();
+  });
   open(data.windows[0]); draw();
   function listen(told) { listeners.push(told); told(frame); }
   window.seareplay = { data: data, go: go, frame: () => frame, window: () => window_, listen: listen };

@@ -57,6 +57,16 @@ def replay_data(dataset, setting=0):
     }
 
 
+def replay_step(dataset, sea, event):
+    """Step of the kept minute nearest to an `Event`'s deepest moment; None where it lies outside of it."""
+    if not can_replay(dataset) or int(number(dataset, "kept_sea")) != sea:
+        return None
+    time = dataset["time_minute"].values
+    if event.realisation != int(number(dataset, "kept_realisation")) or not time[0] <= event.time_s <= time[-1]:
+        return None
+    return int(np.argmin(np.abs(time - event.time_s)))
+
+
 def rounded(values, digits):
     """Numbers cut to so many digits, whole ones as integers, so that the page stays small."""
     found = np.round(np.nan_to_num(np.asarray(values, dtype=float)), digits)

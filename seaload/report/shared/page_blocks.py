@@ -26,11 +26,12 @@ METHOD = (
 )
 
 
-def tile(head, cell, *more):
-    """A tile from a table cell "number (interval)"."""
+def tile(head, cell, *more, origin=""):
+    """A tile from a table cell "number (interval)"; `origin` says where the number comes from."""
     big, _, rest = cell.partition(" (")
     span = rest.rstrip(")").replace("< ", "none to ").replace("-", " to ")
-    return {"head": head, "big": big, "more": [*more, *([f"90 % interval {span}"] if rest else [])]}
+    shown = [*more, *([f"90 % interval {span}"] if rest else [])]
+    return {"head": head, "big": big, "more": shown, "origin": origin}
 
 
 def method_blocks(dataset, *further):

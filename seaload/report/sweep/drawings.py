@@ -4,9 +4,17 @@ import numpy as np
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.report.shared.figure_style import save_picture
-from seaload.report.shared.result_reading import angle_deg, number, sea_name, setting_values
+from seaload.report.shared.named_values import SIDES
+from seaload.report.shared.result_reading import angle_deg, number, sea_name, setting_values, setting_words
+from seaload.report.shared.tail_figure import tail_figure
+from seaload.report.shared.tail_reading import tail_of
 from seaload.report.shared.wording import ballast_words, full_load_cycles, significant
 from seaload.report.sweep import figures as draw
+
+OTHERS = (  # said under the tail of a setting
+    "The bar at 100 % may differ from the fit drawn: the odds of a sweep take the shape of the tail from all its "
+    "settings together, and those of a suggestion rest on fresh waves too."
+)
 
 
 def sweep_drawings(dataset, answer):
@@ -20,6 +28,11 @@ def sweep_drawings(dataset, answer):
         if found is not None:
             drawn.append((f"settings-map{end}", *found))
         drawn.append((f"speed-risk{end}", *speed_risk_of(dataset, answer, sea, accepted["reverse"])))
+        setting = answer.seas[sea].shown
+        tails = {side: tail_of(dataset, setting, sea, side) for side in SIDES}
+        if all(tails.values()):
+            figure, caption = tail_figure(tails, f"{sea_name(dataset, sea)}: {setting_words(dataset, setting, sea)}")
+            drawn.append((f"tail{end}", figure, f"{caption} {OTHERS}"))
     angles = {round(angle_deg(dataset, sea)) for sea in range(dataset.sizes["sea"])}
     if len(angles) > 1:
         drawn.append(("wave-angle", *wave_angle_of(dataset, answer, accepted["reverse"])))

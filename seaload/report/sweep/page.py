@@ -5,7 +5,9 @@ import math
 
 from seaload.basis.units import HOUR, KNOT
 from seaload.report.shared import wording as say
+from seaload.report.shared.act_words import WHY
 from seaload.report.shared.answer_words import (
+    DECISION_WORDS,
     act_words,
     bearing_words,
     display_rows,
@@ -17,13 +19,13 @@ from seaload.report.shared.answer_words import (
     points_words,
     ranked_settings,
     readings_words,
-    share_words,
     speed_words,
     suggestion_sentences,
     time_words,
 )
 from seaload.report.shared.doubt_blocks import doubt_blocks
 from seaload.report.shared.figure_style import inline_svg
+from seaload.report.shared.origins import counted_origin, odds_origin
 from seaload.report.shared.page_blocks import input_blocks, method_blocks, tile
 from seaload.report.shared.page_layout import render_page, trusted
 from seaload.report.shared.prescribed_words import TITLE, motion_blocks
@@ -35,6 +37,7 @@ from seaload.report.sweep.setting_charts import chart_blocks
 HEADINGS = {
     "settings-map": "Maps of the settings",
     "speed-risk": "Speed against risk",
+    "tail": "The tails that carry the odds",
     "wave-angle": "Wave angle",
 }
 ON_PAPER = ("settings-map", "speed-risk")  # drawn sea by sea when printed; on the screen the charts show the same
@@ -97,14 +100,14 @@ def answer_blocks(dataset, answer, sea):
     """The suggestion for one sea and its main numbers."""
     found = answer.settings[answer.seas[sea].shown, sea]
     label = "suggested" if answer.seas[sea].chosen is not None else "closest"
-    reverse, normal = (found.odds[side].deciding for side in ("reverse", "normal"))
+    said = lambda what: counted_origin(dataset, found, what)  # noqa: E731
+    act, wear = found.act or DECISION_WORDS[found.decision], "Rainflow cycles at the worst place."
     tiles = [
-        {"head": f"Reverse past the limit ({label})", "big": say.one_in(reverse.best),
-         "more": [*worst_lines(found.worst["reverse"]), f"at worst {say.one_in(reverse.high, 'risk')}"]},
-        {"head": f"Past the normal limit ({label})", "big": say.one_in(normal.best),
-         "more": [*worst_lines(found.worst["normal"]), f"at worst {say.one_in(normal.high, 'risk')}"]},
-        tile("Wear, full-load cycles an hour", wear_cell(found.wear)),
-        {"head": "Speed", "big": f"{found.speed / KNOT:.1f} kn", "more": [speed_words(found)]},
+        {"head": f"To do ({label})", "big": act, "more": [WHY.get(found.act, "")]},
+        *(margin_tile(dataset, answer, found, side) for side in ("reverse", "normal")),
+        tile("Wear, full-load cycles an hour", wear_cell(found.wear), origin=said(wear)),
+        {"head": "Speed", "big": f"{found.speed / KNOT:.1f} kn", "more": [speed_words(found)],
+         "origin": said("Mean while it was simulated.")},
     ]  # fmt: skip
     blocks = [
         {"what": "subhead", "text": sea_words(dataset, sea)},
@@ -115,9 +118,16 @@ def answer_blocks(dataset, answer, sea):
     return [*blocks, {"what": "text", "kind": "", "text": bearing}] if bearing else blocks
 
 
-def worst_lines(worst):
-    """The worst load of a side as one line of a tile; none where it is not known."""
-    return [f"worst {share_words(worst)}"] if known(worst.one_in_twenty) else []
+def margin_tile(dataset, answer, found, side):
+    """The margin of a side first, then its odds."""
+    odds, worst = found.odds[side].deciding, found.worst[side]
+    said = f"{say.one_in(odds.best)} past it in {exposure_words(answer)}, at worst {say.one_in(odds.high, 'risk')}"
+    origin = odds_origin(dataset, answer, found, side)
+    if not known(worst.one_in_twenty):
+        return {"head": f"Past the {side} limit", "big": say.one_in(odds.best), "more": [said], "origin": origin}
+    head = f"Worst {side} load of {exposure_words(answer)}"
+    more = [f"of its limit; 1 in 20: {100.0 * worst.one_in_twenty:z.0f} %", said]
+    return {"head": head, "big": f"{100.0 * worst.median:z.0f} %", "more": more, "origin": origin}
 
 
 def picture_blocks(dataset, answer):
