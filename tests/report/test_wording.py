@@ -1,12 +1,16 @@
 """Words for odds, rates and intervals: what a reader sees, and that rounding never flatters."""
 
 import math
+from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from seaload.report.answer import Bears
 from seaload.report.shared import wording as w
+from seaload.report.shared.answer_words import bears_words
 
 
 @pytest.mark.parametrize(
@@ -110,3 +114,11 @@ def test_one_full_load_swing_is_a_millionth_of_the_reference():
 @pytest.mark.parametrize(("angle", "word"), [(0, "ahead"), (45, "on the bow"), (90, "abeam"), (135, "on the quarter")])
 def test_wave_angles_have_a_sailors_name(angle, word):
     assert word in w.angle_from_bow_words(float(angle))
+
+
+def test_a_single_sea_that_a_setting_bears_is_not_told_as_a_stretch():
+    bears = Bears(math.nan, 15.2, 15.21, math.nan, math.nan)
+    answer = SimpleNamespace(seas={0: SimpleNamespace(bears=bears, shown=0, absent=())})
+    assert bears_words(answer, 0) == "Within the limits for a peak period of 15.2 s, each with the rest as it is."
+    wide = SimpleNamespace(seas={0: SimpleNamespace(bears=replace(bears, tp_most=16.0), shown=0, absent=())})
+    assert "peak periods from 15.2 to 16.0 s" in bears_words(wide, 0)

@@ -160,10 +160,12 @@ def bears_words(answer, sea):
     if known(bears.hs):
         parts.append(f"up to Hs {bears.hs:.1f} m")
     if known(bears.tp_least) and known(bears.tp_most):
-        parts.append(f"peak periods from {bears.tp_least:.1f} to {bears.tp_most:.1f} s")
+        ends = [f"{value:.1f}" for value in (bears.tp_least, bears.tp_most)]
+        one = ends[0] == ends[1]
+        parts.append(f"a peak period of {ends[0]} s" if one else f"peak periods from {ends[0]} to {ends[1]} s")
     if known(bears.angle_least) and known(bears.angle_most):
-        ends = sorted(abs(value) / DEGREE for value in (bears.angle_least, bears.angle_most))
-        parts.append(f"waves {ends[0]:.0f} to {ends[1]:.0f}° off the bow")
+        ends = [f"{x:.0f}" for x in sorted(abs(value) / DEGREE for value in (bears.angle_least, bears.angle_most))]
+        parts.append(f"waves {ends[0] if ends[0] == ends[1] else ' to '.join(ends)}° off the bow")
     words = ""
     if parts:
         words = f"Within the limits for {', '.join(parts)}, each with the rest as it is."
