@@ -6,6 +6,7 @@ from functools import partial
 
 import numpy as np
 
+from seaload.basis.lane_index import lined_up
 from seaload.boat.resistance import floor_speed
 from seaload.boat.slamming import slam_speed
 from seaload.fatigue.constant_life import reference_scale
@@ -245,7 +246,7 @@ class _Run:
                                                  march.boat[BOAT["waterline_length"]]])  # fmt: skip
         self.usual = np.zeros((len(USUAL), LANES))
         self.march_time = self.count_time = 0.0
-        self.buffer = np.zeros((reading.channels + BOAT_SAMPLES, CHUNK, LANES), dtype=np.float32)
+        self.buffer = lined_up(np.zeros((reading.channels + BOAT_SAMPLES, CHUNK, LANES), dtype=np.float32))
         self.keeper = None if keeper is None else keeper(self)
 
     def go(self, stop=None):

@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from seaload.basis.lane_index import lined_up
 from seaload.basis.random_streams import random_stream
 from seaload.simulation.layout import LANES, S_Y, WaveTable, rated_wave_rows
 from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS
@@ -170,15 +171,15 @@ def wave_table(boat, foil, sea, realisations, march, centres_y, *, seed, count, 
         omega=np.ascontiguousarray(components.omega),
         along=np.ascontiguousarray(components.wavenumber * np.cos(components.direction)),
         across=np.ascontiguousarray(components.wavenumber * np.sin(components.direction)),
-        phase=phases_of(sea, seed, realisations, n),
-        swing=swings_of(sea, seed, realisations, n, model).astype(np.float32),
+        phase=lined_up(phases_of(sea, seed, realisations, n)),
+        swing=lined_up(swings_of(sea, seed, realisations, n, model).astype(np.float32)),
         project=shapes.project,
         hull=shapes.hull,
         nodes=shapes.nodes,
         group_start=shapes.start,
         group_nodes=np.array([len(g) for g in shapes.places], dtype=np.int64),
         strip_group=surface,
-        strip_weight=weight.astype(np.float32),
+        strip_weight=lined_up(weight.astype(np.float32)),
         orbital=np.float32(model["orbital"]),
         rated=rated_wave_rows(march.hull.shape[0], strips),
     )

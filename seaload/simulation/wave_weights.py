@@ -9,6 +9,7 @@ surges: short waves are missed several times less, and anchors can lie half as f
 import numpy as np
 
 from seaload.basis.lane_blend import INSTANTS, PARTS
+from seaload.basis.lane_index import lined_up
 from seaload.simulation.layout import LANES, Clock
 
 NODES = np.array([-1.0, 0.0, 1.0])  # anchors, in spans from the one before
@@ -92,4 +93,4 @@ def clock_of(components, speeds, step, anchor_steps, ramp):
     known = {v: np.stack(weights_at(components, v, span, shares)) for v in np.unique(speeds)}  # (2, PARTS, n)
     lanes = np.stack([known[v] for v in speeds], axis=-1)
     blend = np.moveaxis(lanes, 2, 0).reshape(anchor_steps, 2 * INSTANTS * PARTS * LANES)
-    return Clock(step, anchor_steps, ramp, np.ascontiguousarray(blend, dtype=np.float32))
+    return Clock(step, anchor_steps, ramp, lined_up(blend.astype(np.float32)))

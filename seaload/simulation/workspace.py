@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from seaload.basis.lane_index import lined_up
 from seaload.simulation.layout import (
     INFLOW_ROWS,
     LAGS,
@@ -28,7 +29,7 @@ def in_numbers_of(kind, record):
 
     def turned(value):
         if isinstance(value, np.ndarray):
-            return value.astype(kind) if value.dtype.kind == "f" else value
+            return lined_up(value.astype(kind)) if value.dtype.kind == "f" else value
         return kind(value) if isinstance(value, float) else value
 
     return type(record)(*(turned(value) for value in record))
@@ -41,7 +42,7 @@ def load_state(march, kind):
     foil, lags, memory, out = march.foil_strips, LAGS * strips, 2 * strips, STRIP_OUT_ROWS * strips
     sizes = (RIGID_ROWS, lags, lags, lags, memory, 2, rows, rows, TOTAL_ROWS, out)
     span = (INFLOW_ROWS * strips, 2 * strips, 4 * foil, 4 * strips, 4 * foil * foil, 1)
-    arrays = [np.zeros(size * LANES, dtype=kind) for size in (*sizes, *span)]
+    arrays = [lined_up(np.zeros(size * LANES, dtype=kind)) for size in (*sizes, *span)]
     return LoadState(*arrays, slots=np.full(2 * LANES, -1, dtype=np.int64))
 
 
@@ -49,8 +50,8 @@ def blank_work(march, table, step):
     """`Work` for a `march` and a `table`, with every array zero; `step` [s] of the march."""
     rows = wave_row_count(march.hull.shape[0], march.strip.shape[0])
     components, rank, parts = table.omega.size, table.project.shape[0], (table.hull, table.nodes)
-    double = lambda *shape: np.zeros(shape)  # noqa: E731
-    single = lambda *shape: np.zeros(shape, dtype=np.float32)  # noqa: E731
+    double = lambda *shape: lined_up(np.zeros(shape))  # noqa: E731
+    single = lambda *shape: lined_up(np.zeros(shape, dtype=np.float32))  # noqa: E731
     waves = single(2 * rows * LANES), single(2 * rows * LANES)
     return Work(
         state=double(RIGID_ROWS, LANES),
@@ -84,7 +85,7 @@ def blank_held(march, level, usual):
     """`Held` for a `march`: from a share `level` [-] on either side, `usual` (2, LANES) mean pitch [rad] and speed
     [m/s].
     """
-    single = lambda *shape: np.zeros(shape, dtype=np.float32)  # noqa: E731
+    single = lambda *shape: lined_up(np.zeros(shape, dtype=np.float32))  # noqa: E731
     strips = march.foil_strips
     return Held(
         level=np.full((SIDES, LANES), level, dtype=np.float32),
