@@ -157,34 +157,51 @@ def path_rates(state, lane):
 
 
 @compiled
+def advance_row(rows, row, rate, step, lane):
+    """Runge-Kutta update of one `row` of a `lane`, its `rate` [a second] at this stage.
+
+    `rows` (state, start, gathered), flat; `step` (weight [s], ahead [s], last) as in `stage.strip_loads`.
+    """
+    state, start, gathered = rows
+    weight, ahead, last = step
+    sum_ = gathered[at(row, lane)] + weight * rate
+    gathered[at(row, lane)] = sum_
+    state[at(row, lane)] = start[at(row, lane)] + (sum_ if last else ahead * rate)
+
+
+@compiled
 def advance_rigid(boat, work, weight, ahead, last):
     """Runge-Kutta update of the rigid states of a `work` (a `Work`), in double precision.
 
-    `boat` flat, rows as in layout; `weight`, `ahead` [s], `last` as in `stage.strip_loads`.
+    `boat` flat, rows as in layout; `weight`, `ahead` [s], `last` as in `stage.strip_loads`. Places before the rates
+    that move them, holds before what they answer to.
     """
-    state, start, gathered = work.state.reshape(-1), work.start.reshape(-1), work.gathered.reshape(-1)
+    state = work.state.reshape(-1)
+    rows, step = (state, work.start.reshape(-1), work.gathered.reshape(-1)), (weight, ahead, last)
     total, helm = work.loads.total, work.helm
     for lane in range(LANES):
         miss = (boat[at(_TARGET, lane)] - state[at(L.SPEED, lane)]) * boat[at(_SPEED_RATE, lane)]
         lean = -state[at(L.ROLL, lane)] * boat[at(_HEEL_RATE, lane)] * boat[at(_ROLL_FREE, lane)]
         off = -state[at(L.HEADING, lane)] * boat[at(_HELM_RATE, lane)] * boat[at(_YAW_FREE, lane)]
-        r0, r13 = path_rates(state, lane)
-        r1 = state[at(L.HEAVE_RATE, lane)]
-        r2 = state[at(L.PITCH_RATE, lane)]
-        r3 = state[at(L.ROLL_RATE, lane)]
-        r4 = 1.0 * total[at(L.T_ACC_SURGE, lane)]
-        r5 = 1.0 * total[at(L.T_ACC_HEAVE, lane)]
-        r6 = 1.0 * total[at(L.T_ACC_PITCH, lane)]
-        r7 = 1.0 * total[at(L.T_ACC_ROLL, lane)]
-        r8 = bounded_hold(state[at(L.THRUST_HOLD, lane)], miss, boat[at(_SPEED_BOUND, lane)])
-        r9 = bounded_hold(state[at(L.HEEL_HOLD, lane)], lean, boat[at(_HEEL_BOUND, lane)])
-        r10 = 1.0 * total[at(L.T_ACC_SWAY, lane)]
-        r11 = 1.0 * total[at(L.T_ACC_YAW, lane)]
-        r12 = state[at(L.YAW_RATE, lane)]
-        r14 = bounded_hold(state[at(L.HELM_HOLD, lane)], off, boat[at(_RUDDER_LIMIT, lane)])
-        r15 = helm[at(0, lane)]
-        rates = (r0, r1, r2, r3, r4, r5, r6, r7, r8, r9, r10, r11, r12, r13, r14, r15)
-        for row in range(L.RIGID_ROWS):
-            sum_ = gathered[at(row, lane)] + weight * rates[row]
-            gathered[at(row, lane)] = sum_
-            state[at(row, lane)] = start[at(row, lane)] + (sum_ if last else ahead * rates[row])
+        thrust_rate = bounded_hold(state[at(L.THRUST_HOLD, lane)], miss, boat[at(_SPEED_BOUND, lane)])
+        heel_rate = bounded_hold(state[at(L.HEEL_HOLD, lane)], lean, boat[at(_HEEL_BOUND, lane)])
+        helm_rate = bounded_hold(state[at(L.HELM_HOLD, lane)], off, boat[at(_RUDDER_LIMIT, lane)])
+        ahead_rate, aside_rate = path_rates(state, lane)
+        advance_row(rows, L.PATH, ahead_rate, step, lane)
+        advance_row(rows, L.ASIDE, aside_rate, step, lane)
+        advance_row(rows, L.THRUST_HOLD, thrust_rate, step, lane)
+        advance_row(rows, L.HEEL_HOLD, heel_rate, step, lane)
+        advance_row(rows, L.HELM_HOLD, helm_rate, step, lane)
+    for lane in range(LANES):
+        advance_row(rows, L.HEAVE, state[at(L.HEAVE_RATE, lane)], step, lane)
+        advance_row(rows, L.PITCH, state[at(L.PITCH_RATE, lane)], step, lane)
+        advance_row(rows, L.ROLL, state[at(L.ROLL_RATE, lane)], step, lane)
+        advance_row(rows, L.HEADING, state[at(L.YAW_RATE, lane)], step, lane)
+        advance_row(rows, L.RUDDER, helm[at(0, lane)], step, lane)
+    for lane in range(LANES):
+        advance_row(rows, L.SPEED, 1.0 * total[at(L.T_ACC_SURGE, lane)], step, lane)
+        advance_row(rows, L.HEAVE_RATE, 1.0 * total[at(L.T_ACC_HEAVE, lane)], step, lane)
+        advance_row(rows, L.PITCH_RATE, 1.0 * total[at(L.T_ACC_PITCH, lane)], step, lane)
+        advance_row(rows, L.ROLL_RATE, 1.0 * total[at(L.T_ACC_ROLL, lane)], step, lane)
+        advance_row(rows, L.SWAY, 1.0 * total[at(L.T_ACC_SWAY, lane)], step, lane)
+        advance_row(rows, L.YAW_RATE, 1.0 * total[at(L.T_ACC_YAW, lane)], step, lane)
