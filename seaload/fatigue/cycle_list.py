@@ -5,10 +5,10 @@ For files and checks. The march counts into histograms with `rainflow.count_chun
 
 import numpy as np
 
-from seaload.basis.compile import compiled
+from seaload.basis.compile import compiled_with_arrays
 
 
-@compiled
+@compiled_with_arrays
 def reversal_indices(history):
     """Where the `history` (n,) [any unit] turns, first and last sample included; (k,) int64. A plateau counts where it
     starts.
@@ -32,7 +32,7 @@ def reversal_indices(history):
     return found[:count].copy()
 
 
-@compiled
+@compiled_with_arrays
 def closed_cycles(history, reversals):
     """Starts, ends (indices) and counts [-] of the cycles that close between `reversals`, three (k,) arrays, and the
     reversals (j,) that stay open, whose ranges shrink.

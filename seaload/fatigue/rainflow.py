@@ -14,7 +14,7 @@ scale or a mirror, to the last bit. NaN must be refused by the caller: it would 
 
 import numpy as np
 
-from seaload.basis.compile import compiled
+from seaload.basis.compile import compiled, compiled_with_arrays
 from seaload.fatigue.constant_life import cycle_damage
 
 STACK_SIZE = 128
@@ -153,7 +153,7 @@ def count_on(history, closed, stack, state, bins, histogram, damage, curve):
     state[DIRECTION] = 1.0 if rising else -1.0
 
 
-@compiled
+@compiled_with_arrays
 def count_chunk(history, stack, state, bins, histogram, damage, curve):
     """Feed the next samples of one channel and count every cycle they close. Returns nothing.
 
@@ -170,7 +170,7 @@ def count_chunk(history, stack, state, bins, histogram, damage, curve):
     count_on(history, np.empty((CLOSED_SIZE, 3)), stack, state, bins, histogram, damage, curve)
 
 
-@compiled
+@compiled_with_arrays
 def close_residue(stack, state, scratch, bins, histogram, damage, curve):
     """Count what the end of a record leaves open: each open range one half (ASTM E1049-85, 5.4.4).
 

@@ -8,11 +8,11 @@ Closing every record by itself instead loses damage: down to 40 % of it at slope
 
 import numpy as np
 
-from seaload.basis.compile import compiled
+from seaload.basis.compile import compiled_with_arrays
 from seaload.fatigue.rainflow import add_cycles, push_reversal
 
 
-@compiled
+@compiled_with_arrays
 def join_residues(loads, groups, anew, bins, histogram, damage, curve):
     """Count what the residues close among themselves, and the halves that stay open. Returns nothing.
 

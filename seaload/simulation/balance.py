@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from seaload.basis.compile import compiled
+from seaload.basis.compile import compiled_with_arrays
 from seaload.basis.lane_index import at
 from seaload.simulation import layout as L
 from seaload.simulation.layout import BOAT, LANES
@@ -52,7 +52,7 @@ class Balance(NamedTuple):
     sails: Sails
 
 
-@compiled
+@compiled_with_arrays
 def still_water_loads(march, work, heave, pitch):
     """Loads and accelerations at a given trim in still water, all left in `work`, a LoadState at rest.
 

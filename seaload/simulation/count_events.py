@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from seaload.basis.compile import compiled
+from seaload.basis.compile import compiled, compiled_with_arrays
 from seaload.basis.lane_index import at
 from seaload.fatigue.excursions import EVENT_GAP, RELEASE_MARGIN
 from seaload.foil.load_cause import Parts, cause_of
@@ -83,7 +83,8 @@ def file_event(state, running, kept, peaks):
             place = i if kept[i, K_DEPTH] < kept[place, K_DEPTH] else place
         if running[K_DEPTH] <= kept[place, K_DEPTH]:
             return
-    kept[place] = running
+    for row in range(running.size):
+        kept[place, row] = running[row]
 
 
 @compiled
@@ -140,7 +141,7 @@ def take_moment(moment, first, buffer, channels, lane, toward, running):
         running[KEPT_ROWS + s] = moment[at(first + L.MOMENT_ROWS + s, lane)]
 
 
-@compiled
+@compiled_with_arrays
 def count_events(buffer, steps, chunk_start, channels, held, tally, dt, alive):
     """Events and extremes along the span of one chunk, of every lane still `alive` (LANES,).
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from seaload.basis.compile import compiled
+from seaload.basis.compile import compiled, compiled_with_arrays
 from seaload.simulation.layout import LANES
 from seaload.simulation.sampling import R_BOW, R_FOREFOOT
 
@@ -68,7 +68,7 @@ def count_slams(depth, steps, before, least):
     return slams, before
 
 
-@compiled
+@compiled_with_arrays
 def count_motion(buffer, steps, channels, tally, least, alive):
     """Peaks and slams of one chunk of every lane still `alive` (LANES,), into `tally` (MotionTally).
 

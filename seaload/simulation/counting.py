@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from seaload.basis.compile import compiled
+from seaload.basis.compile import compiled, compiled_with_arrays
 from seaload.basis.lane_index import at
 from seaload.fatigue.constant_life import WearCurve
 from seaload.fatigue.cycle_bins import BINS, MEAN_BINS, RANGE_BINS
@@ -236,7 +236,7 @@ def count_place(samples, blocks, scratch, tally, rules, reverse_ratio, lane, pla
             excursion_chunk(history, rules.step, level, RELEASE_MARGIN, state)
 
 
-@compiled
+@compiled_with_arrays
 def count_cycles(samples, steps, scratch, tally, rules, alive, channel):
     """Rainflow of load `channel` of all lanes; a lane that has not yet moved is fed sample by sample.
 
@@ -305,7 +305,7 @@ def count_worst(samples, blocks, scratch, tally, rules, lane, chunk_start, rever
         tally.deepest[lane, 1] = chunk_start + at_step * rules.step
 
 
-@compiled
+@compiled_with_arrays
 def count_block(buffer, steps, chunk_start, reading, tally, rules, alive):
     """Count one chunk of samples of every lane still `alive` (LANES,); `chunk_start` [s] of the march.
 
@@ -353,7 +353,7 @@ def count_block(buffer, steps, chunk_start, reading, tally, rules, alive):
             tally.samples[lane] += steps
 
 
-@compiled
+@compiled_with_arrays
 def close_lane(tally, rules, lane, histogram, damage):
     """Half cycles of the residue of every channel of one `lane`, into copies of its `histogram` and `damage` [-].
 

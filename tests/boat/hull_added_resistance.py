@@ -6,7 +6,7 @@ up, and the push of the wave's slope. Orbital motion fades to half the draught i
 
 import numpy as np
 
-from seaload.basis.compile import compiled
+from seaload.basis.compile import compiled, compiled_with_arrays
 from seaload.boat.hull_section import hull_section_load, relieved_slice, section_shape, stern_weight
 from seaload.boat.resistance import bottom_drag, wave_slope_push
 from tests.boat.hull_in_waves import GRAVITY
@@ -45,7 +45,7 @@ def loads(hull, state, wave):
     return force, moment, a33, a35, a55, aft
 
 
-@compiled
+@compiled_with_arrays
 def rates(hull, state, wave):
     """Rates of heave, pitch and their rates (4,), and the force aft."""
     force, moment, a33, a35, a55, aft = loads(hull, state, wave)
@@ -58,7 +58,7 @@ def rates(hull, state, wave):
     return found, aft
 
 
-@compiled
+@compiled_with_arrays
 def march(hull, start, waves, step):
     """(heave, pitch, force aft) at every full step; `waves` (2 steps + 1, 6, n) at every half one."""
     steps = (waves.shape[0] - 1) // 2

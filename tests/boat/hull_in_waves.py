@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 from scipy.optimize import fsolve
 
-from seaload.basis.compile import compiled
+from seaload.basis.compile import compiled, compiled_with_arrays
 from seaload.boat.hull_section import hull_section_load
 
 GRAVITY = 9.80665
@@ -87,7 +87,7 @@ def hull_forces(hull, heave, pitch, heave_rate, pitch_rate, amplitude, wave_numb
     return force + leaving, moment + edge * leaving, a33, a35, a55
 
 
-@compiled
+@compiled_with_arrays
 def _rates(hull, state, amplitude, wave_number, omega, time):
     force, moment, a33, a35, a55 = hull_forces(
         hull, state[0], state[1], state[2], state[3], amplitude, wave_number, omega, time
@@ -101,7 +101,7 @@ def _rates(hull, state, amplitude, wave_number, omega, time):
     )
 
 
-@compiled
+@compiled_with_arrays
 def march(hull, start, amplitude, wave_number, omega, dt, steps, ramp):
     """States and accelerations (steps, 6): heave, pitch, their rates and accelerations."""
     out = np.empty((steps, 6))

@@ -245,7 +245,7 @@ def follow(ready, anchor_steps, start_time, lanes, *, seconds=24.0, read_every=3
     work = blank_work(march, table, STEP)
     single, loads = in_numbers_of(np.float32, march), work.loads
     anchor = round(start_time / span)
-    for t, rows in zip((-span, 0.0), anchors_of(work, anchor)[:2], strict=True):
+    for t, rows in zip((-span, 0.0), anchors_of.py_func(work, anchor)[:2], strict=True):
         anchor_waves(
             table, single, start_time + t, 1.0, 0.0, path.course(t), work, rows,
         )  # fmt: skip
@@ -263,7 +263,7 @@ def follow(ready, anchor_steps, start_time, lanes, *, seconds=24.0, read_every=3
             new_anchor(single, table, clock, work, anchor, span)
         if half % read_every:
             continue
-        waves_of_step(anchors_of(work, anchor), clock, within, table.rated, work.waves)
+        waves_of_step(anchors_of.py_func(work, anchor), clock, within, table.rated, work.waves)
         t, instant = 0.5 * half * STEP, half % 2
         wave, rate = (each.reshape(2, -1, LANES)[instant] for each in work.waves)
         reads += 1
