@@ -3,6 +3,7 @@
 import base64
 import re
 
+LEAST_TYPE, LEAST_TARGET = 10.0, 44  # [px]
 
 def visible_text(browser, selector):
     """Text a reader sees in an element."""
@@ -18,3 +19,40 @@ def printed_pages(browser):
     """Number of A4 pages the page prints on."""
     printed = browser.execute_cdp_cmd("Page.printToPDF", {"preferCSSPageSize": True, "printBackground": False})
     return len(re.findall(rb"/Type\s*/Page\b(?!s)", base64.b64decode(printed["data"])))
+
+
+TYPE_SIZES = """
+  const seen = (e) => e.getClientRects().length && getComputedStyle(e).visibility !== 'hidden';
+  const found = [];
+  for (const e of document.querySelectorAll('main *, header *, footer *')) {
+    const words = [...e.childNodes].some((n) => n.nodeType === 3 && n.textContent.trim());
+    if (!words || !seen(e)) continue;
+    const size = parseFloat(getComputedStyle(e).fontSize), drawn = e.ownerSVGElement ? e.getScreenCTM() : null;
+    found.push([e.parentNode.textContent.trim().slice(0, 40), size * (drawn ? Math.hypot(drawn.a, drawn.b) : 1)]);
+  }
+  return found;"""
+CLIPPED = """
+  const wide = document.documentElement.clientWidth;
+  return [...document.querySelectorAll('main *, header *, footer *')].filter((e) => {
+    const box = e.getBoundingClientRect();
+    if (!box.width || e.closest('.unseen, .skip') || e.closest('#chart-odds') || e.closest('[hidden]')) return false;
+    const drawn = e.tagName === 'svg' || e.ownerSVGElement, flow = getComputedStyle(e).overflowX;
+    const wider = !drawn && e.scrollWidth > e.clientWidth + 1 && flow !== 'visible';
+    return box.left < -1 || box.right > wide + 1 || wider;
+  }).map((e) => e.id || e.tagName + ' ' + e.textContent.slice(0, 30));"""
+TARGETS = """
+  const small = (e) => e.offsetHeight < arguments[0] || e.offsetWidth < arguments[0];
+  return [...document.querySelectorAll('button, select, summary, nav a, input')]
+    .filter((e) => e.offsetHeight && small(e)).map((e) => [e.id || e.textContent, e.offsetHeight, e.offsetWidth]);"""
+
+
+def small_type(browser):
+    """[(text, size [px])] of what is drawn in smaller type than LEAST_TYPE, drawings at the size they are shown in."""
+    sizes = browser.execute_script(TYPE_SIZES)
+    assert len(sizes) > 100
+    return [found for found in sizes if found[1] < LEAST_TYPE]
+
+
+def small_targets(browser):
+    """Names of buttons, links and fields that a wet finger would miss."""
+    return browser.execute_script(TARGETS, LEAST_TARGET)

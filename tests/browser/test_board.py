@@ -11,11 +11,10 @@ from seaload.report.board.margins import worst_in
 from seaload.report.read_answer import read_answer
 from seaload.report.shared import wording
 from seaload.report.shared.result_reading import open_result
-from tests.browser.page_checks import fits_width, printed_pages, visible_text
+from tests.browser.page_checks import CLIPPED, fits_width, printed_pages, small_targets, small_type, visible_text
 from tests.report.test_board_data import place_of
 
 TRIALS = 200
-LEAST_TYPE = 10.0  # [px]
 
 
 @pytest.fixture(scope="module")
@@ -269,30 +268,6 @@ def test_moves_outside_the_data_say_so(opened, pages):
     assert "no data: not simulated at 16.5 kn" in moves[0]
 
 
-TYPE_SIZES = """
-  const seen = (e) => e.getClientRects().length && getComputedStyle(e).visibility !== 'hidden';
-  const found = [];
-  for (const e of document.querySelectorAll('main *, header *, footer *')) {
-    const words = [...e.childNodes].some((n) => n.nodeType === 3 && n.textContent.trim());
-    if (!words || !seen(e)) continue;
-    const size = parseFloat(getComputedStyle(e).fontSize), drawn = e.getScreenCTM && e.ownerSVGElement;
-    found.push([e.textContent.trim().slice(0, 40), size * (drawn ? Math.abs(e.getScreenCTM().a) : 1)]);
-  }
-  return found;"""
-CLIPPED = """
-  const wide = document.documentElement.clientWidth;
-  return [...document.querySelectorAll('main *, header *, footer *')].filter((e) => {
-    const box = e.getBoundingClientRect();
-    if (!box.width || e.closest('.unseen, .skip') || e.closest('#chart-odds') || e.closest('[hidden]')) return false;
-    const drawn = e.tagName === 'svg' || e.ownerSVGElement, flow = getComputedStyle(e).overflowX;
-    const wider = !drawn && e.scrollWidth > e.clientWidth + 1 && flow !== 'visible';
-    return box.left < -1 || box.right > wide + 1 || wider;
-  }).map((e) => e.id || e.tagName + ' ' + e.textContent.slice(0, 30));"""
-TARGETS = """
-  return [...document.querySelectorAll('button, select, summary, nav a, input')].filter((e) => e.offsetHeight)
-    .filter((e) => e.offsetHeight < 44 || e.offsetWidth < 44).map((e) => [e.id || e.textContent, e.offsetHeight]);"""
-
-
 @pytest.mark.parametrize(("width", "height"), [(390, 844), (820, 1180), (1280, 900)])
 def test_it_fits_can_be_read_and_pressed_by_day_and_by_night(opened, pages, width, height):
     browser = opened(pages["board"], width=width, height=height)
@@ -304,9 +279,7 @@ def test_it_fits_can_be_read_and_pressed_by_day_and_by_night(opened, pages, widt
             browser.execute_script("document.getElementById('ground').click()")
         assert fits_width(browser)
         assert browser.execute_script(CLIPPED) == []
-        sizes = browser.execute_script(TYPE_SIZES)
-        assert len(sizes) > 100 and not [found for found in sizes if found[1] < LEAST_TYPE]
-        assert browser.execute_script(TARGETS) == []
+        assert small_type(browser) == [] and small_targets(browser) == []
         grounds.append(browser.execute_script("return getComputedStyle(document.body).backgroundColor"))
     assert grounds[1] == "rgb(0, 0, 0)" != grounds[0]
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.browser.page_checks import fits_width, printed_pages, visible_text
+from tests.browser.page_checks import fits_width, printed_pages, small_targets, small_type, visible_text
 
 PAGES = ["run_report.html", "sweep_report.html"]
 HOSTILE = (
@@ -18,6 +18,7 @@ def test_it_loads_offline_and_fits(opened, pages, name, width, height):
     assert visible_text(browser, "#answer-head") == "The answer"
     requests = browser.execute_script("return performance.getEntriesByType('resource').length")
     assert requests == 0
+    assert small_type(browser) == [] and small_targets(browser) == []
 
 
 @pytest.mark.parametrize("name", PAGES)

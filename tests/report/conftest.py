@@ -1,5 +1,7 @@
 """Invented results shared by the tests of tables, figures and pages."""
 
+from pathlib import Path
+
 import pytest
 
 from tests.report.invented_result import invented_run, invented_sweep
@@ -9,6 +11,26 @@ from tests.report.invented_result import invented_run, invented_sweep
 def run_result():
     """An invented run of the first study."""
     return invented_run()
+
+
+REFERENCE = Path(__file__).parents[2] / "results" / "reference" / "bow-quarter-swell" / "result.nc"
+
+
+@pytest.fixture(scope="session")
+def real():
+    """The run in the repository: marched, with nothing made up."""
+    from seaload.report.shared.result_reading import open_result
+
+    return open_result(REFERENCE)
+
+
+@pytest.fixture(scope="session")
+def real_page(real):
+    """Its report, drawn once for all tests that look into it."""
+    from seaload.report.read_answer import read_answer
+    from seaload.report.run.page import run_page
+
+    return run_page(real, read_answer(real))
 
 
 ENDED = (4, 2)  # a setting and sea of the invented sweep in which a case left the validity

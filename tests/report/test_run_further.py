@@ -1,25 +1,13 @@
 """What a run shows beside its answer: events of both ways, what the replay opens, spectrum and equivalent moment."""
 
-from pathlib import Path
-
 import numpy as np
 import pytest
 
-from seaload.report.read_answer import read_answer
 from seaload.report.run.equivalent import equivalent_rows, slopes
 from seaload.report.run.events import HEADS, deepest_each_way, event_cells, events_of
 from seaload.report.run.gallery import SHOWN, gallery_of
 from seaload.report.run.moment_spectrum import density_of, moment_series, moment_spectrum_figure
-from seaload.report.run.page import run_page
 from seaload.report.run.replay_data import replay_step
-from seaload.report.shared.result_reading import open_result
-
-REFERENCE = Path(__file__).parents[2] / "results" / "reference" / "bow-quarter-swell" / "result.nc"
-
-
-@pytest.fixture(scope="module")
-def real():
-    return open_result(REFERENCE)
 
 
 def test_the_list_holds_both_ways_where_one_would_fill_it(real):
@@ -50,14 +38,14 @@ def test_an_event_tells_the_wave_amidships(run_result):
     assert event_cells(event)[HEADS.index("wave, m")] == f"{event.wave_m:+.1f}"
 
 
-def test_the_replay_opens_events_of_its_minute_alone(real):
+def test_the_replay_opens_events_of_its_minute_alone(real, real_page):
     time, kept = real["time_minute"].values, int(real["kept_realisation"])
     event = next(event for event in events_of(real, 0, 0) if event.reverse)
     step = replay_step(real, 0, event)
     assert abs(time[step] - event.time_s) <= 0.5 * (time[1] - time[0]) + 1e-6 and event.realisation == kept
     assert replay_step(real, 0, event._replace(realisation=kept + 1)) is None
     assert replay_step(real, 0, event._replace(time_s=float(time[-1]) + 1.0)) is None
-    assert f'data-replay="{step}"' in run_page(real, read_answer(real))
+    assert f'data-replay="{step}"' in real_page
 
 
 def test_the_gallery_draws_the_strips_of_each_event(real):

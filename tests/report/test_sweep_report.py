@@ -7,10 +7,13 @@ import pytest
 
 from seaload.report.read_answer import read_answer
 from seaload.report.shared import answer_words as read
+from seaload.report.shared import charts
+from seaload.report.shared.figure_style import NONE_SEEN
 from seaload.report.shared.wording import one_in
 from seaload.report.sweep.drawings import sweep_drawings
 from seaload.report.sweep.figures import side_by_side
 from seaload.report.sweep.page import move_blocks, setting_blocks, sweep_page
+from seaload.report.sweep.setting_charts import point
 from seaload.report.sweep.table import sweep_table
 
 ENDED = (4, 2)
@@ -156,6 +159,21 @@ def test_figures_say_what_they_leave_out(result, answer):
     kinds = {re.sub(r"-\d+$", "", name) for name, _, _ in drawn}
     assert kinds == {"settings-map", "speed-risk", "tail", "wave-angle"}
     assert all("Not shown:" in caption for _, _, caption in drawn)
+
+
+def test_none_seen_has_one_mark_on_paper_and_screen(result):
+    """A setting without any event: the same shape in both figures and in the chart, and no other point has it."""
+    names = [f"reverse_odds_all_told{end}" for end in ("", "_low")]
+    quiet = result.assign({name: result[name].where(result["setting"] > 3, 0.0) for name in names})
+    told = read_answer(quiet)
+    points = [point(quiet, told, setting, 0) for setting in range(quiet.sizes["setting"])]
+    assert [p["mark"] == charts.NONE_SEEN for p in points] == [p["odds"] == 0.0 for p in points]
+    assert sum(p["odds"] == 0.0 for p in points) == 4
+    drawn = {name: figure for name, figure, _ in sweep_drawings(quiet, told)}
+    marks = [line.get_marker() for line in drawn["speed-risk-1"].axes[0].lines if len(line.get_xdata()) == 1]
+    assert marks.count(NONE_SEEN) == 4
+    angles = drawn["wave-angle"].axes[0].lines
+    assert any(line.get_marker() == NONE_SEEN and len(line.get_xdata()) for line in angles)
 
 
 def test_every_point_of_the_speed_figure_can_be_told_apart():

@@ -2,27 +2,17 @@
 
 import math
 import re
-from pathlib import Path
 
 import numpy as np
 import pytest
 
 from seaload.report.read_answer import read_answer
-from seaload.report.run.page import run_page
 from seaload.report.shared.origins import odds_origin
-from seaload.report.shared.result_reading import open_result
 from seaload.report.shared.tail_figure import tail_figure
 from seaload.report.shared.tail_reading import tail_of
 from seaload.report.sweep.page import answer_blocks
 
-REFERENCE = Path(__file__).parents[2] / "results" / "reference" / "bow-quarter-swell" / "result.nc"
 SIDES = ("reverse", "normal")
-
-
-@pytest.fixture(scope="module")
-def real():
-    """A run that was marched, with nothing made up."""
-    return open_result(REFERENCE)
 
 
 @pytest.mark.parametrize("side", SIDES)
@@ -82,9 +72,8 @@ def test_odds_name_their_count_tail_hours_seed_and_keys(real, side):
     assert f"[risk] exposure_hours, {side}_odds." in said and "[sampling] hours, seed; [[sea]] number 1" in said
 
 
-def test_every_tile_of_a_run_and_a_sweep_leads_to_its_origin(real, sweep_result):
-    page = run_page(real, read_answer(real))
-    tiles = page.split('<div class="tile">')[1:]
+def test_every_tile_of_a_run_and_a_sweep_leads_to_its_origin(real_page, sweep_result):
+    tiles = real_page.split('<div class="tile">')[1:]
     assert len(tiles) == 4 and all("<summary>Where from</summary>" in tile.split("</div>")[0] for tile in tiles)
     blocks = answer_blocks(sweep_result, read_answer(sweep_result), 0)
     numbers = next(block for block in blocks if block["what"] == "tiles")["tiles"][1:]  # the first is a word

@@ -2,6 +2,7 @@
 "use strict";
 const boardCharts = (board, shown) => {
   const W = boardWords, LEAST = 1e-4, SAMPLES = 60, SIDES = ["reverse", "normal"];
+  const MARKS = { reverse: "circle", normal: "square" };
   const byId = (id) => document.getElementById(id);
   const choice = byId("chart-axis"), axes = board.axes.filter((a) => a.values.length > 1 && a.name !== "sea");
   let find = null, here = null, last = null;
@@ -32,7 +33,7 @@ const boardCharts = (board, shown) => {
       const rates = (end) => known.map(([, r]) => clipped(r[rate + end]));
       const says = known.map(([x, r]) => shown(axis, x) + ": " + W.oddsWords(r[rate], r[rate + "_high"], 1));
       find(side + "-points").data = { x: known.map(([x]) => x), odds: rates(""), low: rates("_low"),
-        high: rates("_high"), says };
+        high: rates("_high"), says, mark: known.map(([, r]) => (r[rate] > 0 ? MARKS[side] : "inverted_triangle")) };
     }
     const pad = 0.04 * (to - from), range = find("odds-range");
     range.start = from - pad;

@@ -2,15 +2,16 @@
 
 from seaload.report.shared import charts as draw
 
-EMPTY = {"x": [], "odds": [], "low": [], "high": [], "says": []}
+EMPTY = {"x": [], "odds": [], "low": [], "high": [], "says": [], "mark": []}
 SIDES = (
-    ("reverse", draw.REVERSE, "circle", "solid", "reverse past its limit"),
-    ("normal", draw.NORMAL, "square", "dashed", "past the normal limit"),
+    ("reverse", draw.REVERSE, "solid", "reverse past its limit"),
+    ("normal", draw.NORMAL, "dashed", "past the normal limit"),
 )
 
 
 def board_chart():
     """The chart without its numbers, as JSON: the page's script fills the sources `SIDE-points` and `SIDE-line`."""
+    from bokeh.core.properties import field
     from bokeh.models import ColumnDataSource, HoverTool
 
     made = draw.chart(
@@ -19,7 +20,7 @@ def board_chart():
     made.x_range.name, made.xaxis[0].name = "odds-range", "odds-axis"
     draw.odds_axis(made.yaxis[0])
     found = []
-    for side, colour, marker, dash, words in SIDES:
+    for side, colour, dash, words in SIDES:
         lines = ColumnDataSource({"x": [], "odds": []}, name=f"{side}-line")
         points = ColumnDataSource(dict(EMPTY), name=f"{side}-points")
         line = draw.drawn(made, "line", lines, x="x", y="odds", line_width=2, line_dash=dash, line_color=colour)
@@ -27,7 +28,7 @@ def board_chart():
             made, "segment", points, x0="x", x1="x", y0="low", y1="high", line_width=3, line_color=colour
         )
         dot = draw.drawn(
-            made, "scatter", points, x="x", y="odds", marker=marker, size=10, line_width=2, line_color=colour,
+            made, "scatter", points, x="x", y="odds", marker=field("mark"), size=10, line_width=2, line_color=colour,
             fill_color=draw.PAPER,
         )  # fmt: skip
         made.add_tools(HoverTool(renderers=[dot, whisker], tooltips=[(words, "@says")], point_policy="follow_mouse"))

@@ -21,6 +21,9 @@ const boardOdds = (board, kept) => {
     if (best > 0) {
       const ring = { cx: x(best), cy: 20, r: 7, fill: "var(--paper)", stroke: "var(--ink)", "stroke-width": 3 };
       drawn("circle", ring, svg);
+    } else {
+      const none = { points: "0,13 14,13 7,26", fill: "var(--paper)", stroke: "var(--ink)", "stroke-width": 2 };
+      drawn("polygon", none, svg);
     }
   }
   function cellOf(row, reading, side, hours) {

@@ -233,6 +233,7 @@ def rainflow_figure(mean_edges, range_edges, per_hour, *, place, reverse_share):
     image = axis.pcolormesh(mean_edges, range_edges, seen, **cells)
     bar = figure.colorbar(image, ax=axis, pad=0.02)
     bar.ax.yaxis.set_major_formatter(lambda value, _: significant(value))
+    bar.ax.yaxis.set_minor_formatter(lambda value, _: "")
     bar.set_label("cycles per hour in each cell")
     rows, columns = np.nonzero(per_hour > 0.0)
     x = mean_edges[[columns.min(), columns.max() + 1]]

@@ -13,7 +13,7 @@ SHOWN, COLUMNS = 10, 5
 def gallery_figure(events, place, loads):
     """Small panels, the deepest first; events : `Event`s; place (strips,) [m]; loads (n, strips) [kN/m]."""
     rows = -(-len(events) // COLUMNS)
-    figure, axes = new_figure(rows, COLUMNS, width=9.6, height=1.0 + 1.75 * rows, sharex=True, sharey=True,
+    figure, axes = new_figure(rows, COLUMNS, width=7.4, height=0.9 + 1.4 * rows, sharex=True, sharey=True,
                               squeeze=False)  # fmt: skip
     panels = axes.ravel()
     for axis, event, load in zip(panels, events, loads, strict=False):
@@ -24,9 +24,9 @@ def gallery_figure(events, place, loads):
         axis.plot(place, load, color=colour, drawstyle="steps-mid", linewidth=1.2)
         axis.axvline(event.material_m, color=look.INK, linewidth=0.9, linestyle=(0, (1, 1.5)))
         way = "down" if event.reverse else "up"
-        axis.set_title(plain(f"{event.share_percent:.0f} % {way}, {event.cause}"), fontsize=8.5, color=colour)
+        axis.set_title(plain(f"{event.share_percent:.0f} % {way}, {event.cause}"), fontsize=8, color=colour)
         axis.text(0.98, 0.04, f"{event.realisation + 1}: {event.time_s:.0f} s", transform=axis.transAxes, ha="right",
-                  fontsize=7.5, color=look.MUTED)  # fmt: skip
+                  fontsize=8, color=look.MUTED)  # fmt: skip
     for axis in panels[len(events) :]:
         axis.set_visible(False)
     axes[0, 0].set_ylabel("load [kN/m]")

@@ -49,7 +49,9 @@ def moment_spectrum_figure(series, sea_name):
         at = int(np.argmax(density)) if i == 0 else int(0.1 * len(frequency))
         label_line(axis, frequency[at], max(density[at], LEAST * top), words, colour, va="bottom", offset=(4, 5))
     axis.set(xlabel="frequency felt on board [Hz]", ylabel="density of the moment\n[(% of the normal limit)²/Hz]")
-    axis.xaxis.set_major_formatter(lambda value, _: f"{value:g}")
+    for scale in (axis.xaxis, axis.yaxis):
+        scale.set_major_formatter(lambda value, _: f"{value:g}")
+        scale.set_minor_formatter(lambda value, _: "")
     axis.set_title(look.plain(f"Spectrum of the moment at the bearing: {sea_name}"))
     caption = (
         "Mean of half overlapping parts (Welch 1967); the whole realisation as it is kept, thinned out, so that what "

@@ -15,6 +15,7 @@ INK, MUTED, GRID, PAPER, NORMAL, REVERSE, SEA = (
 FONT = "system-ui, 'Segoe UI', 'DejaVu Sans', Verdana, sans-serif"
 TYPE = "13px"
 LEAST_ODDS = 1e-4  # the left end of every axis of odds: no page names smaller ones
+NONE_SEEN = "inverted_triangle"  # in place of any other mark, on every page: no event was seen, the bar alone speaks
 ODDS_TICKS = {1e-4: "1 in 10,000", 1e-3: "1 in 1,000", 1e-2: "1 in 100", 1e-1: "1 in 10", 1.0: "certain"}
 ELSEWHERE = r"https?://(?:docs\.)?(?:bokeh\.org|cdn\.jsdelivr\.net|developers\.google\.com|maps\.googleapis\.com)"
 

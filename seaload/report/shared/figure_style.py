@@ -45,6 +45,7 @@ PLACE_STROKES = (
     (0, (6, 1.5, 1, 1.5)),
     (0, (3, 1, 1, 1, 1, 1)),
 )
+NONE_SEEN = "v"  # in place of any other mark, at the foot of the axis: no event was seen, the bar alone speaks
 CAPTION_COLUMNS = 124
 DOTS_PER_INCH = 160
 COMPRESSION = 1  # of a PNG, 0 to 9: files 8 % larger than at the usual 6, a tenth less time for a figure

@@ -116,15 +116,16 @@ def speed_risk_figure(points, *, accepted, where, hours):
     figure, axis = new_figure(height=4.4)
     extensions = sorted({round(p["extension_percent"], 3) for p in points})
     colours = dict(zip(extensions, look.place_colours(len(extensions)), strict=True))
-    strokes = {e: ("o", "s", "D", "^", "v", "P", "X")[i % 7] for i, e in enumerate(extensions)}
+    strokes = {e: ("o", "s", "D", "^", "h", "P", "X")[i % 7] for i, e in enumerate(extensions)}
     finite = [p["low"] for p in points if p["low"] > 0] + [p["odds"] for p in points if p["odds"] > 0]
     floor = 10.0 ** math.floor(math.log10(max(min([*finite, accepted]) * 0.5, LEAST_ODDS)))
     for p, x in zip(points, side_by_side([p["speed_knots"] for p in points]), strict=True):
         e = round(p["extension_percent"], 3)
         axis.plot([x, x], [max(p["low"], floor), min(p["high"], 1.0)], color=colours[e], linewidth=1.3, alpha=0.75)
         best = max(p["odds"], floor)
-        hollow = p["decision"] in ("not_shown", "undecided") or p["odds"] <= 0
-        axis.plot([x], [best], strokes[e], color=colours[e], markersize=6,
+        hollow = p["decision"] in ("not_shown", "undecided")
+        stroke = strokes[e] if p["odds"] > 0.0 else look.NONE_SEEN
+        axis.plot([x], [best], stroke, color=colours[e], markersize=6,
                   markerfacecolor=look.PAPER if hollow else colours[e])  # fmt: skip
         if p["decision"] == "not_shown":
             axis.plot([x], [best], "x", color=look.INK, markersize=8)
@@ -144,8 +145,9 @@ def speed_risk_figure(points, *, accepted, where, hours):
     axis.legend(loc="upper left", bbox_to_anchor=(1.0, 1.0), handletextpad=0.2, fontsize=8.5)
     axis.set_title(plain(f"Speed against risk: {where}"))
     caption = (
-        "Bars: 90 % interval that holds sampling, forecast and model together. Hollow: can't tell yet, or none seen; "
-        "crossed: not shown to be within the limits. Settings of one speed are set a little apart. Not shown: wear."
+        "Bars: 90 % interval that holds sampling, forecast and model together. Hollow: can't tell yet; ▽ at the "
+        "foot: none seen; crossed: not shown to be within the limits. Settings of one speed are set a little apart. "
+        "Not shown: wear."
     )
     return figure, caption
 
@@ -187,7 +189,9 @@ def wave_angle_figure(points, *, accepted, setting, hours):
         x = np.array([p["angle_deg"] for p in mine]) + 0.8 * (i - 0.5 * (len(heights) - 1))
         best, low, high = (np.array([p[key] for p in mine], dtype=float) for key in ("odds", "low", "high"))
         axis.vlines(x, np.maximum(low, floor), np.minimum(high, 1.0), color=colours[height], linewidth=1.4)
-        axis.plot(x, np.maximum(best, floor), "o", color=colours[height], linestyle=look.PLACE_STROKES[i % 6])
+        axis.plot(x, np.maximum(best, floor), color=colours[height], linestyle=look.PLACE_STROKES[i % 6])
+        for mark, kind in (("o", best > 0.0), (look.NONE_SEEN, best <= 0.0)):
+            axis.plot(x[kind], np.maximum(best, floor)[kind], mark, color=colours[height])
         ends.append((max(best[-1], floor), x[-1], f"Hs {height:g} m", colours[height]))
     above = {}  # seas whose points fall together: their names one above the other
     for value, at, words, colour in ends:
@@ -204,8 +208,7 @@ def wave_angle_figure(points, *, accepted, setting, hours):
     axis.set_title(plain(f"Risk by wave angle: {setting}"))
     caption = (
         "One setting in every sea of the study; 0° is from dead ahead. Bars: 90 % interval, sampling, "
-        "forecast and model "
-        "together. Lines only lead the eye between seas that were simulated. Not shown: periods, which may "
-        "differ."
+        "forecast and model together; ▽ at the foot: none seen. Lines only lead the eye between seas that were "
+        "simulated. Not shown: periods, which may differ."
     )
     return figure, caption

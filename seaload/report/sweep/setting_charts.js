@@ -8,7 +8,8 @@
   const CODES = ["within", "undecided", "outside", "not_shown"];
   const clipped = (odds) => Math.min(Math.max(odds, LEAST), 1);
   const columns = (rows) => ({ x: rows.map((r) => r.x), odds: rows.map((r) => clipped(r.odds)),
-    low: rows.map((r) => clipped(r.low)), high: rows.map((r) => clipped(r.high)), says: rows.map((r) => r.says) });
+    low: rows.map((r) => clipped(r.low)), high: rows.map((r) => clipped(r.high)), says: rows.map((r) => r.says),
+    mark: rows.map((r) => r.mark) });
   function bright(colour) {
     const n = parseInt(colour.slice(1), 16);
     return 0.3 * (n >> 16) + 0.59 * ((n >> 8) & 255) + 0.11 * (n & 255) > 130;

@@ -18,7 +18,7 @@ MARKERS = {"within": "circle", "undecided": "circle", "outside": "triangle", "no
 SIGNS = {"within": "", "undecided": " ?", "outside": " !", "not_shown": " \u00d7"}
 KINDS = ("odds, upper bound", "odds, best estimate", "wear, full-load cycles an hour")
 SPREAD = 0.5  # of the distance between speeds that points of one speed are drawn apart over
-EMPTY = {"x": [], "odds": [], "low": [], "high": [], "says": []}
+EMPTY = {"x": [], "odds": [], "low": [], "high": [], "says": [], "mark": []}
 CELL = {"rake": [], "extension": [], "colour": [], "ink": [], "written": [], "says": []}
 
 
@@ -85,12 +85,14 @@ def point(dataset, answer, setting, sea):
     return {
         "set": round(asked if math.isfinite(asked) else speed, 2), "decision": code, "best": best,
         "odds": float(f"{odds:.4g}"), "low": float(f"{low:.4g}"), "high": float(f"{high:.4g}"),
+        "mark": MARKERS.get(code, "x") if odds > 0.0 else draw.NONE_SEEN,
         "says": words + (", suggested" if best else ""),
     }  # fmt: skip
 
 
 def speed_block(answer, data):
     """Odds over speed, one point a setting."""
+    from bokeh.core.properties import field
     from bokeh.models import ColumnDataSource, HoverTool, Range1d
 
     speeds = [p["set"] for sea in data["seas"] for p in sea["points"]] or [0.0]
@@ -103,14 +105,14 @@ def speed_block(answer, data):
     )  # fmt: skip
     draw.odds_axis(made.yaxis[0])
     made.xaxis[0].ticker = sorted(set(speeds))
-    for code, marker in MARKERS.items():
+    for code in MARKERS:
         source = ColumnDataSource(dict(EMPTY), name=f"speed-{code}")
         colour = {"within": draw.NORMAL, "outside": draw.REVERSE}.get(code, draw.INK)
         bar = draw.drawn(
             made, "segment", source, x0="x", x1="x", y0="low", y1="high", line_width=1.5, line_color=colour
         )
         dot = draw.drawn(
-            made, "scatter", source, x="x", y="odds", marker=marker, size=10, line_width=2, line_color=colour,
+            made, "scatter", source, x="x", y="odds", marker=field("mark"), size=10, line_width=2, line_color=colour,
             fill_color=colour if code == "within" else draw.PAPER,
         )  # fmt: skip
         made.add_tools(HoverTool(renderers=[dot, bar], tooltips="@says"))
@@ -131,7 +133,7 @@ def speed_block(answer, data):
         "read it. Full circle: within the limits; open circle: can't tell yet; triangle: outside; cross: not shown to "
         "be within; "
         "ring: suggested. Bars are error bars, the dotted line is your risk limit. Settings of one speed stand beside "
-        "one another; odds under 1 in 10,000 are drawn at the lower edge.",
+        "one another; odds under 1 in 10,000 are drawn at the lower edge, and where none was seen \u25bd stands there.",
     }  # fmt: skip
 
 
