@@ -2,12 +2,16 @@
 reload keeps; a sea that builds; the gauge."""
 
 import math
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from seaload.report.board.data import board_data, interpolate
+from seaload.report.board.page import board_page
 from seaload.report.read_answer import read_answer
 from seaload.report.shared.result_reading import open_result
+from tests.report.invented_result import invented_study, invented_sweep
 
 PHONE = {"width": 390, "height": 844}
 MOST_CLICKS = 3
@@ -28,8 +32,9 @@ class Visitor:
 
     def press(self, words):
         """Press the link or button with these words where it is, after bringing it onto the screen."""
-        found = [e for e in self.browser.find_elements("css selector", "button, nav a") if e.text == words]
-        assert len(found) == 1, words
+        named = "[...document.querySelectorAll('button, nav a')].filter((e) => e.textContent.trim() === arguments[0])"
+        found = self.browser.execute_script(f"return {named}", words)
+        assert len(found) == 1 and found[0].is_displayed(), words
         self.browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", found[0])
         found[0].click()
         self.clicks += 1
@@ -197,3 +202,32 @@ def test_the_printed_strip_tells_the_next_watch(opened, pages):
     browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": ""})
     for words in ("Hand-over", "A, as set: 80 % out", "Worst of 3 h", "B, ready: 80 % out", "____"):
         assert words in strip
+
+
+@pytest.fixture(scope="module")
+def plain_boards(tmp_path_factory):
+    """{name: board} of a list of seas that is no grid, of one setting in one sea, and of a result of the version before
+    (see tests/report/test_answer.py), which knows no worst load to expect."""
+    study = invented_study("settings-map")
+    some = invented_sweep(replace(study, settings=study.settings[:4]))
+    one = invented_sweep(replace(study, settings=study.settings[:1], seas=study.seas[:1]))
+    older = open_result(Path(__file__).parents[1] / "report" / "data" / "earlier-sweep.nc")
+    folder, made = tmp_path_factory.mktemp("boards"), {}
+    for name, result in (("list", some), ("one", one), ("older", older)):
+        made[name] = folder / f"{name}.html"
+        made[name].write_text(board_page(result, read_answer(result)), encoding="utf-8")
+    return made
+
+
+@pytest.mark.parametrize("name", ["list", "one", "older"])
+def test_a_board_without_a_grid_answers_and_says_what_it_cannot_tell(opened, plain_boards, name):
+    browser = opened(plain_boards[name], **PHONE)  # the console stays silent, which `opened` looks after
+    read = lambda part: browser.find_element("id", part).text  # noqa: E731
+    assert read("verdict") in ("Keep", "Watch", "Back off") and "of the reverse limit" in read("margin-reverse")
+    assert read("builds-words").startswith("No data: this board holds no range of wave heights")
+    assert ("No data" in read("along-words")) == (name == "one")
+    assert ("simulated" in read("margin-reverse")) == (name == "older")
+    if name == "list":
+        press(browser, "for-3")
+        browser.find_element("css selector", "#axis-sea option:last-child").click()
+        assert browser.execute_script("return seaboard.place.sea") == 2

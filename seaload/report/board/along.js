@@ -43,7 +43,11 @@ const boardAlong = (board, place, judge) => {
   }
   return () => {
     const axis = board.axes.find((a) => a.name === choice.value);
-    if (!axis) return;
+    byId("along").closest("figure").hidden = !axis;
+    if (!axis) {
+      byId("along-words").textContent = "No data: nothing was simulated at more than one value.";
+      return;
+    }
     const points = sampled(axis), unit = axis.unit ? " [" + axis.unit + "]" : "";
     byId("along-words").textContent = words(axis, points);
     const ticks = axis.values.map((v) => [v, String(+v.toFixed(axis.digits))]);

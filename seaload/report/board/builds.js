@@ -4,7 +4,8 @@ const boardBuilds = (board, place, judge, kept, controls, compare, changed) => {
   const W = boardWords, { byId, element, empty } = boardElements, STEPS = 120, LONGEST = 24, STEP = 0.1, MOST = 5;
   const height = board.axes.find((a) => a.name === "hs_m" && a.values.length > 1), state = kept.state;
   if (!height) {
-    byId("builds").hidden = true;
+    for (const part of byId("builds").querySelectorAll(".controls, figure, ul")) part.hidden = true;
+    byId("builds-words").textContent = "No data: this board holds no range of wave heights to build along.";
     return () => {};
   }
   const TOP = height.values[height.values.length - 1];

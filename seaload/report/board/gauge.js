@@ -48,8 +48,11 @@ const boardGauge = (board, place, answer) => {
     if (!now || now.outside) { words.textContent = rule.textContent = ""; return; }
     const near = now.found.reduce((best, corner) => (corner[1] > best[1] ? corner : best))[0];
     const sea = gauge.seas[board.sea_of_cell[near]];
-    byId("gauge").hidden = !gauge.seas.some((each) => each.stations.length);
-    if (!sea.stations.length) { words.textContent = rule.textContent = "No reading is known in this sea."; return; }
+    if (!sea.stations.length) {
+      words.textContent = "";
+      rule.textContent = "No data: no gauge reading is known in this sea.";
+      return;
+    }
     fill(sea);
     const shown = sea.stations.find((s) => String(s.station) === station.value);
     words.textContent = verdict(sea, shown);
