@@ -23,13 +23,15 @@ from seaload.evidence.load_change import common_loads
 from seaload.evidence.rate_intervals import worst_wear
 from seaload.fatigue.other_ultimates import ln_wear_change
 from seaload.sailing.sail_cases import sail_together
+from seaload.simulation.layout import LANES
 from seaload.waves.bulk import deep_wavelength
 
 ROWS = {  # first rows of the designs of 12 and 20 runs, Plackett & Burman 1946
     12: (1, 1, -1, 1, 1, 1, -1, -1, -1, 1, -1),
     20: (1, 1, -1, -1, 1, 1, 1, 1, -1, 1, -1, 1, -1, -1, -1, -1, 1, 1, -1),
 }
-REALISATIONS = 8
+REALISATIONS = 8  # of two settings as many as fit side by side
+HALVED = 2  # shorter realisations in place of one where those of a single setting would fill half a block
 MARCHED = {
     "lift_slope": "lift_slope_factor",
     "steering_gain": "steering_gain_factor",
@@ -88,15 +90,16 @@ def of_forecast(entry, deviations):
     """Factor on the forecast's height or period so many `deviations` off [-]: log-normal, so never below nothing."""
     return exp(deviations * deviation(entry))
 
-LEAST_COMPLETE = 6  # realisations that every run of an ensemble has to sail to its end
+LEAST_COMPLETE = 0.75  # [-] of the realisations, that every run of an ensemble has to sail to their end
 BLIND = "cases ended early among those that tell what is uncertain: no odds are sure"
 
 
 class Ensemble:
-    """The designed runs of one setting in one sea."""
+    """The designed runs of one setting in one sea, over `count` realisations."""
 
-    def __init__(self, sailer, pair):
+    def __init__(self, sailer, pair, count=None):
         self.sailer, self.pair, self.study = sailer, pair, sailer.study
+        self.count = REALISATIONS if count is None else count
         self.sea = self.study.seas[pair[1]]
         self.foil = self.study.boat.foils[self.study.foil_side]
         self.entries, self.bent, self.others = sorted_inputs(inputs_of(self.study, self.sea))
@@ -129,17 +132,17 @@ class Ensemble:
 
     def jobs(self):
         """What has to be sailed, for `sail_together`."""
-        wanted = [(*self.pair, r) for r in range(REALISATIONS)]
+        wanted = [(*self.pair, r) for r in range(self.count)]
         return [(each, wanted) for each in (self.as_it_is, *self.runs, *self.nodes.values())]
 
-    def records_of(self, sailer, realisations=range(REALISATIONS)):
-        """The finished cases of one run, of some `realisations`."""
-        return [sailer.records[*self.pair, r] for r in realisations]
+    def records_of(self, sailer, realisations=None):
+        """The finished cases of one run, of some `realisations` (all unless said)."""
+        return [sailer.records[*self.pair, r] for r in (range(self.count) if realisations is None else realisations)]
 
     def complete(self):
         """Realisations that the setting as it is and every run of the design sailed to their end."""
         sailed = [self.records_of(each) for each in (self.as_it_is, *self.runs)]
-        return [r for r in range(REALISATIONS) if not any(records[r].status in ENDED_EARLY for records in sailed)]
+        return [r for r in range(self.count) if not any(records[r].status in ENDED_EARLY for records in sailed)]
 
     def doubt(self):
         """The finished runs as `Doubt`: by the realisations in which no run of the design came to an early end.
@@ -147,8 +150,8 @@ class Ensemble:
         Where those are too few, what is uncertain is not known.
         """
         complete = self.complete()
-        blind = len(complete) < LEAST_COMPLETE
-        told_by = range(REALISATIONS) if blind else complete
+        blind = len(complete) < LEAST_COMPLETE * self.count
+        told_by = range(self.count) if blind else complete
         told = {
             key: records for key, records in ((key, self.records_of(run, told_by)) for key, run in self.nodes.items())
             if not any(record.status in ENDED_EARLY for record in records)
@@ -168,7 +171,7 @@ class Ensemble:
         means = {side: read[side][2] for side in SIDES}
         return Doubt(
             names, shifts, growths, means, bends, self.study.hs_tp_correlation, tuple(wears),
-            self.untold(told) + ((BLIND,) if blind else fewer(len(complete))), blind,
+            self.untold(told) + ((BLIND,) if blind else fewer(len(complete), self.count)), blind,
         )  # fmt: skip
 
     def loads_on(self, side, groups, told):
@@ -255,11 +258,11 @@ class Ensemble:
         return tuple(found)
 
 
-def fewer(complete):
-    """Plain words, in a tuple, where no more than `complete` realisations tell what is uncertain; else nothing."""
-    if complete == REALISATIONS:
+def fewer(complete, count):
+    """Plain words, in a tuple, where only `complete` of `count` realisations tell what is uncertain; else nothing."""
+    if complete == count:
         return ()
-    left_out = f"{REALISATIONS - complete} of {REALISATIONS} realisations left out"
+    left_out = f"{count - complete} of {count} realisations left out"
     return (f"{left_out}: a case ended early in a run that tells what is uncertain",)
 
 
@@ -294,7 +297,22 @@ def sail_ensembles(sailer, pivots):
 
 def ensembles_of(sailer, pivots):
     """{sea: [Ensemble of each of its `pivots`, as in `sail_ensembles`]}, yet to be sailed."""
-    return {sea: [Ensemble(sailer, pair) for pair in pairs] for sea, pairs in pivots.items()}
+    found = {}
+    for sea, pairs in pivots.items():
+        own, count = filling(sailer, REALISATIONS) if len(pairs) == 1 else (sailer, REALISATIONS)
+        found[sea] = [Ensemble(own, pair, count) for pair in pairs]
+    return found
+
+
+def filling(sailer, count):
+    """(sailer, count) of shorter realisations in place of the `count` of one setting, as much sea in less time.
+
+    A block takes as long with half of its lanes; shorter realisations side by side fill it. As they are where even the
+    shorter ones would not fit.
+    """
+    if count * HALVED > LANES:
+        return sailer, count
+    return sailer.of_length(sailer.study.sampling.realisation_time / HALVED), count * HALVED
 
 
 def jobs_of(ensembles):

@@ -90,12 +90,13 @@ def foreseen(doubt, side, sampled, risk, level, error):
 
 
 class Comparison:
-    """Changes of one setting in one sea, sailed together with the setting as it is over realisations from `first` on:
-    fresh waves unless said.
+    """Changes of one setting in one sea, sailed together with the setting as it is over `count` realisations from
+    `first` on: fresh waves unless said.
     """
 
-    def __init__(self, sailer, pair, changes, first=FRESH):
-        self.pair, self.changes, self.cases = pair, changes, range(first, first + REALISATIONS)
+    def __init__(self, sailer, pair, changes, first=FRESH, count=None):
+        count = REALISATIONS if count is None else count
+        self.pair, self.changes, self.cases = pair, changes, range(first, first + count)
         self.study = sailer.study
         self._as_it_is = Change("", sailer.settings[pair])
         self._groups = {}  # {model: [(change, its number among the settings)]}

@@ -2,6 +2,8 @@
 back.
 """
 
+from dataclasses import replace
+
 from seaload.basis.records import STATUS_DONE, STATUS_NAMES
 from seaload.basis.units import HOUR
 from seaload.sailing.block_task import BlockTask, load_kernels
@@ -75,6 +77,13 @@ class CaseSailer:
         settings = self.settings if settings is None else settings
         model = {**self.model, **changes}
         return CaseSailer(self.study, settings, self.store, self.crew, self.account, model=model, blocks=self.blocks)
+
+    def of_length(self, time):
+        """A sailer of the same settings and model over realisations of `time` [s]; store, crew, account are shared."""
+        study = replace(self.study, sampling=replace(self.study.sampling, realisation_time=time))
+        return CaseSailer(
+            study, self.settings, self.store, self.crew, self.account, model=self.model, blocks=self.blocks
+        )  # fmt: skip
 
     def sail(self, wanted):
         """Have all these cases, (setting, sea, realisation) numbers, finished in `records`."""
@@ -178,13 +187,15 @@ def blocks_of(cases, of=lambda case: case):
 
 
 def begin_blocks(asked):
-    """Have (sailer, case) marched, those of sailers with the same model side by side: a block costs the same half full.
+    """Have (sailer, case) marched, those of the same model and length of realisations side by side: a block costs the
+    same half full.
 
     A case has the same bits in any company.
     """
     alike = {}
     for sailer, case in asked:
-        alike.setdefault((tuple(sorted(sailer.model.items())), sailer.deepest), []).append((sailer, case))
+        length = sailer.study.sampling.realisation_time
+        alike.setdefault((tuple(sorted(sailer.model.items())), length, sailer.deepest), []).append((sailer, case))
     for some in alike.values():
         first = some[0][0]
         first.compile_first()

@@ -1,14 +1,14 @@
 """What a run tells beside its own rates: odds with everything uncertain, the worst load to expect, the sea it bears.
 
-The ensemble is sailed over the first waves of the run itself, and so are the seas that tell what the setting bears:
-all at once, and what both need is marched once.
+The ensemble and the seas that tell what the setting bears are sailed over the same waves, all at once, and what both
+need is marched once: in shorter realisations than those of the run, which fill a block.
 """
 
 from seaload.deciding.bearing import borne_sea, other_seas
 from seaload.deciding.choice import SeaChoice
 from seaload.deciding.rounds import State
-from seaload.deciding.uncertainty import doubts_of, ensembles_of, jobs_of
-from seaload.deciding.variants import Comparison
+from seaload.deciding.uncertainty import doubts_of, ensembles_of, filling, jobs_of
+from seaload.deciding.variants import REALISATIONS, Comparison
 from seaload.evidence.verdict import judge, sampled_rates
 from seaload.result.assemble_dataset import table_of
 from seaload.result.sweep_parts import borne_parts, doubt_parts, told_row
@@ -25,8 +25,9 @@ class Told:
             deepest=sailer.deepest, blocks=sailer.blocks,
         )  # fmt: skip
         ensembles = ensembles_of(own, {pair[1]: [pair] for pair in self.pairs})
+        short, count = filling(own, REALISATIONS)
         seas = [
-            Comparison(own, pair, other_seas(own.settings[pair], own.study, own.study.seas[pair[1]]), first=0)
+            Comparison(short, pair, other_seas(own.settings[pair], own.study, own.study.seas[pair[1]]), 0, count)
             for pair in self.pairs
         ]
         sail_together([*jobs_of(ensembles), *(job for sea in seas for job in sea.jobs())])

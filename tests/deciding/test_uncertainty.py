@@ -13,7 +13,9 @@ from seaload.deciding.uncertainty import (
     Ensemble,
     design,
     deviation,
+    ensembles_of,
     inputs_of,
+    jobs_of,
     no_doubt,
     of_forecast,
     sail_ensembles,
@@ -24,6 +26,7 @@ from seaload.evidence.bend import NODES
 from seaload.evidence.verdict import judge, sampled_rates
 from seaload.fatigue.constant_life import cycle_damage, reference_scale
 from seaload.scenario.crew_records import UncertainInput
+from seaload.simulation.layout import LANES
 from tests.deciding.fake_sailer import BELOW, SCALE, FakeSailer
 
 TRUE = {"hs_factor": 0.30, "lift_slope_factor": 0.20, "rake_zero_shift": 4.0}  # location per unit
@@ -214,6 +217,18 @@ def test_ensemble_is_small(small_study, made_case):
     assert jobs[0][0].model == sailer.model and not sailer.records  # what the rounds judge by stays theirs
 
 
+def test_one_setting_fills_a_block_with_shorter_realisations_and_two_with_whole_ones(small_study, made_case):
+    """As much sea either way; a block takes as long with half of its lanes."""
+    settings = {(i, 0): replace(small_study.settings[0], extension=share) for i, share in enumerate((0.6, 1.0))}
+    sailer = FakeSailer(small_study, settings, made_case, lambda *_: 0.5)
+    whole = small_study.sampling.realisation_time
+    for pairs, each in (([(0, 0)], 0.5 * whole), (list(settings), whole)):
+        jobs = jobs_of(ensembles_of(sailer, {0: pairs}))
+        assert len(jobs) == 21 * len(pairs) and len(jobs[0][1]) * len(pairs) == LANES
+        assert {run.study.sampling.realisation_time for run, _ in jobs} == {each}
+        assert len(jobs[0][1]) * each == REALISATIONS * whole
+
+
 def test_each_extension_has_its_own_doubt(small_study, made_case):
     """A made-up boat whose load hangs on the lift's slope the more the longer the foil: in between by a straight line.
     """
@@ -259,10 +274,6 @@ def test_wear_is_told_from_the_wear_of_the_runs(small_study, made_case):
             growth = self.model.get("lift_slope_factor", 1.0)
             make.wear = {"damage": np.full(6, 1e-6 * growth**10), "grid_damage": np.full(51, 1e-6 * growth**10)}
             return super().draw(i, j, r)
-
-        def variant(self, settings=None, **changes):
-            model = {**self.model, **changes}
-            return Wearing(self.study, settings or self.settings, self.make, self.severity, model=model)
 
     sailer = Wearing(small_study, {(0, 0): small_study.settings[0]}, make, lambda *_: 0.5)
     found = sail_ensembles(sailer, {0: [(0, 0)]})[0]

@@ -205,6 +205,10 @@ class MadeSailer(FakeSailer):
         """The same of other settings and another model."""
         return MadeSailer(self.study, settings or self.settings, {**self.model, **changes})
 
+    def of_length(self, time):
+        """The same: what is made up here has one length."""
+        return self
+
     def sailed(self, model, cases):
         """Records with the bending moment they left: a reverse pulse every half minute."""
         time = 0.02 * np.arange(15000)

@@ -104,6 +104,18 @@ def test_sailers_of_one_model_share_blocks_and_each_has_its_own_cases(sailing):
     assert sailer.account.busy_s == 2.0 and sailer.account.done == 6
 
 
+def test_shorter_realisations_are_other_cases_in_blocks_of_their_own(sailing):
+    """A block has one length: the same numbers in half the time are marched beside, and counted with their own sea."""
+    sailer, _ = sailing()
+    half = 0.5 * sailer.study.sampling.realisation_time
+    wanted, short = [(0, 0, r) for r in range(2)], sailer.of_length(half)
+    sail_together([(sailer, wanted), (short, wanted)])
+    assert sailer.crew.sizes == [2, 2] and sailer.key_of(wanted[0]) != short.key_of(wanted[0])
+    assert sailer.records.keys() == short.records.keys() and sailer.records is not short.records
+    assert sailer.account.sea_s == pytest.approx(2 * 3.0 * half)
+    assert short.task(wanted).sampling.realisation_time == half
+
+
 def test_a_case_that_nobody_marches_is_not_waited_for(sailing):
     sailer, _ = sailing()
     with pytest.raises(RuntimeError, match="nobody marches"):
