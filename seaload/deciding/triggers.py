@@ -101,8 +101,9 @@ class Watch:
         return g.normal_limit[:places], g.reverse_limit[:places], g.channel_s[:places]
 
     def readings(self):
-        """`Readings`, once all has been marched; how much the setting bears is known by now."""
-        self.begin_worse()
+        """`Readings`, once all has been marched."""
+        if not self.higher:
+            self.begin_worse()
         study, sensors = self.sailer.study, self.sailer.study.boat.sensors
         noise = random_stream(study.sampling.seed, study.seas[self.pair[1]].name, 0, "display")
         assumed, _ = self._seen(self.assumed)

@@ -18,7 +18,7 @@ from typing import NamedTuple
 import numpy as np
 from scipy.optimize import brentq
 
-from seaload.evidence.bend import bent
+from seaload.evidence.bend import Bend, bent
 
 ALONG, BESIDE = np.linspace(-6.0, 6.0, 61), np.linspace(-4.0, 4.0, 9)  # deviations
 KNOWN = np.linspace(-4.0, 4.0, 41)  # deviations at which an input may turn out to be
@@ -43,6 +43,20 @@ def normal_weights(points):
     """Weights (n,) of even `points` (n,) [deviations] by the normal law, sum 1 (trapezoidal sum)."""
     weights = np.exp(-0.5 * points**2)
     return weights / weights.sum()
+
+
+def nodes_of(lean):
+    """`spread_nodes` of a `Lean`, remembered: its odds are asked for at many levels. Never written to."""
+    row = lambda values: tuple(np.asarray(values, dtype=float).tolist())  # noqa: E731
+    bends = tuple((bend.number, row(bend.shifts), row(bend.growths)) for bend in lean.bends)
+    return known_nodes(float(lean.mean), row(lean.shifts), row(lean.growths), bends, float(lean.correlation))
+
+
+@lru_cache(maxsize=32)
+def known_nodes(mean, shifts, growths, bends, correlation):
+    """`nodes_of` a `Lean` of these entries, as numbers in tuples [units as there]."""
+    lines = tuple(Bend(number, np.array(moved), np.array(grown)) for number, moved, grown in bends)
+    return spread_nodes(Lean(mean, np.array(shifts), np.array(growths), lines, correlation))
 
 
 def spread_nodes(lean, known=None):
@@ -141,7 +155,7 @@ def odds_all_told(curve, lean, exposure, level=1.0):
 
     `curve` a `RateCurve`, `lean` a `Lean`; low and high are the ends of the 90 % interval of sampling.
     """
-    shift, growth, weights = spread_nodes(lean)
+    shift, growth, weights = nodes_of(lean)
     levels = level_under(lean, shift, growth, level)
     return tuple(float(weights @ odds_of(curve, which, levels, exposure)) for which in ENDS)
 
@@ -151,7 +165,7 @@ def odds_bound(curve, lean, exposure, confidence, level=1.0):
 
     The bounds are one-sided quantiles over the inputs, at the same end of the sampling interval.
     """
-    shift, growth, weights = spread_nodes(lean)
+    shift, growth, weights = nodes_of(lean)
     levels = level_under(lean, shift, growth, level)
     middle = float(odds_of(curve, "middle", np.array([level]), exposure)[0])
     low, high = (odds_of(curve, which, levels, exposure) for which in ("low", "high"))
@@ -198,11 +212,12 @@ def worst_share(curve, lean, exposure, odds, which="middle"):
 
     Brent's (1973) search: the odds fall as the share rises. `which` end of the `RateCurve`.
     """
-    shift, growth, weights = spread_nodes(lean)
+    shift, growth, weights = nodes_of(lean)
+    at_none, by_share = level_under(lean, shift, growth, 0.0), np.exp(-growth)
 
     def past(share):
         """ln of the odds found over those asked for."""
-        found = weights @ odds_of(curve, which, level_under(lean, shift, growth, share), exposure)
+        found = weights @ odds_of(curve, which, at_none + share * by_share, exposure)
         return float(np.log(max(found, LEAST_ODDS) / odds))
 
     low = float(curve.levels[0])

@@ -46,8 +46,18 @@ def common_place(groups, side):
         for row, record in zip(rows, records, strict=True):
             row[:, sailed_blocks(record) :] = np.nan
     usable = [p for p in range(stacked[0].shape[1]) if all(np.isfinite(rows[:, p]).any() for rows in stacked)]
-    place = min(usable, key=lambda p: min(reach_of(rows[:, p]) for rows in stacked))
+    reach = np.min([reaches_of(rows, usable) for rows in stacked], axis=0)
+    place = usable[int(np.argmin(reach))]
     return place, [rows[:, place] for rows in stacked]
+
+
+def reaches_of(rows, places):
+    """`reach_of` each of the `places` in `rows` (n, places, blocks), (p,) [-]."""
+    together = rows[:, places].swapaxes(0, 1).reshape(len(places), -1)
+    if not np.isfinite(together).all():
+        return np.array([reach_of(each) for each in together])
+    middle, upper = np.quantile(together, [0.8, 0.98], axis=1)
+    return (1.0 - upper) / np.maximum(upper - middle, 1e-12)
 
 
 def mean_share(records, side, place):

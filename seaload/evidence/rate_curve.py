@@ -42,11 +42,9 @@ class RateCurve(NamedTuple):
 
     def ln_rate(self, level, which="middle"):
         """ln(rate) [ln 1/s] past `level` (any shape) [share of the limit]; beyond the ends as the last step goes on."""
-        values, at = getattr(self, which), self.levels
-        place = np.clip(np.searchsorted(at, level) - 1, 0, len(at) - 2)
-        slope = (values[place + 1] - values[place]) / (at[place + 1] - at[place])
-        found = values[place] + slope * (np.asarray(level) - at[place])
-        return np.where(np.asarray(level) < at[0], values[0], found)
+        values, at, level = getattr(self, which), self.levels, np.asarray(level)
+        slope = (values[-1] - values[-2]) / (at[-1] - at[-2])
+        return np.interp(level, at, values) + slope * np.maximum(level - at[-1], 0.0)
 
 
 def union_blocks(records, side):

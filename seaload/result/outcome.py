@@ -49,12 +49,14 @@ def outcome_of(dataset, path, sailer, began):
 
 def setting_rows(dataset):
     """The main numbers of every setting in every sea as dictionaries, SI, vocabulary names."""
-    rows = []
     names = [f"{name}{end}" for name in PAIR_NAMES for end in ("", "_low", "_high")]
+    of_setting = {name: dataset[name].values for name in SETTING_NAMES}
+    of_pair, seas = {name: dataset[name].values for name in names if name in dataset}, dataset["sea_name"].values
+    rows = []
     for i in range(dataset.sizes["setting"]):
-        for j in range(dataset.sizes["sea"]):
-            row = {"setting": i, "sea_number": j, "sea": str(dataset["sea_name"].values[j])}
-            row.update({name: float(dataset[name].values[i]) for name in SETTING_NAMES})
-            row.update({name: float(dataset[name].values[i, j]) for name in names if name in dataset})
+        for j, sea in enumerate(seas):
+            row = {"setting": i, "sea_number": j, "sea": str(sea)}
+            row.update({name: float(values[i]) for name, values in of_setting.items()})
+            row.update({name: float(values[i, j]) for name, values in of_pair.items()})
             rows.append(row)
     return rows

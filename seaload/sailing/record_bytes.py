@@ -5,32 +5,38 @@ pickles.
 import json
 import zlib
 from dataclasses import fields
+from struct import pack
 
 import numpy as np
 
 from seaload.basis.records import CaseRecord
 
-DOUBLE, SINGLE = "<f8", "<f4"  # of numbers as they are stored
+DOUBLE, SINGLE, DOUBLE_NUMBER = "<f8", "<f4", "<d"  # of numbers as they are stored
+NAMES = tuple(entry.name for entry in fields(CaseRecord) if entry.name != "series")
+NUMBER = ("number", [[]])  # what a head says of a single number
 WHOLE = ("status", "events_half", "events_full", "normal_events")  # stored as whole numbers
 
 
 def record_to_bytes(record):
     """Packed bytes of a `CaseRecord`; kept series are left out."""
     head, body = {}, []
-    for entry in fields(CaseRecord):
-        if entry.name == "series":
-            continue
-        value = getattr(record, entry.name)
+    for name in NAMES:
+        value = getattr(record, name)
         if value is None:
             continue
-        parts = value if isinstance(value, tuple) else (value,)
-        single = isinstance(value, np.ndarray) and value.dtype == np.float32
-        arrays = [np.ascontiguousarray(part, dtype=SINGLE if single else DOUBLE) for part in parts]
-        kind = "tuple" if isinstance(value, tuple) else "array" if isinstance(value, np.ndarray) else "number"
-        kind = "single" if single else kind
-        head[entry.name] = [kind, [list(np.shape(part)) for part in parts]]
-        body += [array.tobytes() for array in arrays]
-    text = json.dumps(head, sort_keys=False).encode()
+        if isinstance(value, tuple):
+            arrays = [np.ascontiguousarray(part, dtype=DOUBLE) for part in value]
+            head[name] = ("tuple", [array.shape for array in arrays])
+            body += [array.tobytes() for array in arrays]
+        elif isinstance(value, np.ndarray):
+            single = value.dtype == np.float32
+            array = np.ascontiguousarray(value, dtype=SINGLE if single else DOUBLE)
+            head[name] = ("single" if single else "array", [array.shape])
+            body.append(array.tobytes())
+        else:
+            head[name] = NUMBER
+            body.append(pack(DOUBLE_NUMBER, value))
+    text = json.dumps(head).encode()
     return zlib.compress(len(text).to_bytes(4, "little") + text + b"".join(body), 1)
 
 

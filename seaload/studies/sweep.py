@@ -102,6 +102,10 @@ def answer_of(sailer, pairs, rank):
     choices = choose_all(sailer, state, rank)
     watches = watch_all(sailer, choices)  # begun first: no core waits while the moves are marched
     look_around(sailer, state, choices)
+    for watch in watches.values():
+        watch.begin_worse()
+    for pair in state.verdicts:  # worked out while that is marched, and kept
+        state.worst(pair, sailer.study.risk)
     readings = {sea: watch.readings() for sea, watch in watches.items()}
     return Found(state, choices, readings, {})
 
