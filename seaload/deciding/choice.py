@@ -9,9 +9,11 @@ from math import ceil, inf, isnan, nan
 from seaload.deciding.bearing import Borne, borne_sea, other_seas
 from seaload.deciding.moves import grown_sea, move_changes, only_below, tolerance_changes
 from seaload.deciding.rounds import GROWTH, RIVALS, most_realisations
-from seaload.deciding.variants import FRESH, GROWN, MOVE, SEA, TOLERANCE, Comparison, compare
+from seaload.deciding.uncertainty import filling
+from seaload.deciding.variants import FRESH, GROWN, REALISATIONS, TOLERANCE, Comparison, compare
 from seaload.evidence.verdict import NOT_SHOWN, SIDES, UNDECIDED, WEAR, WITHIN, judge, rates_of_odds
 from seaload.sailing.gust_event import gust_answer, gust_tasks
+from seaload.simulation.layout import LANES
 
 GUST_REALISATIONS = 8
 NONE = -1
@@ -119,36 +121,39 @@ def reason_of(state, answer):
 def try_out(sailer, state, trying):
     """[(sea, why refused or "", (Verdict, cases) on fresh waves, effects)] of one candidate a sea.
 
-    Fresh waves come first; only what stands up to them is set a tolerance off, and meets a grown sea.
+    Fresh waves come first; what stands up to them meets a grown sea, and only what stands up to that is set a tolerance
+    off, which takes the most.
     """
     study = sailer.study
     fresh = on_fresh_waves(sailer, state, trying)
-    standing = [sea for sea, (verdict, _) in fresh.items() if verdict.decision == WITHIN]
+    sampled = {sea: state.sample(trying[sea], records, study.risk) for sea, (_, records) in fresh.items()}
     slowest = max((move.time for move in study.boat.moves), default=0.0)
-    changes = {
-        sea: tolerance_changes(sailer.settings[trying[sea]], study.boat)
-        + grown_sea(sailer.settings[trying[sea]], study, study.seas[sea].hs, slowest)
-        for sea in standing
-    }
-    off = [Comparison(sailer, trying[sea], changes[sea]) for sea in standing]
-    effects = dict(zip(standing, compare(off), strict=True))
-    found = []
-    for sea in trying:
-        seen = effects.get(sea, {})
-        (verdict, records), pair = fresh[sea], trying[sea]
-        sampled = state.sample(pair, records, study.risk)
-        found.append((sea, why_refused(study, verdict, sampled, seen, state.doubt(pair)), fresh[sea], seen))
-    return found
+    changes_of = (
+        lambda sea, setting: grown_sea(setting, study, study.seas[sea].hs, slowest),
+        lambda sea, setting: tolerance_changes(setting, study.boat),
+    )
+    effects = {sea: {} for sea in trying}
+
+    def why(sea):
+        return why_refused(study, fresh[sea][0], sampled[sea], effects[sea], state.doubt(trying[sea]))
+
+    for changes in changes_of:
+        standing = [sea for sea in trying if not why(sea)]
+        off = [Comparison(sailer, trying[sea], changes(sea, sailer.settings[trying[sea]])) for sea in standing]
+        for sea, seen in zip(standing, compare(off), strict=True):
+            effects[sea].update(seen)
+    return [(sea, why(sea), fresh[sea], effects[sea]) for sea in trying]
 
 
 def on_fresh_waves(sailer, state, trying):
     """{sea: (Verdict, finished cases)} of one candidate a sea on waves that no round has seen.
 
-    As many as it was judged on, and more of them, up to the budget, while they leave it undecided: a setting that has
-    just become decided would else fail here every other time.
+    As many as it was judged on, in full blocks, and more of them, up to the budget, while they leave it undecided: a
+    setting that has just become decided would else fail here every other time.
     """
     most, found = most_realisations(sailer.study.sampling), {}
-    counts = {sea: state.counts[pair] for sea, pair in trying.items()}
+    full = lambda count: min(most, LANES * ceil(count / LANES))  # noqa: E731
+    counts = {sea: full(state.counts[pair]) for sea, pair in trying.items()}
     asked = dict(trying)
     while asked:
         sailer.sail([(*pair, FRESH + r) for sea, pair in asked.items() for r in range(counts[sea])])
@@ -157,7 +162,7 @@ def on_fresh_waves(sailer, state, trying):
             sampled = state.sample(pair, records, sailer.study.risk)
             found[sea] = judge(sampled, state.doubt(pair).told(sampled, sailer.study.risk), sailer.study.risk), records
         asked = {s: p for s, p in asked.items() if found[s][0].decision == UNDECIDED and counts[s] < most}
-        counts.update({sea: min(most, ceil(GROWTH * counts[sea])) for sea in asked})
+        counts.update({sea: full(GROWTH * counts[sea]) for sea in asked})
     return found
 
 
@@ -180,9 +185,8 @@ def look_around(sailer, state, choices):
     study = sailer.study
     foil = study.boat.foils[study.foil_side]
     pairs = {sea: (answer.setting, sea) for sea, answer in choices.items() if answer.setting != NONE}
-    changes = {
+    moves = {
         sea: move_changes(sailer.settings[pair], study.boat, foil, study.seas[sea], sailer.model)
-        + other_seas(sailer.settings[pair], study, study.seas[sea])
         for sea, pair in pairs.items()
     }
     gusts = {
@@ -190,17 +194,21 @@ def look_around(sailer, state, choices):
             study, sailer.settings[pair], study.seas[sea], sailer.model, GUST_REALISATIONS)]
         for sea, pair in pairs.items()
     }  # fmt: skip
-    effects = compare([Comparison(sailer, pairs[sea], changes[sea]) for sea in pairs])
-    for sea, found in zip(pairs, effects, strict=True):
+    short, count = filling(sailer, REALISATIONS)  # each other sea has blocks of its own
+    effects = compare([
+        *(Comparison(sailer, pair, moves[sea]) for sea, pair in pairs.items()),
+        *(Comparison(short, pair, other_seas(sailer.settings[pair], study, study.seas[sea]), count=count)
+          for sea, pair in pairs.items()),
+    ])  # fmt: skip
+    for sea, found, seas in zip(pairs, effects[: len(pairs)], effects[len(pairs) :], strict=True):
         answer = choices[sea]
         speed = sailer.settings[pairs[sea]].speed
         verdict, records = standing_of(sailer, state, answer)
         sampled = answer.sampled = state.sample(pairs[sea], records, study.risk)
         answer.moves = sorted(
-            ((c, found[c], speed < only_below(study.boat, c.name)) for c in found if c.kind == MOVE),
+            ((c, found[c], speed < only_below(study.boat, c.name)) for c in found),
             key=lambda row: (row[0].time, row[0].name),
         )
-        seas = {c: effect for c, effect in found.items() if c.kind == SEA}
         answer.borne = borne_sea(study, verdict, sampled, state.doubt(pairs[sea]), seas, study.seas[sea])
         answer.gust = gust_answer(*(records for records, _ in sailer.blocks.results(gusts[sea])))
 
