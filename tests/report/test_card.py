@@ -182,6 +182,8 @@ def test_a_result_of_the_version_before_has_a_card(tmp_path):
     answer = read_answer(result)
     assert pdf_pages(save_card(result, answer, tmp_path / "card.pdf")) == 1
     assert all(each.told for each in ladder(answer.seas, 1.0))
+    lines = [text for cell in card_grid(result, answer).cells.values() for text in cell.lines]
+    assert any(text.startswith("worst seen: ") for text in lines) and not any("1 in 20" in text for text in lines)
 
 
 @pytest.mark.parametrize(("factor", "arrows", "worse"), [(0.2, "↓↓↓", False), (0.4, "↓↓", False), (0.8, "↓", False),

@@ -3,7 +3,7 @@
 "use strict";
 const boardMoves = (board, place, judge, kept, compare, changed) => {
   const W = boardWords, { byId, element, shown } = boardElements;
-  const body = byId("moves").tBodies[0], COLUMNS = [["buys", "Worst load, 1 in 20"], ["odds", "Reverse odds"],
+  const body = byId("moves").tBodies[0], COLUMNS = [["buys", "Worst load"], ["odds", "Reverse odds"],
     ["act", "To do then"], ["speed", "Speed"], ["takes", "Takes"]];
 
   function leadsTo(move) {

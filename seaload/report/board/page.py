@@ -43,6 +43,7 @@ STEPS = {  # of the buttons of an axis that no move changes
     "extension_percent": 5.0, "ballast_shift_m": 0.1,
 }  # fmt: skip
 OWN_HOURS = 12
+SEEN = "The worst moment simulated; this result tells no worst load to expect"
 SCRIPTS = (
     "board/words.js", "shared/charts.js",
     *(f"board/{name}.js" for name in ("elements", "judge", "state", "chart", "controls", "times", "answer", "compare",
@@ -69,6 +70,7 @@ def board_page(dataset, answer, *, along_the_foil=True):
     data["moves"] = moves(answer, {axis["name"]: axis for axis in data["axes"]})
     data["levels"] = levels(answer)
     data["exposure_h"], data["told_points"] = answer.exposure / HOUR, round(told_points(answer), 3)
+    expected = any(found.worst["reverse"].one_in_twenty is not None for found in answer.settings.values())
     data["gauge"], data["own_hours"] = gauge_data(dataset, answer), OWN_HOURS
     data["key"] = "seaload board " + " ".join(line(attribute(dataset, name), 40) for name in ("study", "seed", "boat"))
     return sized(
@@ -87,8 +89,11 @@ def board_page(dataset, answer, *, along_the_foil=True):
             cautions=[line(text) for text in attribute(dataset, "cautions").splitlines()],
             own_hours=OWN_HOURS,
             rows=ROWS,
+            expected=expected,
+            load=f"The load that 1 in 20 spells of {exposure_words(answer)} passes" if expected else SEEN,
+            load_head="Worst load, 1 in 20" if expected else "Worst load seen",
             spell=exposure_words(answer),
-            told=f"Differences under {say.significant(data['told_points'])} points are told as about the same.",
+            told=f"Differences under {points_of(data['told_points'])} are told as about the same.",
             held_out=held_out_words(held_out(data)),
             spans=span_words(sea_spans(data)),
             gauge_unit=data["gauge"]["unit"],
@@ -135,6 +140,12 @@ def wind_words(dataset, sea):
     """The wind that belongs to a sea."""
     speed, angle = number(dataset, "true_wind_speed", sea=sea), number(dataset, "true_wind_angle", sea=sea)
     return f"true wind {speed / KNOT:.0f} kn at {angle / DEGREE:.0f}°"
+
+
+def points_of(value):
+    """ "1 point", "2.4 points"."""
+    text = say.significant(value)
+    return f"{text} point{'' if text == '1' else 's'}"
 
 
 def held_out_words(found):

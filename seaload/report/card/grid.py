@@ -118,4 +118,5 @@ def cell_lines(dataset, answer, settings, sea, fixed):
         lines.append(f"keel {either('cant_deg', whole)}°")
     if "ballast_shift_m" not in fixed:
         lines.append(either("ballast_shift_m", say.ballast_words))
-    return (*lines, f"1 in 20: {100.0 * worst:z.0f} %")
+    told = any(w.one_in_twenty is not None for s in settings for w in answer.settings[s, sea].worst.values())
+    return (*lines, f"{'1 in 20' if told else 'worst seen'}: {100.0 * worst:z.0f} %")

@@ -83,5 +83,5 @@ def unequal_words(rungs):
     open_ = [f"{each.words} ({each.told})" for each in rungs if not each.worse and not each.arrows]
     return (
         f"WORSE: {'; '.join(worse)}." if worse else "",
-        f"Little, or not everywhere less: {'; '.join(open_)}." if open_ else "",
+        f"Not shown to help: {'; '.join(open_)}." if open_ else "",
     )

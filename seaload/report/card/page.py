@@ -98,7 +98,7 @@ def head_block(figure, dataset, answer, more):
     same = ", ".join(part for part in alike if part)
     text = (
         f"{risk}{f'In every cell: {same}. ' if same else ''}A cell: foil out, rake, top speed, and the load that 1 in "
-        f"20 spells of {exposure_words(answer)} passes."
+        f"20 spells of {exposure_words(answer)} passes, or the worst seen."
     )
     y = paragraph(figure, LEFT, 0.925, text, NOTE, RIGHT)
     borders = "Thick border: KEEP. Dashed: WATCH, cannot tell yet. Blank, thin: BACK OFF. Dotted: not shown."
