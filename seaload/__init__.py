@@ -13,6 +13,7 @@ _HOMES = {
     "run": "seaload.studies.single_run",
     "sweep": "seaload.studies.sweep",
     "read_log": "seaload.studies.log.read_log",
+    "open_library": "seaload.studies.library.ask",
 }
 
 __all__ = ["__version__", *_HOMES]

@@ -7,6 +7,7 @@ outboard.
 
 from seaload.basis.vocabulary_boat import BOAT_CHECK
 from seaload.basis.vocabulary_entry import UP_INBOARD, Entry
+from seaload.basis.vocabulary_library import LIBRARY
 from seaload.basis.vocabulary_log import LOG
 from seaload.basis.vocabulary_prescribed import PRESCRIBED
 from seaload.basis.vocabulary_record import RECORD
@@ -363,6 +364,7 @@ TABLE = {
     **SERIES,
     **WHOLE,
     **PRESCRIBED,
+    **LIBRARY,
 }
 BOUNDS = {"_low": "lower bound of the 90 % interval of: ", "_high": "upper bound of the 90 % interval of: "}
 

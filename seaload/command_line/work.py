@@ -81,6 +81,10 @@ def tables_of(command, dataset):
     """The text tables of a result, as a person reads them."""
     from seaload.report.read_answer import read_answer
 
+    if dataset.attrs["kind"] == "library":
+        from seaload.report.library.table import library_table
+
+        return library_table(dataset)
     if command == "run":
         from seaload.report.run.table import run_table
 
@@ -91,13 +95,23 @@ def tables_of(command, dataset):
 
 
 def answers_of(outcome):
-    """{"settings": [...], "seas": [...]}: the answer of a finished study as plain trees."""
+    """{"settings": [...], "seas": [...]}: the answer of a finished study as plain trees; none of a library."""
+    if outcome.dataset.attrs["kind"] == "library":
+        return {"settings": [], "seas": [], "library": library_tree(outcome.dataset)}
     from seaload.report.read_answer import read_answer
 
     answer = read_answer(outcome.dataset)
     told = [asdict(answer.settings[row["setting"], row["sea_number"]]) for row in outcome.settings]
     rows = [{**row, "answer": found} for row, found in zip(outcome.settings, told, strict=True)]
     return {"settings": rows, "seas": [asdict(found) for found in answer.seas]}
+
+
+def library_tree(dataset):
+    """Points of a library by status, and how well seas left out are told, as a plain tree."""
+    meanings = dataset["status"].attrs["flag_meanings"].split()
+    codes = dataset["status"].values.tolist()
+    told = {name: dataset[name].values.tolist() for name in sorted(dataset.variables) if name.startswith("held_out_")}
+    return {"points": {word: codes.count(code) for code, word in enumerate(meanings)}, **told}
 
 
 def finish(command, outcome, how, *, began):

@@ -8,7 +8,7 @@ from seaload.basis.errors import CannotRun, InputError
 from seaload.files.sole_writer import KEPT
 
 RESULT_NAME = "result.nc"
-PART_NAME = ".result.part.nc"
+PART_NAME = ".{}.part.nc"
 EARLIER = {"time": "time_minute"}  # names of before 0.1.0 was released; a `time` is one of the calendar to others
 SMALL = 64  # values; below it packing costs more than it saves
 
@@ -23,13 +23,13 @@ def fetch_files():
         xr.Dataset({"nothing": 0.0}).to_netcdf(Path(folder) / RESULT_NAME, format="NETCDF4", engine="netcdf4")
 
 
-def write_result(dataset, folder):
-    """Path of `result.nc` in `folder`: written beside it, flushed, then put in place of the old one.
+def write_result(dataset, folder, name=RESULT_NAME):
+    """Path of the file `name` in `folder`: written beside it, flushed, then put in place of the old one.
 
     CannotRun when the folder refuses or the disk is full; an older result then stays as it was.
     """
     folder = Path(folder)
-    part, target = folder / PART_NAME, folder / RESULT_NAME
+    part, target = folder / PART_NAME.format(Path(name).stem), folder / name
     packed = {
         name: {"zlib": True, "complevel": 4, "shuffle": True}
         for name, variable in dataset.variables.items()
@@ -67,20 +67,22 @@ def flush_folder(folder):
         os.close(handle)
 
 
-def read_result(path):
-    """The Dataset of a saved result, loaded whole; InputError when it is missing or no result of seaload."""
+def read_result(path, field="RESULT"):
+    """The Dataset of a saved result, loaded whole; InputError, of the `field`, when it is missing or no result of
+    seaload.
+    """
     import xarray as xr
 
     path = Path(path)
     if not path.is_file():
-        raise InputError(path.name, "RESULT", path.name, "no such file; give a saved result.nc")
+        raise InputError(path.name, field, path.name, "no such file; give a saved result.nc")
     try:
         with xr.open_dataset(path, engine="netcdf4") as opened:
             dataset = opened.load()
     except MemoryError:
         raise
     except Exception:  # damaged and foreign bytes make the libraries fail in every way they can
-        raise InputError(path.name, "RESULT", path.name, "not a readable netCDF file") from None
+        raise InputError(path.name, field, path.name, "not a readable netCDF file") from None
     if "source_fingerprint" not in dataset.attrs or "kind" not in dataset.attrs:
-        raise InputError(path.name, "RESULT", path.name, "not a result of seaload")
+        raise InputError(path.name, field, path.name, "not a result of seaload")
     return dataset.rename({old: new for old, new in EARLIER.items() if old in dataset.variables})

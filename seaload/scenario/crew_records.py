@@ -87,3 +87,13 @@ class WorkedRange:
     most: float
     tolerance: float
     step: float | None = None
+
+
+@dataclass(frozen=True)
+class Fill:
+    """The seas that a library is to cover."""
+
+    time: float  # [s] of sea that it may hold
+    hs: tuple  # (least, most) [m]
+    tp: tuple  # (least, most) [s]
+    angle: tuple  # (from, to) [rad] the waves come from, 0 = dead ahead, + from windward

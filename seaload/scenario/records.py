@@ -9,7 +9,7 @@ from math import inf
 
 import numpy as np
 
-from seaload.scenario.crew_records import Logger, Sensors, SpeedTable
+from seaload.scenario.crew_records import Fill, Logger, Sensors, SpeedTable
 
 
 @dataclass(frozen=True)
@@ -318,6 +318,8 @@ class Study:
     defaults_used: tuple = ()  # "key = value" lines of what the study left unsaid
     notes: tuple = ()  # what was assumed, in plain words
     prescribed: tuple = ()  # of PrescribedMotion
+    library: str = ""  # name of the boat's library in the results folder
+    fill: "Fill | None" = None  # what the library is to cover
 
 
 def other_side(side):

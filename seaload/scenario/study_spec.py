@@ -4,6 +4,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
+from seaload.scenario.fill_spec import FillSpec
 from seaload.scenario.forecast_spec import ForecastSpec
 from seaload.scenario.prescribed_spec import MOST_MOTIONS, PrescribedSpec
 from seaload.scenario.risk_spec import Doubts, GustSpec, ModelSpec, RiskSpec, SamplingSpec, refuse_other_unit
@@ -11,6 +12,7 @@ from seaload.scenario.sea_spec import SeaSpec
 from seaload.scenario.setting_spec import SettingsSpec
 from seaload.scenario.written import SLUG, Refused, Written
 
+LIBRARY = r"^[a-z0-9-]{1,60}\.nc$"  # a name alone: nothing is written outside the results folder
 TABLES = ("settings", "risk", "forecast", "sampling", "gust", "model")
 
 
@@ -30,6 +32,10 @@ class StudySpec(Written):
     gust: GustSpec = GustSpec()
     model: ModelSpec = ModelSpec()
     uncertain: Doubts = {}
+    library: str | None = Field(
+        default=None, pattern=LIBRARY, description="name of the boat's library in the results folder, as in demo.nc"
+    )
+    fill: FillSpec | None = Field(default=None, description="a [fill] table")
     prescribed: list[PrescribedSpec] = Field(
         default=[], max_length=MOST_MOTIONS, description=f"at most {MOST_MOTIONS} [[prescribed]] tables"
     )
@@ -42,6 +48,12 @@ class StudySpec(Written):
             for name in names:
                 if names.count(name) > 1:
                     raise Refused(key, name, why)
+        return self
+
+    @model_validator(mode="after")
+    def _fill_has_a_library(self):
+        if self.fill is not None and self.library is None:
+            raise Refused("fill", "this table", 'goes with a library: write library = "NAME.nc" too')
         return self
 
     @model_validator(mode="after")

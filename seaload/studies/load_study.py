@@ -16,7 +16,7 @@ from seaload.scenario.risk_spec import SEA_DOUBT
 from seaload.scenario.study_spec import StudySpec
 from seaload.scenario.written import as_list
 from seaload.studies.build_sea import build_sea
-from seaload.studies.study_size import refuse_large, study_size
+from seaload.studies.study_size import StudySize, refuse_large, study_size
 from seaload.waves.components import LEAST_COUNT
 
 
@@ -68,6 +68,8 @@ def load_study(path, *, seed=None, one_setting=False, allow_large=False):
         defaults_used=spec.defaults_used(),
         notes=study_notes(spec, boat, boat.foils[spec.foil], settings),
         prescribed=tuple(motion.si() for motion in spec.prescribed),
+        library=spec.library or "",
+        fill=spec.fill and spec.fill.si(),
     )
 
 
@@ -82,6 +84,12 @@ def refuse_lists(spec, path):
 
 def refuse_large_study(spec, sampling, path, *, one_setting, allow_large):
     """InputError for a study past what is marched without being asked, with the time and memory it would take."""
+    if spec.fill is not None:
+        if one_setting:
+            raise InputError(shown(path), "fill", "this table", "run fills no library; use: seaload sweep")
+        cases = int(spec.fill.hours * 60.0 / spec.sampling.realisation_minutes)
+        size = StudySize(spec.settings.count, cases, spec.fill.hours)
+        return refuse_large(size, "fill.hours", spec.fill.hours, path, allowed=allow_large)
     size = study_size(spec.settings.count, len(spec.sea), sampling, adaptive=not one_setting)
     most = spec.sampling.max_hours if not one_setting and spec.sampling.max_hours else spec.sampling.hours
     field, value = ("settings", spec.settings.count) if spec.settings.count > 1 else ("sampling.hours", most)

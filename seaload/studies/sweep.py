@@ -34,6 +34,7 @@ from seaload.sailing.sail_cases import Account, CaseSailer, Earlier
 from seaload.scenario.records import Study
 from seaload.studies.attainable import settle_all
 from seaload.studies.attainable_in_sea import FreeRuns, earn_speeds, usable_speed
+from seaload.studies.library.fill import fill_study
 from seaload.studies.load_study import load_study
 from seaload.studies.prescribed_motions import begin_motions
 
@@ -57,6 +58,10 @@ def sweep_study(study, *, out, workers=None, scheduler=None, account=None, clean
     account : `Account` that is told how far the work is. Cases of an earlier run are reused, also after an
     interruption. clean : delete stored cases that this study did not need.
     """
+    if study.fill is not None:
+        return fill_study(
+            study, out=out, workers=workers, scheduler=scheduler, account=account, clean=clean
+        )
     began = time.perf_counter()
     account = account or Account()
     folder = Path(out) / study.name

@@ -1,0 +1,141 @@
+"""Where a point of a library lies: the setting and the sea by their SI names, what of that the library covers, and the
+features that surfaces are drawn over. Nothing is told outside what is covered.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+SETTING = ("extension", "rake", "heel", "cant", "ballast_shift", "speed_set")
+SEA = ("sea_hs", "sea_tp", "waves_from_bow", "peak_enhancement", "spreading")
+NAMES = SETTING + SEA
+ANGLE, HEIGHT, PERIOD = (NAMES.index(name) for name in ("waves_from_bow", "sea_hs", "sea_tp"))
+SAME = 1e-9  # [-] of a range, or of a value that does not vary
+WIDEST_GAP = np.pi / 3.0  # [rad] between neighbouring wave angles that is still bridged
+DRAWN = {  # what a surface is drawn over where that is not the coordinate itself
+    "sea_tp": np.log,
+    "spreading": lambda s: 1.0 / s,  # a long-crested sea has an infinite one
+}
+
+
+class Refusal(NamedTuple):
+    """Why a question is not answered: what of it lies outside, and what is covered there."""
+
+    name: str  # of the coordinate, or "sea" for height and period together
+    value: float  # [SI]
+    low: float  # [SI]
+    high: float  # [SI]
+
+
+class Cover(NamedTuple):
+    """What the points of a library cover."""
+
+    low: np.ndarray  # (names,) [SI] least of each coordinate
+    high: np.ndarray  # (names,) [SI]
+    seas: np.ndarray  # (corners, 2) hull of the seas in (height [m], ln(period [s])), counter-clockwise
+    angles: np.ndarray  # (n,) [rad] wave angles, rising
+
+    @property
+    def varies(self):
+        """Which coordinates have several values, (names,) bool."""
+        with np.errstate(invalid="ignore"):  # of a spreading that is infinite throughout
+            wide = self.high - self.low
+        return (self.high != self.low) & (np.isinf(wide) | (wide > SAME * np.maximum(np.abs(self.low), 1.0)))
+
+
+def cover_of(coordinates):
+    """`Cover` of points at `coordinates` (n, names) [SI]."""
+    seas = np.unique(np.column_stack([coordinates[:, HEIGHT], np.log(coordinates[:, PERIOD])]), axis=0)
+    angles = np.unique(wrapped(coordinates[:, ANGLE]))
+    return Cover(coordinates.min(axis=0), coordinates.max(axis=0), hull_of(seas), angles)
+
+
+def wrapped(angles):
+    """Angles [rad] within -pi..pi."""
+    return np.mod(np.asarray(angles, dtype=float) + np.pi, 2.0 * np.pi) - np.pi
+
+
+def hull_of(places):
+    """Corners (k, 2) of the convex hull of sorted `places` (n, 2), counter-clockwise (Andrew 1979)."""
+    chains = []
+    for row in (places, places[::-1]):
+        chain = []
+        for place in row:
+            while len(chain) > 1 and turn(chain[-2], chain[-1], place) <= 0.0:
+                chain.pop()
+            chain.append(place)
+        chains.append(chain[:-1] if len(places) > 1 else chain[:0] if chains else chain)
+    return np.array(chains[0] + chains[1])
+
+
+def turn(first, second, third):
+    """Twice the area of a triangle, positive where it turns to the left (any text on geometry)."""
+    return (second[0] - first[0]) * (third[1] - first[1]) - (second[1] - first[1]) * (third[0] - first[0])
+
+
+def inside_hull(hull, place):
+    """Whether a `place` (2,) lies in a `hull` (k, 2) of corners, its edges included within rounding."""
+    if len(hull) == 1:
+        return bool(np.all(np.abs(place - hull[0]) <= SAME * np.maximum(np.abs(hull[0]), 1.0)))
+    widths = np.maximum(np.ptp(hull, axis=0), SAME)
+    ends = np.roll(hull, -1, axis=0)
+    near = SAME * 10.0 * widths[0] * widths[1] + SAME**2
+    low, high = hull.min(axis=0) - SAME * widths, hull.max(axis=0) + SAME * widths
+    within = np.all(place >= low) and np.all(place <= high)
+    return bool(within and all(turn(a, b, place) >= -near for a, b in zip(hull, ends, strict=True)))
+
+
+def refusal(cover, question):
+    """`Refusal` of a `question` (names,) [SI] that lies outside a `Cover`, or None."""
+    for number, name in enumerate(NAMES):
+        low, high, value = cover.low[number], cover.high[number], question[number]
+        if number == ANGLE or low == high == value:
+            continue
+        near = SAME * max(abs(low), abs(high), 1.0) if np.isfinite(low + high) else 0.0
+        if not low - near <= value <= high + near:
+            return Refusal(name, float(value), float(low), float(high))
+    if not inside_hull(cover.seas, np.array([question[HEIGHT], np.log(question[PERIOD])])):
+        low, high = heights_at(cover.seas, np.log(question[PERIOD]))
+        return Refusal("sea", float(question[HEIGHT]), low, high)
+    return angle_refusal(cover.angles, float(wrapped(question[ANGLE])))
+
+
+def heights_at(hull, period):
+    """(least, most) height [m] that a `hull` of seas covers at a `period` [ln s] between its ends."""
+    found = []
+    for one, other in zip(hull, np.roll(hull, -1, axis=0), strict=True):
+        (h0, t0), (h1, t1) = one, other
+        if min(t0, t1) <= period <= max(t0, t1):
+            found += [h0 + (h1 - h0) * (period - t0) / (t1 - t0)] if t1 != t0 else [h0, h1]
+    return (float(min(found)), float(max(found))) if found else (np.nan, np.nan)
+
+
+def angle_refusal(angles, angle):
+    """`Refusal` of a wave `angle` [rad] farther from the covered `angles` (n,) [rad] than is bridged, or None."""
+    ahead = np.min(np.mod(angles - angle + SAME, 2.0 * np.pi)) - SAME
+    behind = np.min(np.mod(angle - angles + SAME, 2.0 * np.pi)) - SAME
+    if min(ahead, behind) <= SAME or ahead + behind <= WIDEST_GAP:
+        return None
+    return Refusal("waves_from_bow", angle, float(wrapped(angle + ahead)), float(wrapped(angle - behind)))
+
+
+def features_of(cover, coordinates):
+    """Features (n, d) [-] of `coordinates` (n, names) [SI]: what varies, within -1..1; an angle as its unit vector."""
+    rows = np.atleast_2d(np.asarray(coordinates, dtype=float))
+    columns = []
+    for number, name in enumerate(NAMES):
+        if not cover.varies[number]:
+            continue
+        if number == ANGLE:
+            columns += [np.cos(rows[:, number]), np.sin(rows[:, number])]
+            continue
+        drawn = DRAWN.get(name, np.asarray)
+        ends = drawn(np.array([cover.low[number], cover.high[number]]))
+        columns.append((drawn(rows[:, number]) - 0.5 * (ends[0] + ends[1])) / (0.5 * abs(ends[1] - ends[0])))
+    return np.column_stack(columns) if columns else np.zeros((len(rows), 0))
+
+
+def products_of(features):
+    """The `features` (n, d) [-] with their squares and the products of every two, (n, d + d (d + 1) / 2)."""
+    first, second = np.triu_indices(features.shape[1])
+    return np.column_stack([features, features[:, first] * features[:, second]])

@@ -1,0 +1,86 @@
+"""How well a library tells seas that it was not told: every sea left out of the surfaces, and told by all others.
+
+What points miss by their own sampled waves is not the library's: their squared errors are taken off.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from seaload.deciding.library.emulator import drawn, read, steepness
+from seaload.deciding.library.load_at_rate import HOUR, LEVELS, RATES
+from seaload.deciding.library.point import HELD
+from seaload.evidence.verdict import DEVIATE, SIDES
+
+BANDS = ((0.1 / HOUR, 3.0 / HOUR), (0.001 / HOUR, 0.1 / HOUR))  # [1/s] rates past the limit that are told apart
+MARGIN = 3  # number in RATES of the load that a margin is told by: once in 3.3 hours
+ABOUT = (0.5, 1.5)  # [share of the limit] of that load, where it is looked at
+LIMIT = int(np.flatnonzero(LEVELS == 1.0)[0])
+
+
+class HeldOut(NamedTuple):
+    """Of one side, or of one side and band of rates."""
+
+    points: int
+    error: float  # root mean square of what is missed, the points' own errors taken off; nan without points
+    own: float  # root mean square of those
+    inside: float  # [-] share of points within the 90 % interval foreseen
+
+
+def compared(missed, own, foreseen):
+    """`HeldOut` of what is `missed` (n,), with the points' `own` errors (n,) and errors `foreseen` with those in (n,).
+    """
+    if len(missed) == 0:
+        return HeldOut(0, np.nan, np.nan, np.nan)
+    squared, noise = float(np.mean(missed**2)), float(np.mean(own**2))
+    inside = float(np.mean(np.abs(missed) <= DEVIATE * foreseen))
+    return HeldOut(len(missed), max(squared - noise, 0.0) ** 0.5, noise**0.5, inside)
+
+
+def held_out(emulator):
+    """({(side, number of one of BANDS): `HeldOut` of ln(rate) past the limit}, {side: of the margin [share of it]})."""
+    rates, margins = {}, {}
+    for i, side in enumerate(SIDES):
+        rows, loads, errors = left_out_loads(emulator, side)
+        columns = {name: column[rows] for name, column in emulator.shelf.columns.items()}
+        ln_rate, steep = rates_at_limit(loads)
+        own_rate, own_error = columns["log_rate"][:, i, LIMIT], columns["log_rate_error"][:, i, LIMIT]
+        foreseen = np.hypot(errors[:, MARGIN] * steep, own_error)
+        for number, (low, high) in enumerate(BANDS):
+            used = (own_rate >= np.log(low)) & (own_rate < np.log(high)) & np.isfinite(ln_rate + own_error)
+            rates[side, number] = compared((own_rate - ln_rate)[used], own_error[used], foreseen[used])
+        load, own = columns["load_at_rate"][:, i, MARGIN], columns["load_at_rate_error"][:, i, MARGIN]
+        used = (load > ABOUT[0]) & (load < ABOUT[1])
+        foreseen = np.hypot(errors[:, MARGIN], own)
+        margins[side] = compared((load - loads[:, MARGIN])[used], own[used], foreseen[used])
+    return rates, margins
+
+
+def left_out_loads(emulator, side):
+    """(rows (n,) of the shelf, loads (n, rates) [share of the limit] as other seas tell them, errors (n, rates))."""
+    status, columns = emulator.shelf.columns["status"], emulator.shelf.columns
+    i = SIDES.index(side)
+    known = np.all(np.isfinite(columns["load_at_rate"][:, i]), axis=1)
+    rows = np.flatnonzero((status == HELD) & known)
+    loads, errors = (np.full((len(rows), len(RATES)), np.nan) for _ in range(2))
+    for name, members in emulator.bands_of(side):
+        surface, at = emulator.surface(name), np.isin(emulator.rows_of(name), rows)
+        value, error = surface.process.left_out()
+        wide = np.sqrt(np.maximum(error**2 - (surface.recipe.noise * surface.process.told.errors) ** 2, 0.0))
+        told = drawn(columns["load_at_rate"][emulator.rows_of(name)][:, i][:, members].astype(float))
+        loads[:, members] = read(surface.process.left_out_of(told)[at])
+        errors[:, members] = surface.recipe.widening * wide[at, None]
+    return rows, np.maximum.accumulate(loads, axis=1), errors * steepness(loads)
+
+
+def rates_at_limit(loads):
+    """(ln(rate) [ln 1/s] past the limit (n,), nan beyond the ends; its fall for a load lower by one [-] (n,))."""
+    found, steep = np.full(len(loads), np.nan), np.full(len(loads), np.nan)
+    ln = np.log(RATES)
+    for row, load in enumerate(loads):
+        rising = load + 1e-9 * np.arange(len(load))
+        if rising[0] <= 1.0 <= rising[-1]:
+            k = min(max(int(np.searchsorted(rising, 1.0)), 1), len(load) - 1)
+            steep[row] = (ln[k - 1] - ln[k]) / (rising[k] - rising[k - 1])
+            found[row] = ln[k - 1] - steep[row] * (1.0 - rising[k - 1])
+    return found, steep

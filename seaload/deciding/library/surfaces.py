@@ -1,0 +1,117 @@
+"""How a quantity of a library is told between its points: as a plane, by products of two coordinates, or by a smooth
+surface; whichever tells whole seas left out best.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from seaload.deciding.library.coordinates import features_of, products_of
+from seaload.deciding.library.gaussian_process import Process, Scales, Told, fitted_scales
+
+PLANE, PRODUCTS, SMOOTH = "plane", "products", "smooth"
+KINDS = (PLANE, PRODUCTS, SMOOTH)
+MOST_FITTED = 400  # points that scales are fitted to: whole groups, evenly taken
+FEWEST_GROUPS = 5  # seas without which nothing is told
+
+
+class Recipe(NamedTuple):
+    """How one quantity's surface is drawn, and how well it tells seas left out."""
+
+    kind: str  # of KINDS
+    lengths: tuple  # (d,) [-] of the smooth part
+    spread: float  # [-]
+    noise: float  # [-]
+    common: float  # [-]
+    widening: float  # [-] >= 1, factor on every error told: by how much errors left out were larger than foreseen
+    missed: float  # [any] root mean square of values less what other seas tell of them
+    expected: float  # [any] what the values' own errors make of that
+
+    @property
+    def scales(self):
+        """`Scales` of it."""
+        return Scales(np.array(self.lengths), self.spread, self.noise, self.common)
+
+    @property
+    def held_out(self):
+        """Error [any] where nothing was marched: what is missed less what the values' own errors make of it."""
+        return float(np.sqrt(max(self.missed**2 - self.expected**2, 0.0)))
+
+
+class Surface:
+    """One quantity of the points of a shelf, told anywhere that the shelf covers; and others that go with it."""
+
+    def __init__(self, cover, recipe, told, others=None):
+        """`told` as `told_of` gives it; `others` (n, k) [any] at the same points, as far off as the told values."""
+        self.cover, self.recipe = cover, recipe
+        self.process = Process(told, recipe.scales)
+        self._others = None if others is None else self.process.same_for(others)
+
+    def others(self, coordinates):
+        """Values (n, k) [any] of what goes with it at `coordinates` (n, names) [SI]."""
+        return self._others(self.features(coordinates))
+
+    def features(self, coordinates):
+        """Features (n, d) [-] of `coordinates` (n, names) [SI]."""
+        found = features_of(self.cover, coordinates)
+        return products_of(found) if self.recipe.kind == PRODUCTS else found
+
+    def at(self, coordinates):
+        """(value (n,), standard error (n,)) [any] at `coordinates` (n, names) [SI]."""
+        value, error = self.process.at(self.features(coordinates))
+        return value, error * self.recipe.widening
+
+    def jointly(self, coordinates):
+        """(values (n,) [any], covariance (n, n) [any] squared) at `coordinates` (n, names) [SI].
+
+        What the same waves did to the points about all of them drops out of a difference.
+        """
+        value, spread = self.process.jointly(self.features(coordinates))
+        return value, spread * self.recipe.widening**2
+
+
+def told_of(cover, kind, coordinates, values, errors, groups):
+    """`Told` for a surface of a `kind`, of what is known of `values` (n,) [any] with `errors` (n,) at `coordinates`
+    (n, names) [SI]; `groups` (n,) number the waves met.
+    """
+    rows = np.isfinite(values) & np.isfinite(errors)
+    features = features_of(cover, coordinates[rows])
+    features = products_of(features) if kind == PRODUCTS else features
+    return Told(features, np.asarray(values, dtype=float)[rows], np.asarray(errors, dtype=float)[rows], groups[rows])
+
+
+def recipe_of(cover, coordinates, values, errors, groups):
+    """`Recipe` of the surface that tells whole groups left out best; arguments as of `told_of`. None: too few groups.
+
+    """
+    known = np.isfinite(values) & np.isfinite(errors)
+    if len(np.unique(groups[known])) < FEWEST_GROUPS:
+        return None
+    found = []
+    for kind in KINDS:
+        told = told_of(cover, kind, coordinates, values, errors, groups)
+        if told.features.shape[1] == 0 and kind != PLANE or 2 * told.features.shape[1] > len(told.values):
+            continue
+        scales = fitted_scales(told.of(fitted_rows(told.groups)), smooth=kind == SMOOTH)
+        found.append(judged(kind, told, scales))
+    return min(found, key=lambda recipe: recipe.missed)
+
+
+def fitted_rows(groups):
+    """Rows (n,) of at most MOST_FITTED points of whole `groups`, evenly taken from all."""
+    names = np.unique(groups)
+    step = max(int(np.ceil(len(groups) / MOST_FITTED)), 1)
+    return np.flatnonzero(np.isin(groups, names[::step]))
+
+
+def judged(kind, told, scales):
+    """`Recipe` of a `kind` with its `Scales`, by how it tells the `told` points of whole groups left out."""
+    process = Process(told, scales)
+    value, error = process.left_out()
+    off = told.values - value
+    own = scales.noise * told.errors
+    widening = max(float(np.sqrt(np.mean((off / error) ** 2))), 1.0)
+    return Recipe(
+        kind, tuple(map(float, scales.lengths)), scales.spread, scales.noise, scales.common, widening,
+        float(np.sqrt(np.mean(off**2))), float(np.sqrt(np.mean(own**2))),
+    )  # fmt: skip

@@ -1,0 +1,1 @@
+"""The library of a boat: filled by a study, grown by use, asked from Python."""

@@ -1,0 +1,54 @@
+"""A library of an invented boat: loads by a formula that is known, with errors as finished cases have them."""
+
+import numpy as np
+
+from seaload.deciding.library.coordinates import NAMES
+from seaload.deciding.library.load_at_rate import LEVELS, RATES
+from seaload.deciding.library.next_seas import Range, first_seas, questions_of, spread_seas
+from seaload.deciding.library.point import HELD
+from seaload.deciding.library.shelf import HASHES, Shelf
+
+SPAN = Range((1.5, 5.0), (6.0, 14.0), (-np.pi, np.pi), 1.0 / 16.0)
+QUESTION = np.array([0.8, 0.0, 0.3, 0.5, 0.0, 9.0, 3.0, 9.0, 0.5, 3.3, 10.0])
+SETTINGS = np.array([
+    [extension, rake, 0.3, 0.5, 0.0, speed]
+    for extension in (0.6, 0.8, 1.0) for rake in (0.0, 0.05) for speed in (7.0, 9.0, 11.0)
+])  # fmt: skip
+MADE_FOR = dict.fromkeys(HASHES, "invented")
+
+
+def truth(rows):
+    """Loads (n, 2 sides, rates) [share of the limit] at `rows` (n, names) [SI]: a mean and a Gumbel tail about it."""
+    named = dict(zip(NAMES, np.atleast_2d(rows).T, strict=True))
+    short = np.exp(-(((np.log(named["sea_tp"]) - 2.1) / 0.5) ** 2))
+    ahead = 0.6 + 0.4 * np.cos(named["waves_from_bow"])
+    scale = 0.012 * named["sea_hs"] * named["extension"] * (0.5 + short) * ahead * named["speed_set"] / 9.0
+    mean = 0.3 * named["extension"] * (1.0 + 4.0 * named["rake"])
+    far = 3.0 - np.log(RATES / RATES[0])
+    return np.stack([(-mean + 0.2)[:, None] + np.outer(scale, far), mean[:, None] + np.outer(0.5 * scale, far)], axis=1)
+
+
+def points_at(seas, settings=SETTINGS, noise=0.03, common=0.7, first=0, seed=1):
+    """Points [{name: value}] of every setting in every sea (n, 3), with an error that a sea's settings share in part.
+    """
+    draws, found = np.random.default_rng([seed, first]), []
+    for number, rows in enumerate(questions_of(QUESTION, settings, np.atleast_2d(seas))):
+        together = draws.normal(size=(1, 2, 1))
+        for row, load in zip(rows, truth(rows), strict=True):
+            error = noise * (1.0 + 0.15 * np.arange(len(RATES))) * np.ones((2, 1))
+            off = np.sqrt(common) * together[0] + np.sqrt(1.0 - common) * draws.normal(size=(2, 1))
+            point = dict(zip(NAMES, row, strict=True))
+            point |= {"wave_name": 1, "wave_seed": seed, "wave_first": 16 * (first + number)}
+            point |= {"load_at_rate": load + error * off, "load_at_rate_error": error, "load_mean": load[:, 0]}
+            point |= {"log_rate": np.zeros((2, len(LEVELS))), "log_rate_error": np.ones((2, len(LEVELS)))}
+            point |= {"log_wear": 2.0 * np.log(row[NAMES.index("sea_hs")]) - 15.0, "log_wear_error": 0.1}
+            point |= {"speed_mean": row[NAMES.index("speed_set")], "status": HELD, "cases": 6, "cases_ended": 0}
+            point |= {"duration_total": 7200.0, "speed_attainable": 12.0}
+            found.append({name: np.asarray(value) for name, value in point.items()})
+    return found
+
+
+def invented_shelf(seas=60, **options):
+    """A `Shelf` of so many seas that span SPAN."""
+    nodes = np.concatenate([first_seas(SPAN), spread_seas(SPAN, 100, seas - 12)])
+    return Shelf(MADE_FOR).with_points(points_at(nodes, **options))
