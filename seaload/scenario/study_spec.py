@@ -12,6 +12,7 @@ from seaload.scenario.sea_spec import SeaSpec
 from seaload.scenario.setting_spec import SettingsSpec
 from seaload.scenario.written import SLUG, Refused, Written
 
+NOT_FILLED = ("risk", "forecast", "gust", "uncertain", "prescribed")  # tables that a library does not ask
 LIBRARY = r"^[a-z0-9-]{1,60}\.nc$"  # a name alone: nothing is written outside the results folder
 TABLES = ("settings", "risk", "forecast", "sampling", "gust", "model")
 
@@ -54,6 +55,14 @@ class StudySpec(Written):
     def _fill_has_a_library(self):
         if self.fill is not None and self.library is None:
             raise Refused("fill", "this table", 'goes with a library: write library = "NAME.nc" too')
+        if self.fill is None:
+            return self
+        for table in NOT_FILLED:
+            if table in self.model_fields_set:
+                raise Refused(table, "this table", "leave it out: with [fill] nothing is decided")
+        for key in ("precision_percent", "max_hours"):
+            if getattr(self.sampling, key) is not None:
+                raise Refused(f"sampling.{key}", getattr(self.sampling, key), "leave it out: with [fill] hours counts")
         return self
 
     @model_validator(mode="after")
@@ -73,6 +82,8 @@ class StudySpec(Written):
         """Plain lines "key = value" for every default that the study leaves unsaid."""
         lines = [] if "foil" in self.model_fields_set else [f"foil = {self.foil}"]
         for table in TABLES:
+            if self.fill is not None and table in NOT_FILLED:
+                continue
             part = getattr(self, table)
             for key in type(part).model_fields:
                 value = getattr(part, key)

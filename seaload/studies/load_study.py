@@ -16,6 +16,7 @@ from seaload.scenario.risk_spec import SEA_DOUBT
 from seaload.scenario.study_spec import StudySpec
 from seaload.scenario.written import as_list
 from seaload.studies.build_sea import build_sea
+from seaload.studies.library.seas import refuse_unfit
 from seaload.studies.study_size import StudySize, refuse_large, study_size
 from seaload.waves.components import LEAST_COUNT
 
@@ -50,7 +51,7 @@ def load_study(path, *, seed=None, one_setting=False, allow_large=False):
     )
     refuse_attainable_without_table(spec, seas, boat, path)
     refuse_no_windward_foil(spec, settings, boat, path)
-    return Study(
+    study = Study(
         name=spec.name,
         boat=boat,
         boat_name=boat_spec.name,
@@ -71,6 +72,9 @@ def load_study(path, *, seed=None, one_setting=False, allow_large=False):
         library=spec.library or "",
         fill=spec.fill and spec.fill.si(),
     )
+    if study.fill is not None:
+        refuse_unfit(study)
+    return study
 
 
 def refuse_lists(spec, path):

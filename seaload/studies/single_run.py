@@ -16,6 +16,7 @@ from seaload.sailing.sail_cases import Account, CaseSailer, Earlier, finish, und
 from seaload.scenario.records import Study
 from seaload.studies.attainable import settle_later
 from seaload.studies.attainable_in_sea import FreeRuns, earn_speeds
+from seaload.studies.library.grow import grow_library, refuse_other_library
 from seaload.studies.load_study import load_study
 from seaload.studies.prescribed_motions import begin_motions
 from seaload.studies.run_told import Told
@@ -57,6 +58,7 @@ def run_study(
         allowed = "run takes one setting; for a grid use: seaload sweep"
         raise InputError(study.path, "settings", len(study.settings), allowed)
     began = time.perf_counter()
+    refuse_other_library(study, out)
     model = {**study.model, **(model or {})}
     folder = Path(out) / study.name
     with CaseStore(folder) as store, crew(workers, scheduler) as hands:
@@ -98,6 +100,9 @@ def run_study(
             further={**earned, **motions(), **(told.parts(records) if told else {})},
             named_model=model,
         )
+    if model == study.model:
+        counts = dict.fromkeys(pairs, study.sampling.realisations)
+        grow_library(study, sailer, counts, earned["speed_attainable"][1], out)
     return outcome_of(dataset, write_result(dataset, folder), sailer, began)
 
 

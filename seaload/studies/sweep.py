@@ -35,6 +35,7 @@ from seaload.scenario.records import Study
 from seaload.studies.attainable import settle_all
 from seaload.studies.attainable_in_sea import FreeRuns, earn_speeds, usable_speed
 from seaload.studies.library.fill import fill_study
+from seaload.studies.library.grow import grow_library, refuse_other_library
 from seaload.studies.load_study import load_study
 from seaload.studies.prescribed_motions import begin_motions
 
@@ -59,9 +60,8 @@ def sweep_study(study, *, out, workers=None, scheduler=None, account=None, clean
     interruption. clean : delete stored cases that this study did not need.
     """
     if study.fill is not None:
-        return fill_study(
-            study, out=out, workers=workers, scheduler=scheduler, account=account, clean=clean
-        )
+        return fill_study(study, out=out, workers=workers, scheduler=scheduler, account=account, clean=clean)
+    refuse_other_library(study, out)
     began = time.perf_counter()
     account = account or Account()
     folder = Path(out) / study.name
@@ -97,6 +97,7 @@ def sweep_study(study, *, out, workers=None, scheduler=None, account=None, clean
         if clean:
             store.delete_others(account.keys_used)
     grid = Grid(settled, reach, rank, speeds)
+    grow_library(study, sailer, found.state.counts, reach["speed_attainable"][1], out)
     dataset = sweep_dataset(sailer, grid, found, motions)
     return outcome_of(dataset, write_result(dataset, folder), sailer, began)
 

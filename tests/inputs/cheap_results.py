@@ -12,6 +12,8 @@ from seaload.basis.units import DEGREE, KNOT
 from seaload.deciding import moves as move_room
 from seaload.deciding.choice import SeaChoice
 from seaload.deciding.follow_on import eased_heel
+from seaload.deciding.library.next_seas import spread_seas
+from seaload.deciding.library.shelf import Shelf
 from seaload.deciding.moves import move_changes, only_below, tolerance_changes
 from seaload.deciding.rounds import State, sail_rounds
 from seaload.deciding.triggers import Watch
@@ -39,6 +41,7 @@ from seaload.simulation.layout import LANES
 from seaload.simulation.model_options import FACTORS
 from seaload.simulation.prescribed_loads import prescribed_records
 from seaload.studies.attainable import Reach
+from seaload.studies.library.fill import Filling
 from tests.deciding.fake_sailer import FakeSailer, location_for
 from tests.small_study import PLACES, made_case
 
@@ -305,7 +308,16 @@ def triggers(study):
     return values_of(trigger_parts(sailer.study, {0: watch.readings()}))
 
 
-EVERY = (table, moves, doubts, triggers, march, raked_march, reach, gust, prescribed, rounds, normal_rounds, judged)
+def fill(study):
+    """The seas that a new library begins with, and how far it goes."""
+    filling = Filling(study)
+    seas = filling.seas_to_march(Shelf({}))
+    spread = spread_seas(filling.span, 0, 8)
+    return {"seas": seas, "spread": spread, "time": np.array(study.fill.time), "library": study.library}
+
+
+EVERY = (table, moves, doubts, triggers, march, raked_march, reach, gust, prescribed, rounds, normal_rounds, judged,
+         fill)
 STAGES = {each.__name__: each for each in EVERY}
 
 

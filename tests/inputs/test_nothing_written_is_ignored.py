@@ -123,7 +123,7 @@ def texts(tmp_path_factory):
         "speed_table": [str(folder / "speeds.csv")], "boat": [str(folder / "boat.toml")],
         "file": [str(folder / "records.txt"), str(folder / "grid.nc")],
         "record": ["1996-03-12T20:00Z", "1996-03-13T16:00Z"], "place": [[36.0, 180.0]],
-        "words": ["Do that"], "words_back": ["Back again"], "note": ["other words"],
+        "library": ["other.nc"], "words": ["Do that"], "words_back": ["Back again"], "note": ["other words"],
     }  # fmt: skip
 
 
@@ -267,6 +267,8 @@ ACTS_IN = {  # first words of a key: the stages it may act in, the cheapest firs
     "study risk.confidence_percent": ("judged",),
     "study risk": ("table", "rounds"),
     "study sampling": ("table", "march", "raked_march", "rounds"),
+    "study fill": ("fill",),
+    "study library": ("fill",),
     "study gust": ("gust",),
     "study prescribed": ("prescribed",),
     "boat rig.reference_": ("reach",),

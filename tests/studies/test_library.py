@@ -2,6 +2,7 @@
 line when it is not this boat's, not whole, or no library.
 """
 
+import re
 from dataclasses import replace
 from math import radians
 
@@ -19,10 +20,12 @@ from seaload.files.result_file import read_result
 from seaload.report.library.table import library_table
 from seaload.report.write_pages import report_result
 from seaload.sailing.case_store import CaseStore
+from seaload.sailing.sail_cases import Account
 from seaload.studies.library import fill
 from seaload.studies.library.ask import open_library
 from seaload.studies.library.shelf_file import made_for_study, writing
 from seaload.studies.load_study import load_study
+from seaload.studies.single_run import run_study
 from seaload.studies.sweep import sweep_study
 from tests.deciding.library.invented import points_at
 from tests.small_study import STUDIES, shortened
@@ -65,7 +68,7 @@ def invented(monkeypatch, left=None):
         for point in points:
             for name in NAMES:
                 point.setdefault(name, np.asarray(self.like.get(name, 0.0)))
-            point["wave_name"] = np.asarray(fill.wave_number(fill.STREAM))
+            point["wave_name"] = np.asarray(fill.wave_number(self.study.seas[0].name))
             for name, value in nowhere.items():
                 point[name] = np.asarray(point.get(name, value)).astype(value.dtype)
             point["log_rate"][:], point["log_rate_error"][:] = -9.0, 0.5
@@ -175,6 +178,14 @@ def test_a_question_in_the_words_of_a_study(filled, long):
     assert library.ask(**ASKED, gamma=3.3, spreading_s=10).identical(told)
 
 
+def test_the_readmes_question_is_answered(filled, capsys):
+    (example,) = re.findall(r"```py\n(.*?)```", (STUDIES.parents[1] / "README.md").read_text(encoding="utf-8"), re.DOTALL)
+    written = '"results/demo.nc", study="scenarios/studies/library.toml"'
+    assert written in example
+    exec(example.replace(written, repr(str(filled.result_path))), {})
+    assert "of the limit, at" in capsys.readouterr().out
+
+
 @pytest.mark.parametrize("change, words", [
     ({"hs_m": 6.0}, "hs_m = 6.0: the library holds 1.5 to 5; nothing"),
     ({"hs_m": 4.9, "tp_s": 6.3}, "hs_m = 4.9: with tp_s = 6.3 the library holds 1.5 to"),
@@ -207,7 +218,7 @@ def test_the_table_tells_what_is_covered_and_what_was_missed(filled, marched):
     ("another foil", lambda study: replace(study, boat=replace(study.boat, foils={
         "port": replace(study.boat.foils["port"], cl_max=1.1)}))),
     ("other choices of the model", lambda study: replace(study, model={**study.model, "lag": "off"})),
-    ("realisations of another length", lambda study: replace(study, sampling=replace(study.sampling, run_in=11.0))),
+    ("another run-in", lambda study: replace(study, sampling=replace(study.sampling, run_in=11.0))),
 ])  # fmt: skip
 def test_a_library_of_another_boat_is_one_line(filled, long, part, change):
     other = change(long)
@@ -252,10 +263,10 @@ def test_a_damaged_library_is_one_line(filled, long, change):
     assert "damaged, or made by another version" in str(error.value) and "\n" not in str(error.value)
 
 
-@pytest.mark.parametrize("kept", [0, 100, 0.5, 0.98])
-def test_a_truncated_library_is_one_line(filled, long, kept):
+@pytest.mark.parametrize("left", [0, 100, 0.5, 0.98])
+def test_a_truncated_library_is_one_line(filled, long, left):
     whole = filled.result_path.read_bytes()
-    filled.result_path.write_bytes(whole[: int(kept * len(whole)) if isinstance(kept, float) else kept])
+    filled.result_path.write_bytes(whole[: int(left * len(whole)) if isinstance(left, float) else left])
     with pytest.raises(InputError, match="not a readable netCDF file") as error:
         sweep_study(long, out=filled.result_path.parent)
     assert "\n" not in str(error.value)
@@ -279,3 +290,26 @@ def test_no_page_is_made_of_a_library(filled):
     with pytest.raises(InputError, match="no pages are known for it"):
         report_result(filled.result_path)
     assert read_result(filled.result_path).attrs["kind"] == "library"
+
+
+def test_a_run_leaves_its_points_in_the_library(study, tmp_path):
+    """Three seas of which one is no sea of one wave system; again with more of it, which takes the place."""
+    whole = load_study(STUDIES / "bow-quarter-swell.toml", one_setting=True)
+    assert whole.library == ""
+    table = {**study.raw["sea"][0], "name": "a wind sea", "hs_m": 2.0, "tp_s": 7.0}
+    two = shortened(replace(
+        study, fill=None, name="use", settings=study.settings[:1], seas=(study.seas[0], whole.seas[0]),
+        raw={**study.raw, "sea": [table, whole.raw["sea"][0]]},
+    ), realisations=2)  # fmt: skip
+    said = []
+    run_study(two, out=tmp_path, workers=1, rates_only=True, account=Account(say=said.append))
+    assert any("not kept in demo.nc" in line for line in said)
+    data = read_result(tmp_path / "demo.nc")
+    assert data.sizes["point"] == 1 and int(data["cases"][0]) == 2
+    assert float(data["sea_hs"][0]) == 2.0 and float(data["sea_tp"][0]) == 7.0
+    more = replace(two, sampling=replace(two.sampling, realisations=3))
+    run_study(more, out=tmp_path, workers=1, rates_only=True)
+    data = read_result(tmp_path / "demo.nc")
+    assert data.sizes["point"] == 1 and int(data["cases"][0]) == 3
+    run_study(two, out=tmp_path, workers=1, rates_only=True)
+    assert (tmp_path / "demo.nc").exists() and int(read_result(tmp_path / "demo.nc")["cases"][0]) == 3

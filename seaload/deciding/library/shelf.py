@@ -54,7 +54,7 @@ class Shelf:
         return Shelf(self.made_for, {name: column[rows] for name, column in self.columns.items()}, self.surfaces)
 
     def with_points(self, points):
-        """The shelf with further points, [{name: value}]; one that is there already gives way to the new one."""
+        """The shelf with further points, [{name: value}]; of two in the same waves the one of more cases stays."""
         if not points:
             return self
         new = {name: np.stack([np.asarray(point[name]) for point in points]) for name in points[0]}
@@ -62,6 +62,10 @@ class Shelf:
             new = {name: np.concatenate([column, self.columns[name]]) for name, column in new.items()}
         grown = Shelf(self.made_for, new)
         keys = grown.keys()
-        first = {key: row for row, key in reversed(list(enumerate(keys)))}
+        cases = grown.columns["cases"]
+        first = {}
+        for row, key in enumerate(keys):
+            if key not in first or cases[row] > cases[first[key]]:
+                first[key] = row
         order = sorted(first.values(), key=lambda row: (*map(float, grown.coordinates[row]), keys[row]))
         return grown.of(np.array(order))

@@ -9,11 +9,10 @@ from pathlib import Path
 
 import numpy as np
 
-from seaload.basis.errors import InputError
 from seaload.basis.random_streams import random_stream
 from seaload.deciding.library.coordinates import ANGLE, HEIGHT, NAMES, PERIOD, SEA
 from seaload.deciding.library.emulator import recipes_of
-from seaload.deciding.library.next_seas import AT_ONCE, Range, first_seas, next_seas
+from seaload.deciding.library.next_seas import AT_ONCE, first_seas, next_seas
 from seaload.deciding.library.point import point_of, unreachable_point
 from seaload.deciding.library.shelf import WAVES
 from seaload.result.outcome import Outcome
@@ -21,14 +20,12 @@ from seaload.sailing.block_task import load_kernels
 from seaload.sailing.case_store import CaseStore
 from seaload.sailing.executor import crew
 from seaload.sailing.sail_cases import Account, CaseSailer
-from seaload.scenario.read_toml import shown
 from seaload.simulation.sea_table import GROUP
 from seaload.studies.attainable import Reach
-from seaload.studies.library.seas import kind_of_sea, sea_like, setting_row, wave_number
+from seaload.studies.library.seas import kind_of_sea, sea_like, setting_row, span_of, wave_number
 from seaload.studies.library.shelf_file import keep_shelf, shelf_for, writing
 
 SETTINGS_A_SEA = 16  # marched in each sea, one block a realisation; others of the grid have their turn in other seas
-STREAM = "library"  # name that the waves of all points follow; each sea has realisations of its own
 
 
 def fill_study(study, *, out, workers=None, scheduler=None, account=None, clean=False):
@@ -64,11 +61,7 @@ class Filling:
         self.study = study
         self.written, self.like = kind_of_sea(study)
         self.foil = study.boat.foils[study.foil_side]
-        refuse_unfit_settings(study)
-        self.span = Range(study.fill.hs, study.fill.tp, study.fill.angle, study.boat.limits_of_validity.steepness)
-        if not self.span.least_period < self.span.tp[1]:
-            allowed = f"no sea of these heights is less steep than 1/{1.0 / self.span.steepness:.0f}"
-            raise InputError(shown(study.path), "fill.tp_s", list(study.fill.tp), allowed)
+        self.span = span_of(study)
         self.settings = np.array([setting_row(setting) for setting in study.settings])
         self.reach = Reach(study.boat, self.foil, study.model)
 
@@ -94,8 +87,14 @@ class Filling:
         if not len(shelf):
             return 0
         name, seed, first = (shelf.columns[wave] for wave in WAVES)
-        mine = (name == wave_number(STREAM)) & (seed == self.study.sampling.seed)
+        mine = (name == self.stream) & (seed == self.study.sampling.seed)
         return int(first[mine].max()) + self.stride if mine.any() else 0
+
+    @property
+    def stream(self):
+        """Number of the name that the waves of all points follow, the written sea's; each has realisations of its own.
+        """
+        return wave_number(self.study.seas[0].name)
 
     @property
     def stride(self):
@@ -108,7 +107,7 @@ class Filling:
         means : the case store, the crew and the account.
         """
         store, hands, account = means
-        records = [replace(sea_like(self.study, self.written, sea), name=STREAM) for sea in seas]
+        records = [sea_like(self.study, self.written, sea) for sea in seas]
         study = replace(self.study, seas=tuple(records))
         first = [self.first_realisation(shelf) + n * self.stride for n in range(len(seas))]
         settled = {
@@ -129,7 +128,7 @@ class Filling:
                 continue
             place = {**self.like, **dict(zip(SEA[:3], map(float, seas[j]), strict=True))}
             place |= dict(zip(NAMES, setting_row(setting), strict=False))
-            waves = dict(zip(WAVES, (wave_number(STREAM), study.sampling.seed, first[j]), strict=True))
+            waves = dict(zip(WAVES, (self.stream, study.sampling.seed, first[j]), strict=True))
             points.append({**found, **place, **waves, "speed_attainable": float(speed)})
         return points, list(sailer.failed())
 
@@ -138,15 +137,6 @@ class Filling:
         of the sea's `number`.
         """
         able = [pair for pair, (_, _, why) in settled.items() if pair[1] == sea and not why]
-        order = random_stream(self.study.sampling.seed, STREAM, number, "settings").permutation(len(able))
+        name, seed = self.study.seas[0].name, self.study.sampling.seed
+        order = random_stream(seed, name, number, "settings").permutation(len(able))
         return sorted(able[k] for k in order[:SETTINGS_A_SEA])
-
-
-def refuse_unfit_settings(study):
-    """InputError for settings that are no points of a library."""
-    if any(setting.attainable for setting in study.settings):
-        allowed = "with [fill] stated speeds: the library tells what can be held"
-        raise InputError(shown(study.path), "settings.speed_knots", "attainable", allowed)
-    if any(setting.water for setting in study.settings):
-        allowed = "with [fill] ballast_shift_m: points of a library have no water in tanks"
-        raise InputError(shown(study.path), "settings.tanks", "this table", allowed)

@@ -9,6 +9,7 @@ import numpy as np
 from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE
 from seaload.deciding.library.coordinates import SEA, SETTING, wrapped
+from seaload.deciding.library.next_seas import Range
 from seaload.scenario.read_toml import shown
 from seaload.scenario.sea_spec import SeaSpec
 from seaload.studies.build_sea import USUAL_GAMMA, build_sea
@@ -41,6 +42,22 @@ def kind_of_sea(study):
     return tables[0], found
 
 
+def span_of(study):
+    """`Range` of the seas that a study fills a library with; InputError where there are none."""
+    span = Range(study.fill.hs, study.fill.tp, study.fill.angle, study.boat.limits_of_validity.steepness)
+    if not span.least_period < span.tp[1]:
+        allowed = f"no sea of these heights is less steep than 1/{1.0 / span.steepness:.0f}"
+        raise InputError(shown(study.path), "fill.tp_s", list(study.fill.tp), allowed)
+    return span
+
+
+def refuse_unfit(study):
+    """InputError for a study with [fill] whose sea, range or settings no library can hold."""
+    kind_of_sea(study)
+    span_of(study)
+    refuse_unfit_settings(study)
+
+
 def sea_like(study, written, place):
     """Sea record like the one `written`, at a `place` (height [m], period [s], angle [rad])."""
     hs, tp, angle = map(float, place)
@@ -58,3 +75,13 @@ def setting_row(setting):
 def wave_number(name):
     """Whole number that stands for the `name` that random streams follow, under 2^31."""
     return int.from_bytes(hashlib.sha256(name.encode()).digest()[:4], "big") >> 1
+
+
+def refuse_unfit_settings(study):
+    """InputError for settings that are no points of a library."""
+    if any(setting.attainable for setting in study.settings):
+        allowed = "with [fill] stated speeds: the library tells what can be held"
+        raise InputError(shown(study.path), "settings.speed_knots", "attainable", allowed)
+    if any(setting.water for setting in study.settings):
+        allowed = "with [fill] ballast_shift_m: points of a library have no water in tanks"
+        raise InputError(shown(study.path), "settings.tanks", "this table", allowed)

@@ -15,10 +15,10 @@ from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepared import BOAT_ASIDE, FOIL_ASIDE
 
 CODE_ROOMS = (*MODEL_ROOMS, "evidence", "deciding/library")
-ASKED = ("boat", "foil", "model", "code")  # hashes that a question has too; how long realisations are is the file's
+OF_A_POINT = ("seed", "realisation_time")  # what may differ from point to point
 OTHER = {
     "boat": "another boat", "foil": "another foil", "model": "other choices of the model",
-    "sampling": "realisations of another length, step or number of components", "code": "another version of seaload",
+    "sampling": "another run-in, step or number of wave components", "code": "another version of seaload",
 }  # fmt: skip
 
 
@@ -30,8 +30,8 @@ def made_for(boat, foil, model, sampling=None):
         "model": hash_of(model_factors(model)),
         "code": source_fingerprint(CODE_ROOMS),
     }
-    if sampling is not None:  # the seed goes with each point
-        used = {name: getattr(sampling, name) for name in SAMPLING_USED if name != "seed"}
+    if sampling is not None:
+        used = {name: getattr(sampling, name) for name in SAMPLING_USED if name not in OF_A_POINT}
         found["sampling"] = hash_of(used)
     return found
 
