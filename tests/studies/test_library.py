@@ -179,7 +179,8 @@ def test_a_question_in_the_words_of_a_study(filled, long):
 
 
 def test_the_readmes_question_is_answered(filled, capsys):
-    (example,) = re.findall(r"```py\n(.*?)```", (STUDIES.parents[1] / "README.md").read_text(encoding="utf-8"), re.DOTALL)
+    readme = (STUDIES.parents[1] / "README.md").read_text(encoding="utf-8")
+    (example,) = re.findall(r"```py\n(.*?)```", readme, re.DOTALL)
     written = '"results/demo.nc", study="scenarios/studies/library.toml"'
     assert written in example
     exec(example.replace(written, repr(str(filled.result_path))), {})
