@@ -2,7 +2,6 @@
 line when it is not this boat's, not whole, or no library.
 """
 
-import re
 from dataclasses import replace
 from math import radians
 
@@ -180,10 +179,10 @@ def test_a_question_in_the_words_of_a_study(filled, long):
 
 def test_the_readmes_question_is_answered(filled, capsys):
     readme = (STUDIES.parents[1] / "README.md").read_text(encoding="utf-8")
-    (example,) = re.findall(r"```py\n(.*?)```", readme, re.DOTALL)
+    (example,) = [part for part in readme.split("\n\n") if "seaload.open_library(" in part]
     written = '"results/demo.nc", study="scenarios/studies/library.toml"'
     assert written in example
-    exec(example.replace(written, repr(str(filled.result_path))), {})
+    exec("import seaload\n" + example.replace(written, repr(str(filled.result_path))), {})
     assert "of the limit, at" in capsys.readouterr().out
 
 
