@@ -366,12 +366,16 @@ TABLE = {
     **PRESCRIBED,
     **LIBRARY,
 }
-BOUNDS = {"_low": "lower bound of the 90 % interval of: ", "_high": "upper bound of the 90 % interval of: "}
+BOUNDS = {
+    "_low": "lower bound of the 90 % interval of: ",
+    "_high": "upper bound of the 90 % interval of: ",
+    "_error": "standard error by the sampled waves of: ",
+}
 
 
 def entry_of(name):
-    """`Entry` of a name of a result; `X_low` and `X_high` are the interval bounds of X. KeyError when
-    unknown.
+    """`Entry` of a name of a result; `X_low` and `X_high` are the interval bounds of X, `X_error` its standard error.
+    KeyError when unknown.
     """
     if name in TABLE:
         return TABLE[name]

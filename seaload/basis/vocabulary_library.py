@@ -2,7 +2,6 @@
 
 from seaload.basis.vocabulary_entry import Entry
 
-ERROR = "standard error by the sampled waves of: "
 AT_RATE = "load that comes at each rate over its limit, at any place"
 LN_RATE = "natural logarithm of the rate [1/s] of events past each level, at any place"
 LN_WEAR = "natural logarithm of the damage rate [1/s] at the worst place"
@@ -18,15 +17,11 @@ LIBRARY = {
     "wave_seed": Entry("1", "seed of the random streams of the waves"),
     "wave_first": Entry("1", "number of the first realisation"),
     "load_at_rate": Entry("1", AT_RATE),
-    "load_at_rate_error": Entry("1", ERROR + AT_RATE),
     "place_load_at_rate": Entry("1", AT_RATE.replace("at any place", "at each place")),
-    "place_load_at_rate_error": Entry("1", ERROR + AT_RATE.replace("at any place", "at each place")),
     "log_rate": Entry("1", LN_RATE),
-    "log_rate_error": Entry("1", ERROR + LN_RATE),
     "worst_place": Entry("1", "place likeliest to pass its limit, -1 = not known"),
     "load_mean": Entry("1", "mean load at that place over its limit", positive="towards the limit of the side"),
     "log_wear": Entry("1", LN_WEAR),
-    "log_wear_error": Entry("1", ERROR + LN_WEAR),
     "rate_band": Entry("1", "band of rates past the limit, from 0"),
     "rate_band_low": Entry("s-1", "lower end of the band of rates"),
     "rate_band_high": Entry("s-1", "upper end of the band of rates"),

@@ -6,6 +6,7 @@ import numpy as np
 
 from seaload.basis.cautions import CAUTIONS, NOT_MODELLED
 from seaload.basis.errors import InputError
+from seaload.deciding.library.channels import ACCELERATIONS, GAUGES, WATCHED
 from seaload.deciding.library.coordinates import NAMES
 from seaload.deciding.library.emulator import BANDS as REFERENCES
 from seaload.deciding.library.emulator import Emulator, quantities
@@ -36,6 +37,10 @@ def dims_of(name):
         return "point", "side", "rate"
     if stem == "log_rate":
         return "point", "side", "level"
+    if stem in GAUGES:
+        return "point", "place"
+    if stem in ACCELERATIONS:
+        return "point", "boat_place"
     return ("point", "side") if stem in ("worst_place", "load_mean") else ("point",)
 
 
@@ -48,6 +53,7 @@ def library_dataset(shelf, boat):
     parts |= {
         "point": (("point",), np.arange(len(shelf), dtype=np.int32)),
         "place": (("place",), np.arange(places, dtype=np.int32)),
+        "boat_place": (("boat_place",), np.arange(WATCHED, dtype=np.int32)),
         "side": (("side",), np.array(SIDES, dtype=object)),
         "rate": (("rate",), RATES),
         "level": (("level",), LEVELS),
@@ -175,3 +181,13 @@ def answer_dataset(answer, place, rates, file):
         "rates_at_least": ((), np.int8(not answer.shown)),
     }
     return finished(parts, {"kind": KIND, "title": f"an answer of {file}", "notes": "\n".join(NOTES)})
+
+
+def channel_dataset(told, place, file):
+    """The Dataset of {name of a channel: (value, standard error)} at a `place` {coordinate: value [SI]}, by the library
+    `file` (name).
+    """
+    parts = {name: ((), value) for name, value in place.items()}
+    for name, (value, error) in told.items():
+        parts[name], parts[f"{name}_error"] = (dims_of(name)[1:], value), (dims_of(name)[1:], error)
+    return finished(parts, {"kind": KIND, "title": f"channels by {file}", "notes": "\n".join(NOTES)})

@@ -177,6 +177,17 @@ def test_a_question_in_the_words_of_a_study(filled, long):
     assert library.ask(**ASKED, gamma=3.3, spreading_s=10).identical(told)
 
 
+def test_channels_are_told_with_their_errors(filled):
+    library = open_library(filled.result_path)
+    told = library.channels("speed_mean", "load_ratio_std", **ASKED)
+    assert float(told["speed_mean"]) == pytest.approx(18.0 * KNOT, abs=0.05)
+    assert told["load_ratio_std"].dims == told["load_ratio_std_error"].dims == ("place",)
+    for name, variable in told.variables.items():
+        assert {k: v for k, v in variable.attrs.items() if k not in FLAG_WORDS} == attributes(name), name
+    with pytest.raises(InputError, match="names = 'heave': the library holds heave_std"):
+        library.channels("heave", **ASKED)
+
+
 def test_the_readmes_question_is_answered(filled, capsys):
     readme = (STUDIES.parents[1] / "README.md").read_text(encoding="utf-8")
     (example,) = [part for part in readme.split("\n\n") if "seaload.open_library(" in part]

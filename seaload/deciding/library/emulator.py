@@ -17,7 +17,6 @@ from seaload.evidence.verdict import DEVIATE, SIDES
 BANDS = {2: [0, 1, 2, 3], 5: [4, 5, 6], 8: [7, 8, 9, 10]}  # rates that are told with the surface of one of them
 PLAIN = {  # quantity: (column, column of its error or an error that is the same everywhere)
     "log_wear": ("log_wear", "log_wear_error"),
-    "speed_mean": ("speed_mean", 0.05),
     "load_mean_reverse": ("load_mean", 0.005),
     "load_mean_normal": ("load_mean", 0.005),
     "speed_attainable": ("speed_attainable", 0.02),
@@ -117,6 +116,15 @@ class Emulator:
         value, error = self.surface(name).at(rows)
         return float(value[0]), float(error[0])
 
+    def channel(self, name, question):
+        """(value, standard error) of one of CHANNELS at a `question` (names,) [SI], arrays where it is told at places;
+        nan at places that are inside the hull wherever a surface might be drawn.
+        """
+        rows, column = np.asarray(question, dtype=float)[None], self.shelf.columns[name]
+        if column.ndim == 1:
+            return self.plain(name, rows)
+        return np.array([self.plain(f"{name}@{place}", rows) for place in range(column.shape[1])]).T
+
     def side_answer(self, rows, side):
         """`SideAnswer` at `rows` (1, names) [SI]."""
         load, error = np.empty(len(RATES)), np.empty(len(RATES))
@@ -181,6 +189,10 @@ def known_of(shelf, name):
     if name == "ended_share":
         cases = np.maximum(columns["cases"], 1)
         return (status == HELD) | (status == AT_LEAST), columns["cases_ended"] / cases, np.full(len(rows), 0.05)
+    if name not in PLAIN:
+        channel, _, place = name.partition("@")
+        at = (slice(None), int(place)) if place else slice(None)
+        return rows, columns[channel][at], columns[f"{channel}_error"][at]
     column, error = PLAIN[name]
     values = columns[column]
     if name == "speed_attainable":
@@ -192,7 +204,7 @@ def known_of(shelf, name):
 
 def quantities():
     """Names of all quantities with a surface of their own."""
-    return [*(f"load_{side}_{rate}" for side in SIDES for rate in BANDS), *PLAIN, "ended_share"]
+    return [*(f"load_{side}_{rate}" for side in SIDES for rate in BANDS), *PLAIN, "speed_mean", "ended_share"]
 
 
 def surface_of(shelf, cover, name, recipe):

@@ -3,16 +3,16 @@
 import numpy as np
 
 from seaload.basis.records import STATUS_DONE
+from seaload.deciding.library.channels import channels_of, no_channels
 from seaload.deciding.library.load_at_rate import LEVELS, RATES, place_loads, union_loads
 from seaload.evidence.added_resistance import added_resistance
 from seaload.evidence.places import common_place, mean_share
-from seaload.evidence.pool_records import pooled_boat, time_weights
+from seaload.evidence.pool_records import time_weights
 from seaload.evidence.rate_intervals import worst_wear_rate
 from seaload.evidence.verdict import DEVIATE, SIDES
 
 HELD, AT_LEAST, UNREACHABLE = 0, 1, 2  # status of a point
 STATUS_WORDS = ("held", "at_least", "unreachable")
-BOAT = ("speed_mean", "leeway_mean", "rudder_mean", "vertical_lift_mean", "righting_moment_mean", "foil_drag_mean")
 LEAST_WEAR = 1e-30  # [1/s]
 
 
@@ -31,8 +31,7 @@ def point_of(records):
     wear, low, high = worst_wear_rate(records, time_weights(records)[1])
     found["log_wear"] = np.log(max(wear, LEAST_WEAR))
     found["log_wear_error"] = wear_error(wear, low, high)
-    boat = pooled_boat(records)
-    found |= {name: boat[name] for name in BOAT}
+    found |= channels_of(records)
     found["added_resistance"] = added_resistance(records)["added_resistance"]
     ended = sum(record.status != STATUS_DONE for record in records)
     found |= {"status": AT_LEAST if ended else HELD, "cases": len(records), "cases_ended": ended}
@@ -63,6 +62,7 @@ def unreachable_point(places):
     found |= {f"place_{name}": nothing(places, sides, rates) for name in found}
     found |= {name: nothing(sides, levels) for name in ("log_rate", "log_rate_error")}
     found |= {"worst_place": np.full(sides, -1), "load_mean": nothing(sides)}
-    found |= {name: nothing() for name in ("log_wear", "log_wear_error", *BOAT, "added_resistance")}
+    found |= {name: nothing() for name in ("log_wear", "log_wear_error", "added_resistance")}
+    found |= no_channels(places)
     found |= {"status": UNREACHABLE, "cases": 0, "cases_ended": 0, "duration_total": 0.0}
     return {name: single(value) for name, value in found.items()}

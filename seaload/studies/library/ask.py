@@ -8,11 +8,12 @@ import numpy as np
 from seaload.basis.errors import InputError
 from seaload.basis.machine_code import source_fingerprint
 from seaload.basis.units import DEGREE, KNOT, PERCENT
+from seaload.deciding.library.channels import CHANNELS
 from seaload.deciding.library.coordinates import NAMES
 from seaload.deciding.library.emulator import Emulator
 from seaload.deciding.library.load_at_rate import LEVELS
 from seaload.evidence.verdict import SIDES
-from seaload.result.library_dataset import answer_dataset
+from seaload.result.library_dataset import answer_dataset, channel_dataset
 from seaload.sailing.blas_threads import one_blas_thread
 from seaload.scenario.records import Study
 from seaload.studies.library.shelf_file import CODE_ROOMS, made_for_study, read_shelf
@@ -60,12 +61,29 @@ class Library:
         speed_knots, hs_m, tp_s, waves_from_bow_deg, gamma, spreading_s); what the library has one value of may be left
         out. InputError where it is not covered: nothing is told outside the points.
         """
-        place = self.place(question)
-        if (why := self.emulator.refusal(place)) is not None:
-            raise self.outside(why, place)
+        place = self.covered(question)
         answer = self.emulator.answer(place)
         told = {side: [answer.sides[side].log_rate(level) for level in LEVELS] for side in SIDES}
         return answer_dataset(answer, dict(zip(NAMES, place, strict=True)), told, self.file)
+
+    def channels(self, *names, **question):
+        """What gauges and motion sensors show there, as an xarray Dataset: `names` of CHANNELS, each with its error.
+
+        question : as of `ask`. The first question about a name takes a second or two.
+        """
+        for name in names:
+            if name not in CHANNELS:
+                raise InputError(self.file, "names", name, f"the library holds {', '.join(CHANNELS)}")
+        place = self.covered(question)
+        told = {name: self.emulator.channel(name, place) for name in names or CHANNELS}
+        return channel_dataset(told, dict(zip(NAMES, place, strict=True)), self.file)
+
+    def covered(self, question):
+        """(names,) [SI] of a question in the words of a study; InputError where the library does not cover it."""
+        place = self.place(question)
+        if (why := self.emulator.refusal(place)) is not None:
+            raise self.outside(why, place)
+        return place
 
     def place(self, question):
         """(names,) [SI] of a question in the words of a study."""

@@ -44,6 +44,7 @@ def points_at(seas, settings=SETTINGS, noise=0.03, common=0.7, first=0, seed=1):
             point |= {"log_wear": 2.0 * np.log(row[NAMES.index("sea_hs")]) - 15.0, "log_wear_error": 0.1}
             point |= {"speed_mean": row[NAMES.index("speed_set")], "status": HELD, "cases": 6, "cases_ended": 0}
             point |= {"duration_total": 7200.0, "speed_attainable": 12.0}
+            point["speed_mean_error"] = 0.05
             found.append({name: np.asarray(value) for name, value in point.items()})
     return found
 

@@ -1,5 +1,7 @@
 """Loads at rates read back from made-up cases whose law is known."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -62,3 +64,13 @@ def test_a_point_and_one_that_cannot_be_sailed_have_one_shape():
     assert {name: (v.shape, v.dtype) for name, v in point.items()} == {
         name: (v.shape, v.dtype) for name, v in nowhere.items()
     }
+
+
+def test_channels_have_the_error_of_their_scatter_over_realisations():
+    """Standard error of a mean over independent realisations (any text on statistics)."""
+    speeds = np.array([8.8, 9.1, 9.4, 8.9])
+    records = [replace(record, speed_mean=speed) for record, speed in zip(cases(4), speeds, strict=True)]
+    point = point_of(records)
+    assert float(point["speed_mean"]) == pytest.approx(speeds.mean(), rel=1e-6)
+    assert float(point["speed_mean_error"]) == pytest.approx(speeds.std(ddof=1) / 2.0, rel=1e-5)
+    assert float(point_of(records[:1])["speed_mean_error"]) == pytest.approx(0.1 * 8.8, rel=1e-5)
