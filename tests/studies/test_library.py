@@ -130,7 +130,7 @@ def test_an_interrupted_round_goes_on_to_the_same_bytes(marched, study, tmp_path
 @pytest.fixture(scope="module")
 def long(study):
     """A filling of several rounds, some of which go where the points so far send them."""
-    return replace(study, fill=replace(study.fill, time=8.0 * 24.0 * 2.0 * HOUR))
+    return replace(study, fill=replace(study.fill, time=8.0 * 40.0 * 2.0 * HOUR))
 
 
 @pytest.fixture(scope="module")
@@ -139,7 +139,7 @@ def kept(long, tmp_path_factory):
     with pytest.MonkeyPatch.context() as patch:
         rounds = invented(patch)
         outcome = sweep_study(long, out=tmp_path_factory.mktemp("kept"))
-    assert [len(seas) for seas in rounds] == [4, 4, 4, 1, 4, 4, 4]  # the first thirteen span the range
+    assert [len(seas) for seas in rounds] == [8, 8, 8, 1, 8, 8]  # the first 25 span the range
     return outcome
 
 

@@ -18,6 +18,9 @@ DRAWN = {  # what a surface is drawn over where that is not the coordinate itsel
 }
 
 
+LN_STEEPNESS = (-3.5, 1.2)  # [ln m/s2] middle and half width: Hs over peak wavelength from 1/170 to 1/16
+
+
 class Refusal(NamedTuple):
     """Why a question is not answered: what of it lies outside, and what is covered there."""
 
@@ -120,7 +123,9 @@ def angle_refusal(angles, angle):
 
 
 def features_of(cover, coordinates):
-    """Features (n, d) [-] of `coordinates` (n, names) [SI]: what varies, within -1..1; an angle as its unit vector."""
+    """Features (n, d) [-] of `coordinates` (n, names) [SI]: what varies, within -1..1; an angle as its unit vector;
+    the steepness of the sea beside height and period, of which it is made: loads bend along it.
+    """
     rows = np.atleast_2d(np.asarray(coordinates, dtype=float))
     columns = []
     for number, name in enumerate(NAMES):
@@ -132,7 +137,14 @@ def features_of(cover, coordinates):
         drawn = DRAWN.get(name, np.asarray)
         ends = drawn(np.array([cover.low[number], cover.high[number]]))
         columns.append((drawn(rows[:, number]) - 0.5 * (ends[0] + ends[1])) / (0.5 * abs(ends[1] - ends[0])))
+    if cover.varies[HEIGHT] and cover.varies[PERIOD]:
+        columns.append(ln_steepness(rows) / LN_STEEPNESS[1] - LN_STEEPNESS[0] / LN_STEEPNESS[1])
     return np.column_stack(columns) if columns else np.zeros((len(rows), 0))
+
+
+def ln_steepness(rows):
+    """ln(height over the square of the period) [ln m/s2] at `rows` (n, names): what short seas load a foil by."""
+    return np.log(rows[:, HEIGHT]) - 2.0 * np.log(rows[:, PERIOD])
 
 
 def products_of(features):

@@ -14,8 +14,8 @@ from seaload.deciding.library.gaussian_process import Process
 from seaload.evidence.verdict import SIDES
 from seaload.waves.bulk import deep_wavelength
 
-FIRST = 12  # seas before any surface is drawn
-AT_ONCE = 4  # seas of a round
+FIRST = 24  # seas before any surface is drawn
+AT_ONCE = 8  # seas of a round
 CANDIDATES = 64  # seas looked at
 LOOKED_AT = 8  # settings that a sea is judged by
 REFERENCE = 5  # number in RATES of the load that is looked at: once in 33 hours

@@ -20,12 +20,13 @@ from seaload.sailing.block_task import load_kernels
 from seaload.sailing.case_store import CaseStore
 from seaload.sailing.executor import crew
 from seaload.sailing.sail_cases import Account, CaseSailer
+from seaload.simulation.layout import LANES
 from seaload.simulation.sea_table import GROUP
 from seaload.studies.attainable import Reach
 from seaload.studies.library.seas import kind_of_sea, sea_like, setting_row, span_of, wave_number
 from seaload.studies.library.shelf_file import keep_shelf, shelf_for, writing
 
-SETTINGS_A_SEA = 16  # marched in each sea, one block a realisation; others of the grid have their turn in other seas
+FEWEST_SETTINGS = 4  # marched in each sea; others of the grid have their turn in other seas
 
 
 def fill_study(study, *, out, workers=None, scheduler=None, account=None, clean=False):
@@ -133,10 +134,11 @@ class Filling:
         return points, list(sailer.failed())
 
     def chosen(self, settled, sea, number):
-        """Pairs (setting, sea) of a `sea` to march: of those that can be sailed as many as fill a block, drawn by lot
-        of the sea's `number`.
+        """Pairs (setting, sea) of a `sea` to march: of those that can be sailed as many as fill a block with all their
+        realisations, drawn by lot of the sea's `number`: many seas with few settings tell more than few with many.
         """
         able = [pair for pair, (_, _, why) in settled.items() if pair[1] == sea and not why]
         name, seed = self.study.seas[0].name, self.study.sampling.seed
         order = random_stream(seed, name, number, "settings").permutation(len(able))
-        return sorted(able[k] for k in order[:SETTINGS_A_SEA])
+        count = max(LANES // self.study.sampling.realisations, FEWEST_SETTINGS)
+        return sorted(able[k] for k in order[:count])

@@ -51,5 +51,6 @@ def points_at(seas, settings=SETTINGS, noise=0.03, common=0.7, first=0, seed=1):
 
 def invented_shelf(seas=60, **options):
     """A `Shelf` of so many seas that span SPAN."""
-    nodes = np.concatenate([first_seas(SPAN), spread_seas(SPAN, 100, seas - 12)])
+    first = first_seas(SPAN)
+    nodes = np.concatenate([first, spread_seas(SPAN, 100, seas - len(first))])
     return Shelf(MADE_FOR).with_points(points_at(nodes, **options))

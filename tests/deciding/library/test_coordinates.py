@@ -85,7 +85,9 @@ def test_a_gap_of_wave_angles_is_bridged_up_to_sixty_degrees(points):
 def test_features_are_what_varies_and_close_the_circle(points):
     cover = cover_of(points)
     found = features_of(cover, points)
-    assert found.shape[1] == 5 and np.all(np.abs(found) <= 1.0 + 1e-12)  # extension, height, period, angle twice
+    assert found.shape[1] == 6 and np.all(np.abs(found) <= 1.0 + 1e-12)  # extension, height, period, angle twice
+    ends = features_of(cover, [asked(sea_hs=2.0, sea_tp=8.0), asked(sea_hs=4.0, sea_tp=8.0 * np.sqrt(2.0))])
+    assert ends[0, -1] == pytest.approx(ends[1, -1]) and not np.allclose(ends[0, 1:3], ends[1, 1:3])  # as steep
     ends = features_of(cover, [asked(waves_from_bow=-np.pi), asked(waves_from_bow=np.pi)])
     assert ends[0] == pytest.approx(ends[1], abs=1e-12)
 
@@ -93,7 +95,7 @@ def test_features_are_what_varies_and_close_the_circle(points):
 def test_long_crested_seas_are_the_end_of_spreading(points):
     points[:, NAMES.index("spreading")] = np.resize([5.0, 20.0, np.inf], len(points))
     cover = cover_of(points)
-    column = features_of(cover, points)[:, -1]
+    column = features_of(cover, points)[:, -2]
     assert np.unique(column) == pytest.approx([-1.0, -0.5, 1.0])
     assert refusal(cover, asked(spreading=np.inf)) is None and refusal(cover, asked(spreading=4.0)).name == "spreading"
 
