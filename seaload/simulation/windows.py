@@ -17,7 +17,7 @@ WINDOW_MARGIN = 0.15  # [m] on either side of what is reached
 BEYOND_NODES = 0.3  # [m] that the end nodes of a window still serve
 CENTRE_MARGIN = 0.5  # [m] to leeward of a keel fin's root, at least
 HEELS = 9  # heels at which reach is looked at, ends included
-MOTION_TIMES_SQUARE = 300.0  # [m3] depth that waves and motion add, times length squared: short boats leap
+MOTION_TIMES_SQUARE = 400.0  # [m3] depth that waves and motion add, times length squared: short boats leap
 DEPTH_STEP = 0.5  # [m] to which the depth window is rounded up
 MOST_DEPTH = 10.0  # [m] beyond it the polynomials in depth miss a half per cent of the water's velocity
 
