@@ -16,7 +16,7 @@ import pytest
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.deciding.library.coordinates import NAMES
 from seaload.deciding.library.emulator import Emulator
-from seaload.deciding.library.held_out import ABOUT, BANDS, LIMIT, MARGIN, compared
+from seaload.deciding.library.held_out import ABOUT, BANDS, MARGIN, compared, rates_at_limit
 from seaload.deciding.library.next_seas import spread_seas
 from seaload.deciding.library.point import HELD
 from seaload.evidence.verdict import SIDES
@@ -60,8 +60,7 @@ def direct_points(study, shelf, folder):
 
 def told_and_met(emulator, points):
     """{name: (n, 2 sides, ...)} of what the library tells at held points that it covers, and what was met there."""
-    names = ("load", "error", "rate", "rate_error", "load_met", "load_own", "rate_met", "rate_own")
-    rows = {name: [] for name in names}
+    rows = {name: [] for name in ("load", "error", "load_met", "load_own")}
     for point in points:
         place = np.array([float(point[name]) for name in NAMES])
         if point["status"] != HELD or emulator.refusal(place) is not None:
@@ -70,13 +69,8 @@ def told_and_met(emulator, points):
         sides = [answer.sides[side] for side in SIDES]
         rows["load"].append([side.load for side in sides])
         rows["error"].append([side.load_error for side in sides])
-        told = np.array([side.log_rate() for side in sides])
-        rows["rate"].append(told[:, 0])
-        rows["rate_error"].append(told[:, 1])
         for name, column in (("load_met", "load_at_rate"), ("load_own", "load_at_rate_error")):
             rows[name].append(point[column])
-        rows["rate_met"].append(point["log_rate"][:, LIMIT])
-        rows["rate_own"].append(point["log_rate_error"][:, LIMIT])
     return {name: np.array(values, dtype=float) for name, values in rows.items()}
 
 
@@ -84,11 +78,11 @@ def compared_with(met):
     """({(side, band): HeldOut of ln(rate)}, {side: HeldOut of the margin}) of what `told_and_met` gives."""
     rates, margins = {}, {}
     for i, side in enumerate(SIDES):
-        missed = met["rate_met"][:, i] - met["rate"][:, i]
+        rate, error = rates_at_limit(met["load"][:, i], met["error"][:, i])
+        there, own = rates_at_limit(met["load_met"][:, i], met["load_own"][:, i])
         for number, (low, high) in enumerate(BANDS):
-            used = (met["rate"][:, i] >= np.log(low)) & (met["rate"][:, i] < np.log(high)) & np.isfinite(missed)
-            foreseen = np.hypot(met["rate_error"][:, i], met["rate_own"][:, i])
-            rates[side, number] = compared(missed[used], met["rate_own"][used, i], foreseen[used])
+            used = (rate >= np.log(low)) & (rate < np.log(high)) & np.isfinite(there)
+            rates[side, number] = compared((there - rate)[used], own[used], np.hypot(error, own)[used])
         load, own = met["load_met"][:, i, MARGIN], met["load_own"][:, i, MARGIN]
         used = (load > ABOUT[0]) & (load < ABOUT[1])
         foreseen = np.hypot(met["error"][:, i, MARGIN], own)

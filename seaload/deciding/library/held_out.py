@@ -8,14 +8,13 @@ from typing import NamedTuple
 import numpy as np
 
 from seaload.deciding.library.emulator import drawn, read, steepness
-from seaload.deciding.library.load_at_rate import HOUR, LEVELS, RATES
+from seaload.deciding.library.load_at_rate import HOUR, RATES
 from seaload.deciding.library.point import HELD
 from seaload.evidence.verdict import DEVIATE, SIDES
 
 BANDS = ((0.1 / HOUR, 3.0 / HOUR), (0.001 / HOUR, 0.1 / HOUR))  # [1/s] rates past the limit that are told apart
 MARGIN = 3  # number in RATES of the load that a margin is told by: once in 3.3 hours
 ABOUT = (0.5, 1.5)  # [share of the limit] of that load, where it is looked at
-LIMIT = int(np.flatnonzero(LEVELS == 1.0)[0])
 
 
 class HeldOut(NamedTuple):
@@ -29,10 +28,14 @@ class HeldOut(NamedTuple):
 
 def compared(missed, own, foreseen):
     """`HeldOut` of what is `missed` (n,), with the points' `own` errors (n,) and errors `foreseen` with those in (n,).
+
+    Squares are weighed by what they tell of the rest, one over the squared variance: a point that hardly knows its own
+    number counts little (method of moments, DerSimonian & Laird 1986, with other weights).
     """
     if len(missed) == 0:
         return HeldOut(0, np.nan, np.nan, np.nan)
-    squared, noise = float(np.mean(missed**2)), float(np.mean(own**2))
+    weights = 1.0 / (own**2 + np.median(own) ** 2) ** 2
+    squared, noise = (float(np.average(part**2, weights=weights)) for part in (missed, own))
     inside = float(np.mean(np.abs(missed) <= DEVIATE * foreseen))
     return HeldOut(len(missed), max(squared - noise, 0.0) ** 0.5, noise**0.5, inside)
 
@@ -43,13 +46,13 @@ def held_out(emulator):
     for i, side in enumerate(SIDES):
         rows, loads, errors = left_out_loads(emulator, side)
         columns = {name: column[rows] for name, column in emulator.shelf.columns.items()}
-        ln_rate, steep = rates_at_limit(loads)
-        own_rate, own_error = columns["log_rate"][:, i, LIMIT], columns["log_rate_error"][:, i, LIMIT]
-        foreseen = np.hypot(errors[:, MARGIN] * steep, own_error)
+        met, own = (columns[name][:, i].astype(float) for name in ("load_at_rate", "load_at_rate_error"))
+        (told, told_error), (rate, rate_error) = rates_at_limit(loads, errors), rates_at_limit(met, own)
         for number, (low, high) in enumerate(BANDS):
-            used = (own_rate >= np.log(low)) & (own_rate < np.log(high)) & np.isfinite(ln_rate + own_error)
-            rates[side, number] = compared((own_rate - ln_rate)[used], own_error[used], foreseen[used])
-        load, own = columns["load_at_rate"][:, i, MARGIN], columns["load_at_rate_error"][:, i, MARGIN]
+            used = (told >= np.log(low)) & (told < np.log(high)) & np.isfinite(rate)
+            foreseen = np.hypot(told_error, rate_error)
+            rates[side, number] = compared((rate - told)[used], rate_error[used], foreseen[used])
+        load, own = met[:, MARGIN], own[:, MARGIN]
         used = (load > ABOUT[0]) & (load < ABOUT[1])
         foreseen = np.hypot(errors[:, MARGIN], own)
         margins[side] = compared((load - loads[:, MARGIN])[used], own[used], foreseen[used])
@@ -73,14 +76,20 @@ def left_out_loads(emulator, side):
     return rows, np.maximum.accumulate(loads, axis=1), errors * steepness(loads)
 
 
-def rates_at_limit(loads):
-    """(ln(rate) [ln 1/s] past the limit (n,), nan beyond the ends; its fall for a load lower by one [-] (n,))."""
-    found, steep = np.full(len(loads), np.nan), np.full(len(loads), np.nan)
-    ln = np.log(RATES)
-    for row, load in enumerate(loads):
+def rates_at_limit(loads, errors):
+    """(ln(rate) [ln 1/s] past the limit (n,), its standard error (n,)) on curves of `loads` at RATES with `errors`,
+    (n, rates) [share of the limit] each; nan beyond the ends.
+
+    The error is that of the load there over how fast loads rise as rates fall: an interval of the rate itself has no
+    lower end where nothing was seen.
+    """
+    found, spread, ln = np.full(len(loads), np.nan), np.full(len(loads), np.nan), np.log(RATES)
+    for row, (load, error) in enumerate(zip(loads, errors, strict=True)):
         rising = load + 1e-9 * np.arange(len(load))
-        if rising[0] <= 1.0 <= rising[-1]:
+        if np.all(np.isfinite(load)) and rising[0] <= 1.0 <= rising[-1]:
             k = min(max(int(np.searchsorted(rising, 1.0)), 1), len(load) - 1)
-            steep[row] = (ln[k - 1] - ln[k]) / (rising[k] - rising[k - 1])
-            found[row] = ln[k - 1] - steep[row] * (1.0 - rising[k - 1])
-    return found, steep
+            share = (1.0 - rising[k - 1]) / (rising[k] - rising[k - 1])
+            found[row] = ln[k - 1] + share * (ln[k] - ln[k - 1])
+            first, last = max(k - 2, 0), min(k + 1, len(load) - 1)
+            spread[row] = (ln[first] - ln[last]) / (rising[last] - rising[first]) * np.interp(1.0, rising, error)
+    return found, spread
