@@ -105,9 +105,12 @@ class Emulator:
         """`Answer` to a `question` (names,) [SI] that the library covers."""
         rows = np.asarray(question, dtype=float)[None]
         sides = {side: self.side_answer(rows, side) for side in SIDES}
-        plain = {name: self.plain(name, rows) for name in ("log_wear", "speed_mean", "speed_attainable", "ended_share")}
-        shown = plain["ended_share"][0] <= MOST_ENDED
-        return Answer(sides, *plain["log_wear"], plain["speed_mean"][0], plain["speed_attainable"][0], shown)
+        speed, attainable, ended = (self.value(n, rows) for n in ("speed_mean", "speed_attainable", "ended_share"))
+        return Answer(sides, *self.plain("log_wear", rows), speed, attainable, ended <= MOST_ENDED)
+
+    def value(self, name, rows):
+        """Value of a quantity at `rows` (1, names) [SI]; nan where no surface of it is drawn."""
+        return np.nan if self.recipe(name) is None else float(self.surface(name).value(rows)[0])
 
     def plain(self, name, rows):
         """(value, standard error) of a quantity at `rows` (1, names) [SI]; nan where no surface of it is drawn."""
@@ -135,7 +138,7 @@ class Emulator:
             error[members] = own[0] * self._ratios[side][members] / self._ratios[side][reference]
         error = error * steepness(load)
         load = np.maximum.accumulate(load) + LEAST_STEP * np.arange(len(RATES))
-        return SideAnswer(load, error, self.plain(f"load_mean_{side}", rows)[0])
+        return SideAnswer(load, error, self.value(f"load_mean_{side}", rows))
 
     def difference(self, one, other, side, rate=2):
         """(difference, standard error) [share of the limit] of the loads at a rate (number in RATES, one of BANDS) at

@@ -121,6 +121,10 @@ class Process:
         value, spread = self.jointly(features)
         return value, np.sqrt(np.diag(spread))
 
+    def value(self, features):
+        """Value (m,) [any] of the surface at `features` (m, d), without its error: a tenth of the time."""
+        return self.middle + self.unit * (covariance(features, self.told.features, self.scales) @ self._weights)
+
     def jointly(self, features):
         """(values (m,) [any], covariance (m, m) [any] squared) of the surface at `features` (m, d).
 

@@ -61,6 +61,10 @@ class Surface:
         value, error = self.process.at(self.features(coordinates))
         return value, error * self.recipe.widening
 
+    def value(self, coordinates):
+        """Value (n,) [any] at `coordinates` (n, names) [SI], without its error."""
+        return self.process.value(self.features(coordinates))
+
     def jointly(self, coordinates):
         """(values (n,) [any], covariance (n, n) [any] squared) at `coordinates` (n, names) [SI].
 

@@ -53,6 +53,7 @@ def test_a_plane_alone_is_bayesian_linear_regression():
     mean = asked.T @ np.linalg.solve(precision, (design / errors**2) @ values)
     spread = asked.T @ np.linalg.solve(precision, asked)
     value, own = process.jointly(at)
+    assert process.value(at) == pytest.approx(value, rel=1e-12)
     assert value == pytest.approx(process.middle + process.unit * mean, rel=1e-9)
     assert own == pytest.approx(process.unit**2 * spread, rel=1e-6)
 
