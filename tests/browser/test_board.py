@@ -86,6 +86,9 @@ def test_the_board_leads_with_the_margin_then_the_word_then_the_odds(opened, pag
     assert text_of(browser, "margin-reverse") == f"worst of 3 h: {median} % of the reverse limit; 1 in 20: {twenty} %"
     assert text_of(browser, "verdict") in ("Keep", "Watch", "Back off")
     assert wording.one_in(odds_of(reading["reverse_rate"], 1.0)) in text_of(browser, "said")
+    levels = json.loads(browser.find_element("id", "board-data").get_attribute("textContent"))["levels"]
+    nearest = max(levels, key=lambda level: reading[level["side"] + "_rate_high"] / -math.log1p(-level["odds"]))
+    assert nearest["side"] == "reverse"
     assert text_of(browser, "decides") == "What decides: reverse load, worst at station 2."
     heights = [browser.find_element("id", name).location["y"] for name in ("margins", "verdict", "said", "decides")]
     assert heights == sorted(heights)

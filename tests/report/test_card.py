@@ -4,12 +4,15 @@ each other, moves that help and moves that do not."""
 import re
 from dataclasses import replace
 from pathlib import Path
+from unittest.mock import patch
 
 import numpy as np
 import pytest
+import xarray as xr
 
 from seaload.report.answer import MoveAnswer, StatedMove
-from seaload.report.card.grid import card_cell, card_grid
+from seaload.report.card import grid as card_grid_of
+from seaload.report.card.grid import beside_each_other, card_cell, card_grid
 from seaload.report.card.ladder import ladder, points_range, unequal_words
 from seaload.report.card.page import PAPER, card_page, save_card, split
 from seaload.report.read_answer import read_answer
@@ -101,6 +104,17 @@ def test_two_that_tie_are_told_beside_each_other_whichever_comes_first(sweep_res
     apart = replace(twin, worst={s: replace(w, one_in_twenty=w.one_in_twenty + 0.05) for s, w in twin.worst.items()})
     apart = replace(answer, settings={**answer.settings, (other, 0): apart})
     assert other not in card_cell(sweep_result, apart, 0, 0.02, {}).settings
+
+
+def test_equals_in_a_cell_differ_in_one_thing_or_are_two():
+    """Else "rake 5 or 3 or 3, tanks empty or empty or +0.4 m" has to be read across."""
+    axes = {"extension_percent": [60, 60, 60, 60], "rake_deg": [5, 3, 1, 3], "ballast_shift_m": [0.0, 0.0, 0.0, 0.4]}
+    made = xr.Dataset({name: ("setting", np.array(v, dtype=float)) for name, v in axes.items()})
+    values = lambda dataset, setting: {name: float(dataset[name][setting]) for name in axes}  # noqa: E731
+    with patch.object(card_grid_of, "setting_values", values):
+        assert beside_each_other(made, 0, [1, 3, 2]) == (0, 1, 2)
+        assert beside_each_other(made, 0, [3, 1, 2]) == (0, 3)
+        assert beside_each_other(made, 0, []) == (0,)
 
 
 @pytest.fixture(scope="module")

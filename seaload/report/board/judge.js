@@ -32,9 +32,16 @@ const boardJudge = (board) => {
     const unseen = found === 1 && open.every((level) => reading[level.side + "_rate"] === 0);
     return { word: ACTS[found], why: unseen ? UNSEEN : WHY[found], found };
   }
-  // the side that decides: the one nearer to its limit, and the place of the nearest simulated point
+  // the side that decides: the one whose odds at worst are nearest to your risk limit, or past it the most, without a
+  // limit the one whose load is nearer to its own; and the place of the nearest simulated point
   function decides(reading) {
-    const side = SIDES.reduce((a, b) => (reading[b + "_worst"] > reading[a + "_worst"] ? b : a));
+    const levels = SIDES.map((side) => board.levels.find((each) => each.side === side));
+    const weight = (side) => {
+      const level = levels[SIDES.indexOf(side)];
+      return levels.every(Boolean) ? reading[side + "_rate_high"] * level.hours / -Math.log1p(-level.odds)
+        : reading[side + "_worst"];
+    };
+    const side = SIDES.reduce((a, b) => (weight(b) > weight(a) ? b : a));
     const near = reading.found.reduce((best, corner) => (corner[1] > best[1] ? corner : best))[0];
     const place = board.places[side][near];
     return { side, place: place === null || place === undefined ? "" : board.place_names[place] };

@@ -73,7 +73,7 @@ def card_cell(dataset, answer, sea, told, fixed):
         act = "Watch" if act == "Keep" else act  # within by the odds, but refused on fresh waves or by its tolerance
     if act not in ("Keep", "Watch"):
         return Cell(sea, act, (), ())
-    settings = (first, *equals(answer, first, sea, told))[:MOST_TIED]
+    settings = beside_each_other(dataset, first, equals(answer, first, sea, told))[:MOST_TIED]
     return Cell(sea, act, settings, cell_lines(dataset, answer, settings, sea, fixed))
 
 
@@ -86,6 +86,23 @@ def equals(answer, first, sea, told):
         and all(abs(loads(other)[side] - loads(mine)[side]) < told for side in mine.worst)
     ]  # fmt: skip
     return [each.setting for each in sorted(same, key=lambda each: (max(loads(each).values()), each.setting))]
+
+
+def beside_each_other(dataset, first, others):
+    """The `first` setting and those of the `others` that a cell can tell with it: all that differ from it as the first
+    of them does, where that is in one thing; else that one alone, so that no line of one setting reads with another's.
+    """
+    mine = setting_values(dataset, first)
+
+    def apart(other):
+        theirs = setting_values(dataset, other)
+        return {name for name, value in mine.items() if name != "speed_knots" and abs(theirs[name] - value) > 1e-9}
+
+    if not others:
+        return (first,)
+    how = apart(others[0])
+    alike = [other for other in others if len(how) == 1 and apart(other) == how]
+    return (first, *(alike or others[:1]))
 
 
 def loads(found):
@@ -117,6 +134,6 @@ def cell_lines(dataset, answer, settings, sea, fixed):
     if "cant_deg" not in fixed:
         lines.append(f"keel {either('cant_deg', whole)}°")
     if "ballast_shift_m" not in fixed:
-        lines.append(either("ballast_shift_m", say.ballast_words))
+        lines.extend(either("ballast_shift_m", say.ballast_words).replace(" or ", "\nor ").split("\n"))
     told = any(w.one_in_twenty is not None for s in settings for w in answer.settings[s, sea].worst.values())
     return (*lines, f"{'1 in 20' if told else 'worst seen'}: {100.0 * worst:z.0f} %")
