@@ -2,8 +2,8 @@
 
     python -m tests.make_reference results/reference [bow-quarter-swell] [risk-board]
 
-Everything is made in a temporary folder; only the files of KEPT are copied. The board is a sweep of half an hour on
-two cores with wide vectors. Without names, both are made.
+Everything is made in a temporary folder; only the files of KEPT are copied. The board is a sweep of a quarter of an
+hour on two cores with wide vectors. Without names, both are made.
 """
 
 import shutil
