@@ -2,8 +2,11 @@
 
 import base64
 import re
+import time
 
 LEAST_TYPE, LEAST_TARGET = 10.0, 44  # [px]
+SETTLED = 3.0  # [s] in which charts have followed a window of another size
+
 
 def visible_text(browser, selector):
     """Text a reader sees in an element."""
@@ -11,8 +14,13 @@ def visible_text(browser, selector):
 
 
 def fits_width(browser):
-    """Whether nothing makes the page itself scroll sideways."""
-    return browser.execute_script("return document.documentElement.scrollWidth <= window.innerWidth")
+    """Whether nothing makes the page itself scroll sideways, once charts have followed the window's size."""
+    until = time.monotonic() + SETTLED
+    while not browser.execute_script("return document.documentElement.scrollWidth <= window.innerWidth"):
+        if time.monotonic() > until:
+            return False
+        time.sleep(0.05)
+    return True
 
 
 def printed_pages(browser):
