@@ -30,7 +30,7 @@ SWELL = {"spectrum": "jonswap", "hs_m": 1.0, "tp_s": 13.0, "waves_from_bow_deg":
 @pytest.mark.parametrize("tables, words", [
     (changed(library=None), 'fill = \'this table\': goes with a library: write library = "NAME.nc" too'),
     (changed(library="../demo.nc"), "library = '../demo.nc': allowed is name of the boat's library"),
-    (changed(library="/tmp/demo.nc"), "library = '/tmp/demo.nc'"),
+    (changed(library="/elsewhere/demo.nc"), "library = '/elsewhere/demo.nc'"),
     (changed(library="demo"), "library = 'demo'"),
     (changed(fill={**FILL, "hs_m": [5.0, 1.5]}), "fill.hs_m = [5.0, 1.5]: two rising numbers"),
     (changed(fill={**FILL, "hs_m": [1.5]}), "fill.hs_m = [1.5]: allowed is [least, most] significant wave height"),
