@@ -32,7 +32,7 @@ ROOT = Path(__file__).resolve().parents[2]
 STUDY = ROOT / "tests" / "boats" / "bow-quarter-swell.toml"
 EXAMPLE = ROOT / "scenarios" / "studies" / "bow-quarter-swell.toml"
 REALISATION = 3
-PARTING = {0.5: 10.0, 0.8: 12.0, 1.0: 7.0}  # [s] from calm until the first switch that lands apart, by extension
+PARTING = {0.5: 8.0, 0.8: 12.0, 1.0: 7.0}  # [s] from calm until the first switch that lands apart, by extension
 # [-] root mean square of the difference over the spread of each: until then, and until 20 s
 EARLY = {"heave": 3e-4, "pitch": 8e-4, "roll": 1e-3, "speed": 6e-4, "moment": 3e-3}
 FINE = {"heave": 2e-4, "pitch": 3e-4, "roll": 1e-3, "speed": 3e-4, "moment": 2e-3}  # with fine wave tables
