@@ -12,7 +12,7 @@ import numpy as np
 
 from seaload.basis.errors import InputError
 from seaload.deciding.choice import choose_all, look_around
-from seaload.deciding.rounds import sail_rounds, speed_rank, whole
+from seaload.deciding.rounds import State, sail_rounds, speed_rank, whole
 from seaload.deciding.triggers import watch_all
 from seaload.files.result_file import write_result
 from seaload.result.assemble_dataset import assemble_dataset, table_of
@@ -128,7 +128,7 @@ class Grid(NamedTuple):
 class Found(NamedTuple):
     """What a sweep found."""
 
-    state: object  # of the rounds
+    state: State  # of the rounds
     choices: dict  # {sea: SeaChoice}
     readings: dict  # {sea: Readings}
     gusts: dict  # {(setting, sea): gust numbers}

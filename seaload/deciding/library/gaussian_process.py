@@ -131,7 +131,7 @@ class Process:
         Rasmussen & Williams 2006, eq. 2.25 and 2.26.
         """
         across = covariance(self.told.features, features, self.scales)
-        known = solve_triangular(self._factor[0], across, lower=True)
+        known = np.asarray(solve_triangular(self._factor[0], across, lower=True))
         spread = covariance(features, features, self.scales) - known.T @ known
         spread = 0.5 * (spread + spread.T)
         np.fill_diagonal(spread, np.maximum(np.diag(spread), 0.0))

@@ -48,7 +48,9 @@ class Surface:
         self._others = None if others is None else self.process.same_for(others)
 
     def others(self, coordinates):
-        """Values (n, k) [any] of what goes with it at `coordinates` (n, names) [SI]."""
+        """Values (n, k) [any] of what goes with it at `coordinates` (n, names) [SI]; ValueError where nothing does."""
+        if self._others is None:
+            raise ValueError("nothing goes with this surface")
         return self._others(self.features(coordinates))
 
     def features(self, coordinates):

@@ -64,14 +64,14 @@ def fixed_axes(dataset):
 def card_cell(dataset, answer, sea, told, fixed):
     """The `Cell` of one sea."""
     found = answer.seas[sea]
-    act = None
+    act = first = None
     if found.chosen is not None:
         act, first = "Keep", found.chosen
     elif found.closest is not None:
         first = found.closest
         act = answer.settings[first, sea].act
         act = "Watch" if act == "Keep" else act  # within by the odds, but refused on fresh waves or by its tolerance
-    if act not in ("Keep", "Watch"):
+    if first is None or act not in ("Keep", "Watch"):
         return Cell(sea, act, (), ())
     settings = beside_each_other(dataset, first, equals(answer, first, sea, told))[:MOST_TIED]
     return Cell(sea, act, settings, cell_lines(dataset, answer, settings, sea, fixed))
