@@ -77,6 +77,16 @@ def text_of(browser, name):
     return browser.find_element("id", name).text
 
 
+def test_the_side_nearest_to_your_risk_limit_decides_not_the_one_with_the_larger_load(opened, pages):
+    """64 % of the normal limit may be as good as never past it, 58 % of the reverse one not."""
+    side = opened(pages["board"], anew=False).execute_script("""
+      const levels = ["reverse", "normal"].map((side) => ({ side, odds: 0.02, hours: 3 }));
+      const made = { levels, places: { reverse: [null], normal: [null] }, place_names: [] };
+      return boardJudge(made).decides({ reverse_worst: 58, normal_worst: 64, reverse_rate_high: 1e-3,
+        normal_rate_high: 1e-4, found: [[0, 1]] }).side;""")
+    assert side == "reverse"
+
+
 def test_the_board_leads_with_the_margin_then_the_word_then_the_odds(opened, pages, board):
     browser = opened(pages["board"], anew=False)
     place = browser.execute_script("return seaboard.place")
