@@ -92,6 +92,7 @@ def of_forecast(entry, deviations):
 
 LEAST_COMPLETE = 0.75  # [-] of the realisations, that every run of an ensemble has to sail to their end
 BLIND = "cases ended early among those that tell what is uncertain: no odds are sure"
+NO_TAIL = "too few peaks to tell what is uncertain by: no odds are sure"
 
 
 class Ensemble:
@@ -159,6 +160,7 @@ class Ensemble:
         groups = [self.records_of(each, told_by) for each in (self.as_it_is, *self.runs)]
         names = tuple(entry.name for entry in [*self.entries, *self.bent, *self.others])
         read = {side: self.loads_on(side, groups, told) for side in SIDES}
+        untailed = not all(tail for *_, tail in read.values())
         shifts, growths = ({side: self.column(read[side][kind]) for side in SIDES} for kind in (0, 1))
         for side in SIDES:
             shifts[side] = np.append(shifts[side], [self.own_shift(entry, side) for entry in self.others])
@@ -171,24 +173,27 @@ class Ensemble:
         means = {side: read[side][2] for side in SIDES}
         return Doubt(
             names, shifts, growths, means, bends, self.study.hs_tp_correlation, tuple(wears),
-            self.untold(told) + ((BLIND,) if blind else fewer(len(complete), self.count)), blind,
+            self.untold(told) + ((BLIND,) if blind else fewer(len(complete), self.count)) + untailed * (NO_TAIL,),
+            blind or untailed,
         )  # fmt: skip
 
     def loads_on(self, side, groups, told):
-        """(means, ln(fluctuations), mean as it is) of one side: {run: number less that of the setting as it is}.
+        """(means, ln(fluctuations), mean as it is, whether that is known) of one side: {run: number less that of the
+        setting as it is}.
 
-        A run is the number of a row of the design or (name, node); nothing where there is no tail to read.
+        A run is the number of a row of the design or (name, node). Nothing is known where no tail can be read.
         """
         runs = [*range(len(self.runs)), *told]
         try:
             loads = common_loads([*groups, *told.values()], side)
         except ValueError:
-            return dict.fromkeys(runs, 0.0), dict.fromkeys(runs, 0.0), 0.0
+            return dict.fromkeys(runs, 0.0), dict.fromkeys(runs, 0.0), 0.0, False
         fluctuation = np.log(loads.fluctuation)
         return (
             dict(zip(runs, loads.mean[1:] - loads.mean[0], strict=True)),
             dict(zip(runs, fluctuation[1:] - fluctuation[0], strict=True)),
             float(loads.mean[0]),
+            True,
         )
 
     def wears_of(self, groups, told):

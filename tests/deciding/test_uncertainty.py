@@ -9,6 +9,7 @@ import pytest
 from seaload.basis.records import STATUS_BROACHED, STATUS_NOT_FINITE
 from seaload.deciding.doubt import ByExtension
 from seaload.deciding.uncertainty import (
+    NO_TAIL,
     REALISATIONS,
     Ensemble,
     design,
@@ -159,6 +160,19 @@ def test_realisations_in_which_a_run_ended_are_left_out_of_all_until_too_few_are
     if not blind:
         assert found.effects("reverse") == pytest.approx(whole.effects("reverse"), rel=0.3, abs=0.01)
         assert found.untold[-1].startswith("2 of 8 realisations left out")
+
+
+def test_loads_without_a_tail_tell_nothing_of_what_is_uncertain_and_no_odds_are_sure(small_study, made_case):
+    """A reverse load that never leaves its mean: what an input does to it cannot be read."""
+    sailer = FakeSailer(small_study, {(0, 0): small_study.settings[0]}, made_case, curved)
+    ensemble = Ensemble(sailer, (0, 0))
+    for run, wanted in ensemble.jobs():
+        run.submit(wanted)
+        for case in wanted:
+            flat = np.full_like(run.records[case].place_block_reverse, -run.records[case].moment_mean[0])
+            run.records[case] = replace(run.records[case], place_block_reverse=flat)
+    found = ensemble.doubt()
+    assert found.blind and NO_TAIL in found.untold
 
 
 @pytest.mark.parametrize("severity", [0.2, 0.5, 0.7])
