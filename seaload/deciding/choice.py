@@ -4,10 +4,10 @@ the least bad and why.
 """
 
 from dataclasses import dataclass, field
-from math import ceil, inf, isnan, nan
+from math import ceil, inf, isnan, log, nan
 
-from seaload.deciding.bearing import Borne, borne_sea, other_seas
-from seaload.deciding.moves import grown_sea, move_changes, only_below, tolerance_changes
+from seaload.deciding.bearing import Borne, borne_sea, other_seas, step_of
+from seaload.deciding.moves import grown_sea, growth_factor, move_changes, only_below, tolerance_changes
 from seaload.deciding.rounds import GROWTH, RIVALS, most_realisations
 from seaload.deciding.uncertainty import filling
 from seaload.deciding.variants import FRESH, GROWN, REALISATIONS, TOLERANCE, Comparison, compare
@@ -57,7 +57,7 @@ def choose_all(sailer, state, rank):
         choices[sea].least_bad = least_bad(state, sea)
     open_seas = list(seas)
     for _ in range(RIVALS):
-        trying = {sea: candidate(state, rank, choices[sea], sailer.study.risk) for sea in open_seas}
+        trying = {sea: candidate(state, rank, choices[sea], sailer.study) for sea in open_seas}
         trying = {sea: pair for sea, pair in trying.items() if pair is not None}
         if not trying:
             break
@@ -74,14 +74,31 @@ def choose_all(sailer, state, rank):
     return choices
 
 
-def candidate(state, rank, answer, risk):
-    """The fastest setting within that has not been refused, or None; of equals the one with the larger margin."""
+def candidate(state, rank, answer, study):
+    """The fastest setting within that has not been refused, or None; of equals the one with the larger margin.
+
+    Those first of which what is uncertain foretells that they bear a growing sea: few are tried out.
+    """
     gone = {setting for setting, _ in answer.refused}
     mine = [p for p, v in state.verdicts.items() if p[1] == answer.sea and v.decision == WITHIN and p[0] not in gone]
+    mine = [pair for pair in mine if bears_growth(state, pair, study)] or mine
     if not mine:
         return None
     fastest = max(rank[pair] for pair in mine)
-    return max(sorted(pair for pair in mine if rank[pair] == fastest), key=lambda pair: margin(state, pair, risk))
+    return max(sorted(pair for pair in mine if rank[pair] == fastest), key=lambda pair: margin(state, pair, study.risk))
+
+
+def bears_growth(state, pair, study):
+    """Whether a pair stays within, by what the height of the sea does to the load, while the slowest move is made."""
+    sea, sampled = study.seas[pair[1]], state.sampled[pair, state.counts[pair]]
+    deviations = log(growth_factor(study, sea.hs, slowest_move(study.boat))) / step_of(study, sea, "hs_factor")
+    doubt = state.doubt(pair).in_higher_sea(deviations)
+    return judge(sampled, doubt.told(sampled, study.risk), study.risk).decision == WITHIN
+
+
+def slowest_move(boat):
+    """Time that the slowest move of a boat takes [s]."""
+    return max((move.time for move in boat.moves), default=0.0)
 
 
 def margin(state, pair, risk):
@@ -127,9 +144,8 @@ def try_out(sailer, state, trying):
     study = sailer.study
     fresh = on_fresh_waves(sailer, state, trying)
     sampled = {sea: state.sample(trying[sea], records, study.risk) for sea, (_, records) in fresh.items()}
-    slowest = max((move.time for move in study.boat.moves), default=0.0)
     changes_of = (
-        lambda sea, setting: grown_sea(setting, study, study.seas[sea].hs, slowest),
+        lambda sea, setting: grown_sea(setting, study, study.seas[sea].hs, slowest_move(study.boat)),
         lambda sea, setting: tolerance_changes(setting, study.boat),
     )
     effects = {sea: {} for sea in trying}

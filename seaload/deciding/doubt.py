@@ -2,7 +2,7 @@
 and told as odds for each setting's own mean and rates (`evidence.all_told`).
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -14,7 +14,7 @@ from seaload.evidence.all_told import (
     odds_bound,
     worst_share,
 )
-from seaload.evidence.bend import Bend, bent
+from seaload.evidence.bend import NODES, Bend, bent
 from seaload.evidence.verdict import WEAR, rates_of_odds
 
 SIDES = ("reverse", "normal")
@@ -95,6 +95,20 @@ class Doubt:
         for bend in bends:
             shifts[bend.number] = growths[bend.number] = 0.0
         return Lean(mean, shifts, growths, bends, self.correlation)
+
+    def in_higher_sea(self, deviations):
+        """The `Doubt` in a sea so many `deviations` of its forecast higher than it is; itself where height is sure."""
+        if "forecast_hs" not in self.names:
+            return self
+        number = self.names.index("forecast_hs")
+        moved = lambda values: bent(values, NODES + deviations)  # noqa: E731
+        bends = {
+            side: tuple(
+                Bend(number, moved(b.shifts), moved(b.growths)) if b.number == number else b for b in self.bends[side]
+            )
+            for side in self.bends
+        }
+        return replace(self, bends=bends)
 
     def odds(self, side, sampled, risk, level=1.0):
         """(odds, low, high) to judge a setting by, from its `Sampled`, of passing `level` of the limit in the exposure.

@@ -12,9 +12,14 @@ EASE = "ease_sheets"  # as the boat file names it
 FREE = {"speed", "heel"}  # a boat that is eased goes as slow and as upright as she does: no range bounds that
 
 
+def growth_factor(study, hs, time):
+    """Height of a sea of `hs` [m] that has grown for `time` [s] over what it was [-]."""
+    return 1.0 + study.risk.sea_growth * time / hs
+
+
 def grown_sea(setting, study, hs, time):
     """The setting in a sea of `hs` [m] that has grown for `time` [s]; none when it does not grow."""
-    factor = 1.0 + study.risk.sea_growth * time / hs
+    factor = growth_factor(study, hs, time)
     return [Change("sea grown", setting, (("hs_factor", factor),), kind=GROWN)] if factor > 1.0 else []
 
 

@@ -6,11 +6,25 @@ import numpy as np
 import pytest
 
 from seaload.deciding import rounds
-from seaload.deciding.choice import NONE, SeaChoice, candidate, choose_all, least_bad, margin, reason_of
+from seaload.deciding.bearing import step_of
+from seaload.deciding.choice import (
+    NONE,
+    SeaChoice,
+    bears_growth,
+    candidate,
+    choose_all,
+    least_bad,
+    margin,
+    reason_of,
+    slowest_move,
+)
+from seaload.deciding.doubt import Doubt
+from seaload.deciding.moves import growth_factor
 from seaload.deciding.rounds import sail_rounds
 from seaload.deciding.uncertainty import no_doubt
 from seaload.deciding.variants import FRESH
-from seaload.evidence.verdict import WITHIN, accepted_rates
+from seaload.evidence.bend import NODES, Bend
+from seaload.evidence.verdict import SIDES, WITHIN, accepted_rates
 from tests.deciding.fake_sailer import SCALE, FakeSailer, location_for
 
 LIMIT = 1.87e-6  # [1/s] 2 % in 3 h
@@ -111,8 +125,28 @@ def test_of_settings_as_fast_the_one_with_the_larger_margin_is_tried_first(sugge
     within = {pair: replace(verdict, decision=WITHIN) for pair, verdict in state.verdicts.items()}
     every = replace(state, verdicts=within)
     even = dict.fromkeys(within, (10.0, 0.0))
-    assert candidate(every, even, SeaChoice(0), risk) == (1, 0)
-    assert candidate(every, {**even, (2, 0): (11.0, 0.0)}, SeaChoice(0), risk) == (2, 0)
+    assert candidate(every, even, SeaChoice(0), sailer.study) == (1, 0)
+    assert candidate(every, {**even, (2, 0): (11.0, 0.0)}, SeaChoice(0), sailer.study) == (2, 0)
+
+
+def test_a_faster_setting_that_will_not_bear_a_growing_sea_is_left_for_a_slower_one_that_will(suggest):
+    """Both are within in the sea as it is; where height moves the load, only the one with room bears it grown."""
+    _, state, sailer = suggest([1e-60, LIMIT / 100.0], precision=0.0)
+    state.verdicts = {pair: replace(verdict, decision=WITHIN) for pair, verdict in state.verdicts.items()}
+    rank = {(0, 0): (10.0, 0.0), (1, 0): (11.0, 0.0)}
+    study = sailer.study
+    once = growth_factor(study, study.seas[0].hs, slowest_move(study.boat)) - 1.0
+    found = []
+    for gain in (0.0, 15.0 * SCALE / once, 1e4):  # what a sea higher by a factor e would do to the load
+        rises = gain * step_of(study, study.seas[0], "hs_factor") * NODES
+        bends = {"reverse": (Bend(0, rises, np.zeros(5)),), "normal": ()}
+        nothing = dict.fromkeys(SIDES, np.zeros(1))
+        state.doubts[0] = Doubt(("forecast_hs",), nothing, nothing, dict.fromkeys(SIDES, 0.0), bends)
+        risen = state.doubts[0].in_higher_sea(1.0).bends["reverse"][0].shifts
+        assert risen == pytest.approx(rises + rises[3])
+        found.append([bears_growth(state, (k, 0), study) for k in range(2)])
+        assert candidate(state, rank, SeaChoice(0), study) == ((0, 0) if found[-1] == [True, False] else (1, 0))
+    assert found == [[True, True], [True, False], [False, False]]
 
 
 @pytest.mark.slow

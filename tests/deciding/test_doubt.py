@@ -82,6 +82,20 @@ def test_the_worst_load_told_is_passed_with_the_odds_told(small_study, sampled):
     assert worst["median"][0] < worst["one_in_twenty"][0]
 
 
+def test_a_sea_that_is_higher_by_what_the_height_does_is_a_limit_that_is_nearer(small_study, sampled):
+    """One input that lets the fluctuation about the mean grow: a deviation more is a limit so much nearer."""
+    nothing, mean = dict.fromkeys(("reverse", "normal"), np.zeros(1)), dict.fromkeys(("reverse", "normal"), -0.5)
+    bends = dict.fromkeys(("reverse", "normal"), (Bend(0, np.zeros(5), 0.06 * NODES),))
+    doubt = Doubt(("forecast_hs",), nothing, nothing, mean, bends)
+    start = sampled.means["reverse"]
+    nearer = start + (1.0 - start) * np.exp(-0.06)
+    higher = doubt.in_higher_sea(1.0).odds("reverse", sampled, small_study.risk)
+    assert higher == pytest.approx(doubt.odds("reverse", sampled, small_study.risk, nearer), rel=1e-9)
+    assert higher[0] > doubt.odds("reverse", sampled, small_study.risk)[0]
+    sure = replace(doubt, names=("lift_slope",), bends={})
+    assert sure.in_higher_sea(1.0) is sure
+
+
 def test_to_know_the_height_is_worth_most_where_it_does_most(small_study, sampled):
     ranges = dict(zip(NAMES, doubt_of().known("reverse", sampled, small_study.risk), strict=True))
     wide = {name: np.log(high / low) for name, (low, high) in ranges.items()}
