@@ -5,6 +5,7 @@ from math import radians
 import numpy as np
 
 NEAR_WIND, NEAR_ANGLE = 0.15, radians(15.0)  # [-], [rad] off the calibrated wind (assumption, no source)
+SPARE = 0.02  # [-] a speed this much above the attainable one still counts as held
 
 
 def reference_speed(boat, wind, angle):

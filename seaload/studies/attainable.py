@@ -12,7 +12,7 @@ from math import isnan, nan
 import numpy as np
 
 from seaload.basis.units import KNOT
-from seaload.deciding.known_wind import reference_speed
+from seaload.deciding.known_wind import SPARE, reference_speed
 from seaload.sailing.block_task import BlockTask, load_kernels
 from seaload.simulation.calm import calm_trim
 from seaload.simulation.layout import LANES
@@ -24,7 +24,6 @@ USUAL_SPEEDS = (8.0 * KNOT, 36.0 * KNOT)  # [m/s] least window of the trims that
 AROUND_KNOWN = (0.8, 1.25)  # [-] of the least and most speed known of a boat, which the window reaches to as well
 WIDER = 2.0  # [-] times the window's top, where a setting still has thrust to spare there
 NO_SPEED = "thrust holds no speed"
-SPARE = 0.02  # [-] a speed this much above the attainable one still counts as held
 
 
 @dataclass(frozen=True)

@@ -11,11 +11,12 @@ import numpy as np
 
 from seaload.basis.records import ENDED_EARLY
 from seaload.basis.units import KNOT
+from seaload.deciding.known_wind import SPARE
 from seaload.evidence.rate_intervals import with_bounds
 from seaload.risk.resample import paired_difference_interval
 from seaload.sailing.sail_cases import sail_together
 from seaload.simulation.layout import LANES
-from seaload.studies.attainable import NO_SPEED, SPARE
+from seaload.studies.attainable import NO_SPEED
 
 REALISATIONS = 3
 NAME = "speed_attainable_in_sea"

@@ -2,6 +2,7 @@
 line when it is not this boat's, not whole, or no library.
 """
 
+import re
 from dataclasses import replace
 from math import radians
 
@@ -11,6 +12,7 @@ import xarray as xr
 
 import seaload
 from seaload.basis.errors import CannotRun, InputError
+from seaload.basis.machine_code import PACKAGE
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.basis.vocabulary import attributes
 from seaload.deciding.library.coordinates import NAMES
@@ -22,7 +24,13 @@ from seaload.sailing.case_store import CaseStore
 from seaload.sailing.sail_cases import Account
 from seaload.studies.library import fill
 from seaload.studies.library.ask import open_library
-from seaload.studies.library.shelf_file import made_for_study, writing
+from seaload.studies.library.shelf_file import (
+    POINT_FILES,
+    SURFACE_FILES,
+    made_for_study,
+    read_shelf,
+    writing,
+)
 from seaload.studies.load_study import load_study
 from seaload.studies.single_run import run_study
 from seaload.studies.sweep import sweep_study
@@ -188,6 +196,23 @@ def test_channels_are_told_with_their_errors(filled):
         library.channels("heave", **ASKED)
 
 
+def test_many_questions_at_once(filled):
+    """In the words of a study, one array a key; what one question tells, each of many does."""
+    library = open_library(filled.result_path)
+    rates = library.rates(**{**ASKED, "hs_m": np.array([2.2, 3.2, 4.2, 9.0])})
+    assert rates.told.tolist() == [True, True, True, False] and rates.outside.tolist() == [False, False, False, True]
+    alone = library.ask(**ASKED)
+    assert rates.load[1] == pytest.approx(alone["load_at_rate"].values)
+    assert rates.log_wear[1] == pytest.approx(float(alone["log_wear"]))
+    assert library.rates(**ASKED).log_rate.shape == (1, 2)
+    with pytest.raises(InputError, match="numbers, or arrays"):
+        library.rates(**{**ASKED, "hs_m": np.ones(3), "tp_s": np.ones(4)})
+    with pytest.raises(InputError, match="hs_m = .*: a number"):
+        library.rates(**{**ASKED, "hs_m": np.array([2.0, np.nan])})
+    with pytest.raises(InputError, match="rake_deg = .*: a number"):
+        library.ask(**{**ASKED, "rake_deg": [1.0, 2.0]})
+
+
 def test_the_readmes_question_is_answered(filled, capsys):
     readme = (STUDIES.parents[1] / "README.md").read_text(encoding="utf-8")
     (example,) = [part for part in readme.split("\n\n") if "seaload.open_library(" in part]
@@ -246,6 +271,31 @@ def test_another_version_is_one_line(filled, long, monkeypatch):
         sweep_study(long, out=filled.result_path.parent)
     with pytest.raises(InputError, match="made for another boat|another version"):
         open_library(filled.result_path, study=long)
+
+
+def reached_from(file):
+    """Source files of evidence and of the library that a `file` imports, itself and whatever those import too."""
+    found, left = set(), [file]
+    while left:
+        file = left.pop()
+        found.add(file)
+        text = (PACKAGE / file).read_text(encoding="utf-8")
+        names = re.findall(r"^from seaload\.((?:evidence|deciding)[\w.]*) import", text, flags=re.MULTILINE)
+        left += [new for name in names if (new := name.replace(".", "/") + ".py") not in found]
+    return found
+
+
+def test_all_sources_that_make_points_are_in_their_hash():
+    """And those that draw surfaces through them: those are drawn anew by another version, the points stay."""
+    assert set(POINT_FILES) == reached_from("deciding/library/point.py")
+    drawn = reached_from("deciding/library/emulator.py") - set(POINT_FILES)
+    assert {file for file in drawn if "/library/" in file} - {"deciding/library/shelf.py"} == set(SURFACE_FILES)
+
+
+def test_surfaces_of_another_version_are_drawn_anew(filled, monkeypatch):
+    assert read_shelf(filled.result_path, {}).surfaces
+    monkeypatch.setattr("seaload.studies.library.shelf_file.surfaces_hash", lambda: "0" * 32)
+    assert read_shelf(filled.result_path, {}).surfaces == {}
 
 
 def broken(dataset, name, values):

@@ -184,3 +184,19 @@ def test_a_question_takes_fifty_milliseconds(shelf):
         took.append(perf_counter() - began)
     print(f"{1e3 * np.median(took):.1f} ms a question, {len(shelf)} points")
     assert np.median(took) < 0.05
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(7200)
+def test_a_hundred_questions_at_once_take_no_longer_than_one_may(shelf):
+    library, draws = Library("demo.nc", shelf), np.random.default_rng(3)
+    question = dict(extension_percent=75, rake_deg=2, speed_knots=16, tp_s=9.5, waves_from_bow_deg=40)
+    library.rates(**question, hs_m=2.0)
+    took = []
+    for _ in range(20):
+        heights = draws.uniform(1.6, 4.9, 100)
+        began = perf_counter()
+        library.rates(**question, hs_m=heights)
+        took.append(perf_counter() - began)
+    print(f"{1e3 * np.median(took):.1f} ms a hundred questions, {len(shelf)} points")
+    assert np.median(took) < 0.05

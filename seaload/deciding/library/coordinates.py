@@ -76,25 +76,27 @@ def turn(first, second, third):
     return (second[0] - first[0]) * (third[1] - first[1]) - (second[1] - first[1]) * (third[0] - first[0])
 
 
-def inside_hull(hull, place):
-    """Whether a `place` (2,) lies in a `hull` (k, 2) of corners, its edges included within rounding."""
+def inside_hull(hull, places):
+    """Whether `places` (..., 2) lie in a `hull` (k, 2) of corners, its edges included within rounding, bool."""
+    places = np.asarray(places, dtype=float)
     if len(hull) == 1:
-        return bool(np.all(np.abs(place - hull[0]) <= SAME * np.maximum(np.abs(hull[0]), 1.0)))
+        return np.all(np.abs(places - hull[0]) <= SAME * np.maximum(np.abs(hull[0]), 1.0), axis=-1)
     widths = np.maximum(np.ptp(hull, axis=0), SAME)
     ends = np.roll(hull, -1, axis=0)
     near = SAME * 10.0 * widths[0] * widths[1] + SAME**2
     low, high = hull.min(axis=0) - SAME * widths, hull.max(axis=0) + SAME * widths
-    within = np.all(place >= low) and np.all(place <= high)
-    return bool(within and all(turn(a, b, place) >= -near for a, b in zip(hull, ends, strict=True)))
+    within = np.all((places >= low) & (places <= high), axis=-1)
+    for one, other in zip(hull, ends, strict=True):
+        within = within & (turn(one, other, np.moveaxis(places, -1, 0)) >= -near)
+    return within
 
 
 def refusal(cover, question):
     """`Refusal` of a `question` (names,) [SI] that lies outside a `Cover`, or None."""
-    for number, name in enumerate(NAMES):
+    for number, (name, near) in enumerate(zip(NAMES, near_ends(cover), strict=True)):
         low, high, value = cover.low[number], cover.high[number], question[number]
         if number == ANGLE or low == high == value:
             continue
-        near = SAME * max(abs(low), abs(high), 1.0) if np.isfinite(low + high) else 0.0
         if not low - near <= value <= high + near:
             return Refusal(name, float(value), float(low), float(high))
     if not inside_hull(cover.seas, np.array([question[HEIGHT], np.log(question[PERIOD])])):
@@ -115,11 +117,38 @@ def heights_at(hull, period):
 
 def angle_refusal(angles, angle):
     """`Refusal` of a wave `angle` [rad] farther from the covered `angles` (n,) [rad] than is bridged, or None."""
-    ahead = np.min(np.mod(angles - angle + SAME, 2.0 * np.pi)) - SAME
-    behind = np.min(np.mod(angle - angles + SAME, 2.0 * np.pi)) - SAME
-    if min(ahead, behind) <= SAME or ahead + behind <= WIDEST_GAP:
+    ahead, behind = (float(gap) for gap in gaps_about(angles, angle))
+    if bridged(ahead, behind):
         return None
     return Refusal("waves_from_bow", angle, float(wrapped(angle + ahead)), float(wrapped(angle - behind)))
+
+
+def gaps_about(angles, asked):
+    """(turn [rad] to the next of the covered `angles` (n,) [rad], turn back to the last) of `asked` (any shape)."""
+    asked = np.asarray(asked, dtype=float)[..., None]
+    ahead = np.min(np.mod(angles - asked + SAME, 2.0 * np.pi), axis=-1) - SAME
+    return ahead, np.min(np.mod(asked - angles + SAME, 2.0 * np.pi), axis=-1) - SAME
+
+
+def bridged(ahead, behind):
+    """Whether an angle with such gaps about it [rad] is covered."""
+    return (np.minimum(ahead, behind) <= SAME) | (ahead + behind <= WIDEST_GAP)
+
+
+def covered(cover, questions):
+    """Which of `questions` (n, names) [SI] lie inside a `Cover`, (n,) bool: those without a `refusal`."""
+    low, high = cover.low - near_ends(cover), cover.high + near_ends(cover)
+    same = (cover.low == cover.high) & (questions == cover.low)
+    within = same | ((questions >= low) & (questions <= high))
+    within[:, ANGLE] = bridged(*gaps_about(cover.angles, wrapped(questions[:, ANGLE])))
+    seas = np.column_stack([questions[:, HEIGHT], np.log(questions[:, PERIOD])])
+    return np.all(within, axis=1) & inside_hull(cover.seas, seas)
+
+
+def near_ends(cover):
+    """How far outside its ends each coordinate of a `Cover` still counts as inside, (names,) [SI]: rounding."""
+    size = np.maximum(np.maximum(np.abs(cover.low), np.abs(cover.high)), 1.0)
+    return np.where(np.isfinite(size), SAME * size, 0.0)
 
 
 def features_of(cover, coordinates):

@@ -44,6 +44,13 @@ def steepness(load):
     return np.hypot(load, SOFT)
 
 
+def fall_of(load):
+    """How fast ln(rate) falls with the load [-] at each of RATES on curves `load` (..., rates) [share of the limit]."""
+    ln, last = np.log(RATES), len(RATES) - 1
+    before, after = np.maximum(np.arange(last + 1) - 1, 0), np.minimum(np.arange(last + 1) + 1, last)
+    return (ln[before] - ln[after]) / (load[..., after] - load[..., before])
+
+
 class SideAnswer(NamedTuple):
     """One side of an answer."""
 
@@ -55,7 +62,7 @@ class SideAnswer(NamedTuple):
     def curve(self):
         """`RateCurve` with its 90 % interval, as finished cases give it."""
         ln = np.log(RATES)
-        wide = DEVIATE * self.load_error * np.abs(np.gradient(ln, self.load))
+        wide = DEVIATE * self.load_error * fall_of(self.load)
         return RateCurve(self.load, ln, ln - wide, ln + wide)
 
     def log_rate(self, level=1.0):
@@ -130,15 +137,19 @@ class Emulator:
 
     def side_answer(self, rows, side):
         """`SideAnswer` at `rows` (1, names) [SI]."""
-        load, error = np.empty(len(RATES)), np.empty(len(RATES))
-        for reference, members in BANDS.items():
-            surface = self.surface(f"load_{side}_{reference}")
-            _, own = surface.at(rows)
-            load[members] = read(surface.others(rows)[0])
-            error[members] = own[0] * self._ratios[side][members] / self._ratios[side][reference]
-        error = error * steepness(load)
-        load = np.maximum.accumulate(load) + LEAST_STEP * np.arange(len(RATES))
-        return SideAnswer(load, error, self.value(f"load_mean_{side}", rows))
+        load = self.loads(rows, side)
+        errors = np.concatenate([self.load_errors(rows, side, reference) for reference in BANDS], axis=1)
+        return SideAnswer(load[0], errors[0] * steepness(load[0]), self.value(f"load_mean_{side}", rows))
+
+    def loads(self, rows, side):
+        """Load (n, rates) [share of the limit] that comes at each of RATES at `rows` (n, names) [SI], rising."""
+        parts = [self.surface(f"load_{side}_{reference}").others(rows) for reference in BANDS]
+        return np.maximum.accumulate(read(np.concatenate(parts, axis=1)), axis=1) + LEAST_STEP * np.arange(len(RATES))
+
+    def load_errors(self, rows, side, reference):
+        """Standard error (n, members) of the drawn loads at the rates of one of BANDS, at `rows` (n, names) [SI]."""
+        usual, own = self._ratios[side], self.surface(f"load_{side}_{reference}").error(rows)
+        return np.outer(own, usual[BANDS[reference]] / usual[reference])
 
     def difference(self, one, other, side, rate=2):
         """(difference, standard error) [share of the limit] of the loads at a rate (number in RATES, one of BANDS) at

@@ -63,6 +63,10 @@ class Surface:
         value, error = self.process.at(self.features(coordinates))
         return value, error * self.recipe.widening
 
+    def error(self, coordinates):
+        """Standard error (n,) [any] at `coordinates` (n, names) [SI]."""
+        return self.process.error(self.features(coordinates)) * self.recipe.widening
+
     def value(self, coordinates):
         """Value (n,) [any] at `coordinates` (n, names) [SI], without its error."""
         return self.process.value(self.features(coordinates))

@@ -6,17 +6,17 @@ from pathlib import Path
 import numpy as np
 
 from seaload.basis.errors import InputError
-from seaload.basis.machine_code import source_fingerprint
 from seaload.basis.units import DEGREE, KNOT, PERCENT
 from seaload.deciding.library.channels import CHANNELS
 from seaload.deciding.library.coordinates import NAMES
 from seaload.deciding.library.emulator import Emulator
 from seaload.deciding.library.load_at_rate import LEVELS
+from seaload.deciding.library.rates import rates_of
 from seaload.evidence.verdict import SIDES
 from seaload.result.library_dataset import answer_dataset, channel_dataset
 from seaload.sailing.blas_threads import one_blas_thread
 from seaload.scenario.records import Study
-from seaload.studies.library.shelf_file import CODE_ROOMS, made_for_study, read_shelf
+from seaload.studies.library.shelf_file import code_hash, made_for_study, read_shelf
 from seaload.studies.load_study import load_study
 
 WORDS = {  # key of a study: (coordinate, its size in SI)
@@ -32,6 +32,7 @@ WORDS = {  # key of a study: (coordinate, its size in SI)
     "gamma": ("peak_enhancement", 1.0),
     "spreading_s": ("spreading", 1.0),
 }
+ABOVE_NOTHING = ("tp_s", "spreading_s")
 
 
 def open_library(path, study=None):
@@ -39,7 +40,7 @@ def open_library(path, study=None):
 
     study : path of a study file, or a loaded `Study`, whose boat, foil and model it has to be made for.
     """
-    wanted = {"code": source_fingerprint(CODE_ROOMS)}
+    wanted = {"code": code_hash()}
     if study is not None:
         wanted = made_for_study(study if isinstance(study, Study) else load_study(study))
     return Library(Path(path).name, read_shelf(path, wanted))
@@ -78,6 +79,24 @@ class Library:
         told = {name: self.emulator.channel(name, place) for name in names or CHANNELS}
         return channel_dataset(told, dict(zip(NAMES, place, strict=True)), self.file)
 
+    def rates(self, **question):
+        """`Rates` of many settings in many seas at once, plain arrays in SI: ln(rate [1/s]) of events past each limit
+        with its error, wear, speed, and which of them are told: some ten milliseconds a hundred.
+
+        question : keys as of `ask`, each a number or an array of one shape (n,). What the library does not cover, and
+        what the thrust cannot hold, is marked and nan; nothing is refused but what is no number.
+        """
+        arrays = {key: self.numbers(key, value) for key, value in question.items()}
+        try:
+            size = np.broadcast_shapes((1,), *(array.shape for array in arrays.values()))
+        except ValueError:
+            size = ()
+        if len(size) != 1:
+            shapes = ", ".join(f"{key} {array.shape}" for key, array in arrays.items())
+            raise InputError(self.file, "rates", shapes, "numbers, or arrays (n,) of one length")
+        found = self.coordinates(arrays)
+        return rates_of(self.emulator, np.column_stack([np.broadcast_to(found[name], size) for name in NAMES]))
+
     def covered(self, question):
         """(names,) [SI] of a question in the words of a study; InputError where the library does not cover it."""
         place = self.place(question)
@@ -87,21 +106,29 @@ class Library:
 
     def place(self, question):
         """(names,) [SI] of a question in the words of a study."""
+        found = self.coordinates({key: self.numbers(key, value, one=True) for key, value in question.items()})
+        return np.array([found[name] for name in NAMES], dtype=float)
+
+    def coordinates(self, arrays):
+        """{coordinate: numbers [SI]} of a question {key of WORDS: numbers}; what has one value may be left out."""
         cover = self.emulator.cover
         found = dict(zip(NAMES, np.where(cover.varies, np.nan, cover.low), strict=True))
-        for key, value in question.items():
-            if key not in WORDS:
-                near = difflib.get_close_matches(key, WORDS, n=1, cutoff=0.4)
-                raise InputError(self.file, key, value, f"unknown; did you mean {near[0]}?" if near else "unknown")
-            name, size = WORDS[key]
-            usable = isinstance(value, int | float | np.number) and not isinstance(value, bool) and value == value
-            if not usable or (key == "tp_s" and not value > 0.0) or (key == "spreading_s" and not value > 0.0):
-                raise InputError(self.file, key, value, "a number, as in a study")
-            found[name] = float(value) * size
+        found |= {WORDS[key][0]: array * WORDS[key][1] for key, array in arrays.items()}
         for key, (name, _) in WORDS.items():
-            if np.isnan(found[name]):
+            if np.any(np.isnan(found[name])):
                 raise InputError(self.file, key, "missing", "needed: the library holds several of it")
-        return np.array([found[name] for name in NAMES], dtype=float)
+        return found
+
+    def numbers(self, key, value, one=False):
+        """`value` of a key of WORDS as an array of numbers; InputError for any else, or for several where `one`."""
+        if key not in WORDS:
+            near = difflib.get_close_matches(key, WORDS, n=1, cutoff=0.4)
+            raise InputError(self.file, key, value, f"unknown; did you mean {near[0]}?" if near else "unknown")
+        array = np.asarray(value)
+        usable = array.dtype.kind in "iuf" and not np.any(np.isnan(array)) and not (one and array.ndim)
+        if not usable or (key in ABOVE_NOTHING and np.any(array <= 0.0)):
+            raise InputError(self.file, key, value, "a number, as in a study")
+        return array.astype(float)
 
     def outside(self, why, place):
         """InputError for a `Refusal` of a `place` (names,) [SI]."""
