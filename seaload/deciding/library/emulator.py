@@ -23,6 +23,7 @@ PLAIN = {  # quantity: (column, column of its error or an error that is the same
 }
 MOST_ENDED = 0.05  # [-] of the cases, so many ended or left the validity: rates are not shown; our own choice
 SOFT = 0.3  # [share of the limit]: surfaces are drawn over the logarithm of loads above, over the loads below
+STEEPEST = 4.0  # [-] our own choice
 LEAST_STEP = 1e-6  # [share of the limit] between the loads at two rates
 
 
@@ -45,10 +46,15 @@ def steepness(load):
 
 
 def fall_of(load):
-    """How fast ln(rate) falls with the load [-] at each of RATES on curves `load` (..., rates) [share of the limit]."""
+    """How fast ln(rate) falls with the load [-] at each of RATES on curves `load` (..., rates) [share of the limit].
+
+    At most STEEPEST times as fast as on the whole curve: where surfaces of neighbouring rates cross, the loads stand
+    still and their step says nothing.
+    """
     ln, last = np.log(RATES), len(RATES) - 1
     before, after = np.maximum(np.arange(last + 1) - 1, 0), np.minimum(np.arange(last + 1) + 1, last)
-    return (ln[before] - ln[after]) / (load[..., after] - load[..., before])
+    whole = (ln[0] - ln[-1]) / (load[..., -1] - load[..., 0])
+    return np.minimum((ln[before] - ln[after]) / (load[..., after] - load[..., before]), STEEPEST * whole[..., None])
 
 
 class SideAnswer(NamedTuple):

@@ -3,7 +3,8 @@ inputs, never odds.
 
 The rate of events past a limit is read off the curve of loads over rates, at any level of the limit: where that level
 lies between the loads that come at two of RATES, ln(rate) is told by a straight line between them. Past the load of the
-rarest rate the last step goes on. A level that is passed more often than the highest of RATES is told at that rate.
+rarest rate ln(rate) falls on as fast as there, down to RAREST. A level that is passed more often than the highest of
+RATES is told at that rate.
 """
 
 from typing import NamedTuple
@@ -13,11 +14,12 @@ import numpy as np
 from seaload.deciding.known_wind import SPARE
 from seaload.deciding.library.coordinates import NAMES, covered
 from seaload.deciding.library.emulator import BANDS, MOST_ENDED, fall_of, steepness
-from seaload.deciding.library.load_at_rate import RATES
+from seaload.deciding.library.load_at_rate import HOUR, RATES
 from seaload.evidence.verdict import SIDES
 
 SPEED = NAMES.index("speed_set")
 LN_RATES = np.log(RATES)
+RAREST = np.log(1e-8 / HOUR)  # [ln 1/s] nothing is told to be rarer
 
 
 class Rates(NamedTuple):
@@ -71,7 +73,7 @@ def at_limit(emulator, rows, side, load):
     The error of the load there times how fast ln(rate) falls with it.
     """
     found, before, share = ln_rates_past(load[:, None], np.ones((len(rows), 1)))
-    before, share = before[:, 0], np.minimum(share[:, 0], 1.0)
+    before, share = before[:, 0], share[:, 0]
     ends = [errors_at(emulator, rows, side, load, at) for at in (before, before + 1)]
     return found[:, 0], (1.0 - share) * ends[0] + share * ends[1]
 
@@ -96,8 +98,10 @@ def ln_rates_past(load, levels):
     before = np.clip(np.sum(load < levels[..., None], axis=-1) - 1, 0, load.shape[-1] - 2)
     curves = np.broadcast_to(load, (*before.shape, load.shape[-1]))
     low, high = (np.take_along_axis(curves, (before + step)[..., None], axis=-1)[..., 0] for step in (0, 1))
-    share = np.maximum((levels - low) / (high - low), 0.0)
-    return LN_RATES[before] + share * (LN_RATES[before + 1] - LN_RATES[before]), before, share
+    share = np.clip((levels - low) / (high - low), 0.0, 1.0)
+    beyond = fall_of(load)[..., -1] * np.maximum(levels - load[..., -1], 0.0)
+    told = LN_RATES[before] + share * (LN_RATES[before + 1] - LN_RATES[before]) - beyond
+    return np.maximum(told, RAREST), before, share
 
 
 def plain_values(emulator, name, rows, error=False):

@@ -7,7 +7,7 @@ from seaload.deciding.library.coordinates import HEIGHT, NAMES, PERIOD, covered
 from seaload.deciding.library.emulator import Emulator
 from seaload.deciding.library.load_at_rate import RATES
 from seaload.deciding.library.next_seas import questions_of, spread_seas
-from seaload.deciding.library.rates import ln_rates_past, rates_of
+from seaload.deciding.library.rates import RAREST, ln_rates_past, rates_of
 from seaload.evidence.verdict import SIDES
 from tests.deciding.library.invented import QUESTION, SETTINGS, SPAN, invented_shelf, truth
 
@@ -97,5 +97,15 @@ def test_a_level_is_passed_at_the_rate_whose_load_it_is():
     assert found(0.25) == pytest.approx(0.5 * np.log(RATES[1] * RATES[2]))
     assert found(0.0) == pytest.approx(np.log(RATES[0]))
     assert found(1.2) == pytest.approx(np.log(RATES[-1] ** 2 / RATES[-2]))
+    assert found(9.0) == RAREST
     several = ln_rates_past(load, np.full((5, 3, 2), 0.3))[0]
     assert several.shape == (5, 3, 2) and np.allclose(several, np.log(RATES[2]))
+
+
+def test_loads_that_stand_still_do_not_make_a_rate_plunge():
+    """The last two rates have one load: beyond it ln(rate) falls four times as fast as on the whole curve at most."""
+    load = np.linspace(0.1, 0.8, len(RATES))
+    load[-2:] = 0.8, 0.8 + 1e-9
+    whole = np.log(RATES[0] / RATES[-1]) / 0.7
+    told = ln_rates_past(load[None, None], np.array([[0.85]]))[0][0, 0]
+    assert told == pytest.approx(np.log(RATES[-1]) - 4.0 * whole * 0.05, abs=1e-4)
