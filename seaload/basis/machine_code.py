@@ -27,6 +27,7 @@ from seaload.basis.errors import CannotRun
 
 MODEL_ROOMS = ("basis", "waves", "boat", "foil", "fatigue", "risk", "simulation")
 COMPILED_ROOMS = (*MODEL_ROOMS, "files/log")
+ONLY_NAMES = "vocabulary"  # sources that begin so hold names, units and meanings alone
 PACKAGE = Path(__file__).resolve().parent.parent
 MARK = "complete"  # file of a folder in which all kernels have been compiled
 GIVEN = ("SEALOAD_CACHE", "XDG_CACHE_HOME")  # environment variables that name a cache folder, first one first
@@ -44,11 +45,13 @@ def say_once(line):
 def source_fingerprint(rooms=MODEL_ROOMS):
     """Hash of the sources of these rooms and of the versions that compile them, 16 hexadecimal digits.
 
-    Those of the model decide what a simulated case is.
+    Those of the model decide what a simulated case is. Names and meanings in a result decide nothing of it.
     """
     digest = hashlib.sha256()
     for room in rooms:
         for path in sorted((PACKAGE / room).glob("*.py")):
+            if path.stem.startswith(ONLY_NAMES):
+                continue
             digest.update(f"{room}/{path.name}".encode())
             digest.update(path.read_bytes())
     for library in ("numba", "llvmlite", "numpy"):

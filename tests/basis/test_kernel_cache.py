@@ -54,6 +54,9 @@ def test_an_edited_formula_changes_the_answer_and_a_second_install_of_the_same_s
     assert before == 5.0 / 6.0 and work == (0, 1)
     assert answer(package, cache) == (before, (1, 0), folders)
     assert answer(copied(tmp_path / "second"), cache) == (before, (1, 0), folders)
+    names = package / "seaload" / "basis" / "vocabulary_tail.py"
+    names.write_text(names.read_text() + "\nFURTHER = 1\n")
+    assert answer(package, cache) == (before, (1, 0), folders), "a further name in results makes no other machine code"
     formula = package / "seaload" / "foil" / "strip_load.py"
     text = formula.read_text()
     assert text.count("(2.0 * width + deep)") == 1
