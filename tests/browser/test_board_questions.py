@@ -231,3 +231,33 @@ def test_a_board_without_a_grid_answers_and_says_what_it_cannot_tell(opened, pla
         press(browser, "for-3")
         browser.find_element("css selector", "#axis-sea option:last-child").click()
         assert browser.execute_script("return seaboard.place.sea") == 2
+
+
+def test_all_round_the_rose_says_what_to_do_where_it_was_simulated_and_nothing_elsewhere(visitor, board):
+    """The word of the table's own rule at every fifth degree, from the same readings between the same points."""
+    here = visitor.browser.execute_script("return seaboard.place")
+    data = "JSON.parse(document.getElementById('board-data').textContent)"
+    level = visitor.browser.execute_script(f"return {data}.levels")
+
+    def word(angle):
+        reading = interpolate(board, {**here, "waves_from_bow_deg": angle})
+        worst = 0
+        for each in level:
+            best, low, high = (reading[f"{each['side']}_rate{end}"] for end in ("", "_low", "_high"))
+            limit = -math.log1p(-each["odds"]) / each["hours"]
+            worst = max(worst, 0 if high < limit else 3 if low > limit else 1 if best <= limit else 2)
+        return ("keep", "watch", "back off", "back off")[worst]
+
+    runs = []
+    for start in range(45, 90, 5):
+        act = word(start + 2.5)
+        if runs and runs[-1][0] == act:
+            runs[-1][2] = start + 5
+        else:
+            runs.append([act, start, start + 5])
+    said = "; ".join(f"{act} from {first}° to {last}°" for act, first, last in runs)
+    assert visitor.reads("rose-words") == f"At 20 kn: {said}. Not simulated outside 45° to 90°."
+    starts = "filter((e) => e.getAttribute('stroke-width') === '0.6').map((e) => e.getAttribute('d').slice(1))"
+    cells = visitor.browser.execute_script(f"return [...document.querySelectorAll('#rose path')].{starts}")
+    assert len(cells) == 9 * len(next(axis["values"] for axis in board["axes"] if axis["name"] == "speed_knots"))
+    assert all(float(cell.split(",")[0]) > 195.0 for cell in cells)  # waves from windward, drawn on that side

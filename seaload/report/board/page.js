@@ -16,14 +16,16 @@
     boardMoves(board, place, judge, kept, compare, changed),
     boardBuilds(board, place, judge, kept, controls, compare, changed), boardGauge(board, place, answer)];
   const parts = [answer.show, boardOdds(board, kept), boardTiles(board, place), boardFoil(board), along,
-    boardStrip(board, place, judge, kept, answer)];
+    boardRose(board, place, judge), boardStrip(board, place, judge, kept, answer)];
 
   function showNothing(outside) {
     answer.showNothing(outside);
-    for (const id of ["wear-range", "speed-given", "foil-words", "along-words", "strip"]) byId(id).textContent = "";
+    for (const id of ["wear-range", "speed-given", "foil-words", "along-words", "rose-words", "strip"]) {
+      byId(id).textContent = "";
+    }
     for (const id of ["wear", "speed"]) byId(id).textContent = "no data";
     empty(byId("odds").tBodies[0]);
-    for (const id of ["foil", "along"]) empty(byId(id));
+    for (const id of ["foil", "along", "rose"]) empty(byId(id));
     chart.clear();
   }
   function show() {

@@ -47,7 +47,7 @@ SEEN = "The worst moment simulated; this result tells no worst load to expect"
 SCRIPTS = (
     "board/words.js", "shared/charts.js",
     *(f"board/{name}.js" for name in ("elements", "judge", "state", "chart", "controls", "times", "answer", "compare",
-      "moves", "curve", "along", "builds", "gauge", "odds", "tiles", "foil", "strip", "page")),
+      "moves", "curve", "along", "rose", "builds", "gauge", "odds", "tiles", "foil", "strip", "page")),
 )  # fmt: skip
 ROWS = (  # of A and B beside each other
     ("setting", "Setting"), ("act", "To do"), ("reverse", "Worst reverse load, of its limit"),
@@ -69,6 +69,7 @@ def board_page(dataset, answer, *, along_the_foil=True):
     data["stations_m"] = [float(s) for s in np.round(dataset["place_material"].isel(setting=0).values[stations], 3)]
     data["moves"] = moves(answer, {axis["name"]: axis for axis in data["axes"]})
     data["levels"] = levels(answer)
+    data["windward"] = "right" if attribute(dataset, "foil") == "port" else "left"  # the working foil is to leeward
     data["exposure_h"], data["told_points"] = answer.exposure / HOUR, round(told_points(answer), 3)
     expected = any(found.worst["reverse"].one_in_twenty is not None for found in answer.settings.values())
     data["gauge"], data["own_hours"] = gauge_data(dataset, answer), OWN_HOURS
