@@ -85,4 +85,5 @@ def read_result(path, field="RESULT"):
         raise InputError(path.name, field, path.name, "not a readable netCDF file") from None
     if "source_fingerprint" not in dataset.attrs or "kind" not in dataset.attrs:
         raise InputError(path.name, field, path.name, "not a result of seaload")
-    return dataset.rename({old: new for old, new in EARLIER.items() if old in dataset.variables})
+    earlier = {old: new for old, new in EARLIER.items() if old in dataset.variables and new not in dataset.variables}
+    return dataset.rename(earlier)

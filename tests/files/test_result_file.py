@@ -67,6 +67,15 @@ def test_missing_and_foreign_files_are_refused(tmp_path):
         read_result(tmp_path / "foreign.nc")
 
 
+def test_a_name_of_before_beside_its_later_one_is_left(tmp_path):
+    """Once a traceback: a name that was taken already was given again."""
+    axis = np.arange(3.0)
+    for names in (["time"], ["time", "time_minute"]):
+        data = small().assign({f"{name}_axis": (name, axis) for name in names}).assign_coords({n: axis for n in names})
+        found = read_result(write_result(data, tmp_path))
+        assert "time_minute" in found.dims and ("time" in found.dims) == (len(names) == 2)
+
+
 def test_coordinates_have_no_missing_values(tmp_path):
     """CF-1.11, 2.5.1: a coordinate variable must not have _FillValue; the community's checker finds it."""
     data = small().assign_coords(setting=np.linspace(0.0, 1.0, 40))

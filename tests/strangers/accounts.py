@@ -12,8 +12,8 @@ LONGEST = 5.0  # [s] of processor time of one try: more is called a hang
 class Account:
     """Counts of the tries made with one seed."""
 
-    def __init__(self, seed):
-        self.seed, self.tries, self.accepted, self.slowest = seed, 0, 0, 0.0
+    def __init__(self, seed, longest=LONGEST):
+        self.longest, self.seed, self.tries, self.accepted, self.slowest = longest, seed, 0, 0, 0.0
         self.faults, self.refusals = [], Counter()
 
     def attempt(self, work):
@@ -33,7 +33,7 @@ class Account:
             self.faults.append(f"try {self.tries}: {traceback.format_exc()}")
         took = time.process_time() - began
         self.slowest = max(self.slowest, took)
-        if took > LONGEST:
+        if took > self.longest:
             self.faults.append(f"try {self.tries}: took {took:.1f} s")
         return found
 

@@ -1,4 +1,4 @@
-"""Mutations of a netCDF sea file by lot: other units, names, axes, kinds, holes, wild numbers."""
+"""Mutations of a netCDF file by lot: other units, names, axes, kinds, holes, wild numbers."""
 
 import numpy as np
 
@@ -78,12 +78,14 @@ READ = ("time", "frequency", "direction", "efth", "density", "d2fd", "spectral_w
         "wave_spectrum_r1", "latitude", "longitude", "dpt", "depth")  # fmt: skip
 
 
-def mutated(data, lot):
-    """A Dataset after one or two mutations; `lot` is a random.Random. None where the two do not go together."""
+def mutated(data, lot, read=READ):
+    """A Dataset after one or two mutations of what is `read` of it; `lot` is a random.Random. None where the two do not
+    go together.
+    """
     data = data.copy(deep=True)
     try:
         for _ in range(lot.choice((1, 1, 2))):
-            names = [name for name in READ if name in data.variables]
+            names = [name for name in read if name in data.variables]
             data = lot.choice(WAYS)(data, lot.choice(names), lot)
     except (ValueError, KeyError, IndexError, TypeError):
         return None

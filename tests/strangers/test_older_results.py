@@ -12,6 +12,7 @@ from seaload.files.result_file import read_result
 from seaload.report.read_answer import read_answer
 from seaload.report.run.replay_data import can_replay
 from seaload.report.shared.result_reading import check_result
+from seaload.report.write_pages import KINDS
 
 VERSIONS = Path(__file__).parent / "versions"
 KEPT = sorted(VERSIONS.glob("*/*.nc"))
@@ -21,10 +22,12 @@ LARGEST = 400_000  # [bytes]
 def table_of(path):
     """The tables of a saved result."""
     dataset = read_result(path)
-    if dataset.attrs["kind"] == "log":
+    if dataset.attrs["kind"] in ("log", "boat", "library"):
+        from seaload.report.boat.table import boat_table
+        from seaload.report.library.table import library_table
         from seaload.report.log.table import log_table
 
-        return log_table(dataset)
+        return {"log": log_table, "boat": boat_table, "library": library_table}[dataset.attrs["kind"]](dataset)
     check_result(dataset, path)
     from seaload.report.run.table import run_table
     from seaload.report.sweep.table import sweep_table
@@ -46,4 +49,4 @@ def test_the_minute_of_an_older_run_is_drawn():
 
 
 def test_one_of_each_kind_is_kept():
-    assert {path.stem for path in KEPT} >= {"run", "sweep", "log"}
+    assert {path.stem for path in KEPT} >= {*KINDS, "library"}
