@@ -13,6 +13,8 @@ import numpy as np
 from scipy.linalg import cho_factor, cho_solve, solve_triangular
 from scipy.optimize import minimize
 
+from seaload.basis.errors import InputError
+
 PLANE = 3.0  # [-] deviation of the plane's height and slopes, of the values': wide enough to say nothing
 LEAST = 1e-6  # [-] of the values' deviation: error that every point has at least
 ROOT5 = np.sqrt(5.0)
@@ -98,7 +100,11 @@ class Process:
     @cached_property
     def _factor(self):
         features = self.told.features
-        return cho_factor(covariance(features, features, self.scales) + self._noise, lower=True)
+        try:
+            return cho_factor(covariance(features, features, self.scales) + self._noise, lower=True)
+        except ValueError:  # not positive definite, or not finite
+            allowed = "their numbers contradict one another: damaged; move the library aside, and a new one is begun"
+            raise InputError("library", "points", len(features), allowed) from None
 
     @cached_property
     def _weights(self):

@@ -5,6 +5,7 @@ import pytest
 from scipy.optimize import approx_fprime
 from scipy.special import gamma, kv
 
+from seaload.basis.errors import InputError
 from seaload.deciding.library.gaussian_process import (
     PLANE,
     Process,
@@ -127,3 +128,13 @@ def test_what_the_waves_did_to_a_whole_group_drops_out_of_a_difference():
     error = np.sqrt(spread[0, 0] + spread[1, 1] - 2.0 * spread[0, 1])
     assert error == pytest.approx(0.2 * np.sqrt(2.0 * 0.1), rel=0.02)
     assert np.sqrt(spread[0, 0]) == pytest.approx(0.2, rel=0.02)
+
+
+@pytest.mark.parametrize("length", [1.0, 1e-300])
+@pytest.mark.filterwarnings("ignore:.*encountered:RuntimeWarning")
+def test_points_that_no_surface_goes_through_are_one_line(length):
+    """Once a traceback of the matrix library: one place met many times with one error, or lengths beyond numbers."""
+    told = Told(np.ones((80, 3)), np.arange(80.0), np.zeros(80), np.zeros(80, dtype=int))
+    process = Process(told, Scales(np.full(3, length), 1.0, 1.0, 1.0))
+    with pytest.raises(InputError, match="contradict one another: damaged"):
+        process.value(np.ones((1, 3)))
