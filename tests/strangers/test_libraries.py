@@ -1,4 +1,4 @@
-"""Libraries from strangers: a file that is damaged, cut short or another's answers with numbers that are, or is one line.
+"""Libraries from strangers: one that is damaged, cut short or another's answers with numbers that are, or is one line.
 
 The library of an invented boat is broken by lot, with a fixed seed here and fresh seeds in the slow part.
 """

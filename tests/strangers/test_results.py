@@ -6,12 +6,10 @@ The kept results of `versions/` are broken by lot, with a fixed seed here and fr
 import os
 import random
 import warnings
-from pathlib import Path
 
 import pytest
 import xarray as xr
 
-from seaload.files.result_file import read_result
 from seaload.report.write_pages import report_result
 from tests.strangers import mutate_netcdf
 from tests.strangers.accounts import Account
