@@ -8,6 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from seaload.deciding.library.coordinates import cover_of, refusal
+from seaload.deciding.library.effects import effect_names
 from seaload.deciding.library.load_at_rate import RATES
 from seaload.deciding.library.point import AT_LEAST, HELD
 from seaload.deciding.library.surfaces import Surface, recipe_of, told_of
@@ -23,6 +24,7 @@ PLAIN = {  # quantity: (column, column of its error or an error that is the same
 }
 MOST_ENDED = 0.05  # [-] of the cases, so many ended or left the validity: rates are not shown; our own choice
 SOFT = 0.3  # [share of the limit]: surfaces are drawn over the logarithm of loads above, over the loads below
+BEYOND = 0.1  # [share of the limit] over the load of the lowest rate, where a curve ends
 STEEPEST = 4.0  # [-] our own choice
 LEAST_STEP = 1e-6  # [share of the limit] between the loads at two rates
 
@@ -66,10 +68,12 @@ class SideAnswer(NamedTuple):
 
     @property
     def curve(self):
-        """`RateCurve` with its 90 % interval, as finished cases give it."""
-        ln = np.log(RATES)
-        wide = DEVIATE * self.load_error * fall_of(self.load)
-        return RateCurve(self.load, ln, ln - wide, ln + wide)
+        """`RateCurve` with its 90 % interval, as finished cases give it; beyond the last load it falls as there."""
+        fall = fall_of(self.load)
+        ln, wide = np.log(RATES), DEVIATE * self.load_error * fall
+        load, ln = np.append(self.load, self.load[-1] + BEYOND), np.append(ln, ln[-1] - BEYOND * fall[-1])
+        wide = np.append(wide, wide[-1])
+        return RateCurve(load, ln, ln - wide, ln + wide)
 
     def log_rate(self, level=1.0):
         """(ln(rate) [ln 1/s], standard error) of passing a `level` [share of the limit]; (nan, nan) where it is passed
@@ -90,6 +94,7 @@ class Answer(NamedTuple):
     wear_error: float  # [-]
     speed: float  # [m/s] mean
     speed_attainable: float  # [m/s] that the thrust holds in calm water
+    speed_attainable_in_sea: tuple  # (value, standard error) [m/s] that it holds in the sea; nan where nothing tells
     shown: bool  # False where cases about it ended or left the validity: rates are at least these
 
 
@@ -119,7 +124,8 @@ class Emulator:
         rows = np.asarray(question, dtype=float)[None]
         sides = {side: self.side_answer(rows, side) for side in SIDES}
         speed, attainable, ended = (self.value(n, rows) for n in ("speed_mean", "speed_attainable", "ended_share"))
-        return Answer(sides, *self.plain("log_wear", rows), speed, attainable, ended <= MOST_ENDED)
+        in_sea = self.plain("speed_attainable_in_sea", rows)
+        return Answer(sides, *self.plain("log_wear", rows), speed, attainable, in_sea, ended <= MOST_ENDED)
 
     def value(self, name, rows):
         """Value of a quantity at `rows` (1, names) [SI]; nan where no surface of it is drawn."""
@@ -136,16 +142,26 @@ class Emulator:
         """(value, standard error) of one of CHANNELS at a `question` (names,) [SI], arrays where it is told at places;
         nan at places that are inside the hull wherever a surface might be drawn.
         """
-        rows, column = np.asarray(question, dtype=float)[None], self.shelf.columns[name]
-        if column.ndim == 1:
+        rows, shape = np.asarray(question, dtype=float)[None], self.shelf.columns[name].shape[1:]
+        if not shape:
             return self.plain(name, rows)
-        return np.array([self.plain(f"{name}@{place}", rows) for place in range(column.shape[1])]).T
+        told = [self.plain(f"{name}@{','.join(map(str, place))}", rows) for place in np.ndindex(shape)]
+        return np.array(told).T.reshape(2, *shape)
 
     def side_answer(self, rows, side):
         """`SideAnswer` at `rows` (1, names) [SI]."""
-        load = self.loads(rows, side)
+        return self.side_answers(rows, side)[0]
+
+    def side_answers(self, rows, side):
+        """[`SideAnswer`] at `rows` (n, names) [SI]."""
+        loads = self.loads(rows, side)
         errors = np.concatenate([self.load_errors(rows, side, reference) for reference in BANDS], axis=1)
-        return SideAnswer(load[0], errors[0] * steepness(load[0]), self.value(f"load_mean_{side}", rows))
+        name = f"load_mean_{side}"
+        means = np.full(len(rows), np.nan) if self.recipe(name) is None else self.surface(name).value(rows)
+        return [
+            SideAnswer(load, error * steepness(load), float(mean))
+            for load, error, mean in zip(loads, errors, means, strict=True)
+        ]
 
     def loads(self, rows, side):
         """Load (n, rates) [share of the limit] that comes at each of RATES at `rows` (n, names) [SI], rising."""
@@ -210,9 +226,9 @@ def known_of(shelf, name):
         cases = np.maximum(columns["cases"], 1)
         return (status == HELD) | (status == AT_LEAST), columns["cases_ended"] / cases, np.full(len(rows), 0.05)
     if name not in PLAIN:
-        channel, _, place = name.partition("@")
-        at = (slice(None), int(place)) if place else slice(None)
-        return rows, columns[channel][at], columns[f"{channel}_error"][at]
+        column, _, place = name.partition("@")
+        at = (slice(None), *map(int, place.split(","))) if place else slice(None)
+        return rows, columns[column][at], columns[f"{column}_error"][at]
     column, error = PLAIN[name]
     values = columns[column]
     if name == "speed_attainable":
@@ -224,7 +240,8 @@ def known_of(shelf, name):
 
 def quantities():
     """Names of all quantities with a surface of their own."""
-    return [*(f"load_{side}_{rate}" for side in SIDES for rate in BANDS), *PLAIN, "speed_mean", "ended_share"]
+    loads = [f"load_{side}_{rate}" for side in SIDES for rate in BANDS]
+    return [*loads, *PLAIN, "speed_mean", "speed_attainable_in_sea", "ended_share", *effect_names()]
 
 
 def surface_of(shelf, cover, name, recipe):

@@ -15,7 +15,7 @@ from seaload.deciding.known_wind import SPARE
 from seaload.deciding.library.coordinates import NAMES, covered
 from seaload.deciding.library.emulator import BANDS, MOST_ENDED, fall_of, steepness
 from seaload.deciding.library.load_at_rate import HOUR, RATES
-from seaload.evidence.verdict import SIDES
+from seaload.evidence.verdict import DEVIATE, SIDES
 
 SPEED = NAMES.index("speed_set")
 LN_RATES = np.log(RATES)
@@ -30,7 +30,7 @@ class Rates(NamedTuple):
     log_wear: np.ndarray  # (n,) ln(wear [1/s]) at the worst place
     log_wear_error: np.ndarray  # (n,)
     speed: np.ndarray  # (n,) [m/s] mean
-    speed_attainable: np.ndarray  # (n,) [m/s] that the thrust holds
+    speed_attainable: np.ndarray  # (n,) [m/s] that the thrust holds, in the sea where that is told
     told: np.ndarray  # (n,) bool: covered by the points, and its speed is one that the thrust holds
     outside: np.ndarray  # (n,) bool: not covered
     unreachable: np.ndarray  # (n,) bool: covered, but faster than the thrust holds
@@ -49,8 +49,8 @@ def rates_of(emulator, questions):
     """`Rates` of an `Emulator` at `questions` (n, names) [SI]: some ten milliseconds a hundred."""
     questions = np.atleast_2d(np.asarray(questions, dtype=float))
     inside = covered(emulator.cover, questions)
-    attainable = told_at(emulator, "speed_attainable", questions, inside)
-    unreachable = inside & (questions[:, SPEED] > (1.0 + SPARE) * attainable)
+    attainable, most = speeds_held(emulator, questions, inside)
+    unreachable = inside & (questions[:, SPEED] > (1.0 + SPARE) * most)
     told = inside & ~unreachable
     rows, sides = questions[told], []
     for side in SIDES:
@@ -115,9 +115,17 @@ def plain_values(emulator, name, rows, error=False):
     return surface.at(rows) if error else surface.value(rows)
 
 
-def told_at(emulator, name, questions, told):
-    """Values (n,) of a quantity at `questions` (n, names) [SI]; nan where they are not `told` (n,) bool."""
-    return spread_out(plain_values(emulator, name, questions[told]), told)
+def speeds_held(emulator, questions, told):
+    """(speed that the thrust holds (n,) [m/s], the most that counts as held) at `questions` (n, names) [SI] that are
+    `told` (n,) bool; nan elsewhere.
+
+    In the sea, up to the upper end of its interval, and never over that of calm water; in calm water alone where no
+    runs with free speed tell it.
+    """
+    calm = spread_out(plain_values(emulator, "speed_attainable", questions[told]), told)
+    parts = plain_values(emulator, "speed_attainable_in_sea", questions[told], error=True)
+    there, error = (spread_out(part, told) for part in parts)
+    return np.where(np.isfinite(there), there, calm), np.fmin(calm, there + DEVIATE * error)
 
 
 def spread_out(values, told):

@@ -3,6 +3,7 @@
 import numpy as np
 
 from seaload.deciding.library.coordinates import NAMES
+from seaload.deciding.library.effects import EFFECTS, UNCERTAIN
 from seaload.deciding.library.load_at_rate import LEVELS, RATES
 from seaload.deciding.library.next_seas import Range, first_seas, questions_of, spread_seas
 from seaload.deciding.library.point import HELD
@@ -28,8 +29,9 @@ def truth(rows):
     return np.stack([(-mean + 0.2)[:, None] + np.outer(scale, far), mean[:, None] + np.outer(0.5 * scale, far)], axis=1)
 
 
-def points_at(seas, settings=SETTINGS, noise=0.03, common=0.7, first=0, seed=1):
-    """Points [{name: value}] of every setting in every sea (n, 3), with an error that a sea's settings share in part.
+def points_at(seas, settings=SETTINGS, noise=0.03, common=0.7, first=0, seed=1, every=5):
+    """Points [{name: value}] of every setting in every sea (n, 3), with an error that a sea's settings share in part;
+    effects of uncertain inputs in `every` so many seas.
     """
     draws, found = np.random.default_rng([seed, first]), []
     for number, rows in enumerate(questions_of(QUESTION, settings, np.atleast_2d(seas))):
@@ -45,8 +47,27 @@ def points_at(seas, settings=SETTINGS, noise=0.03, common=0.7, first=0, seed=1):
             point |= {"speed_mean": row[NAMES.index("speed_set")], "status": HELD, "cases": 6, "cases_ended": 0}
             point |= {"duration_total": 7200.0, "speed_attainable": 12.0}
             point["speed_mean_error"] = 0.05
+            point |= effects_at(row, number % every == 0, draws)
             found.append({name: np.asarray(value) for name, value in point.items()})
     return found
+
+
+def true_effects(row):
+    """(shift (2 sides, names) [share of the limit], growth (2, names) [-], wear (names,) [-]) of one of each input."""
+    named, each = dict(zip(NAMES, row, strict=True)), np.arange(len(UNCERTAIN)) - 3.0
+    shift = 0.05 * named["extension"] * each * np.array([[-1.0], [1.0]])
+    growth = 0.1 * each * np.array([[1.0], [0.5]]) * named["speed_set"] / 9.0
+    return shift, growth, 0.2 * each
+
+
+def effects_at(row, known, draws):
+    """Columns of them, where they are `known` with a small error."""
+    found = {}
+    for name, true in zip(EFFECTS, true_effects(row), strict=True):
+        found[name] = true + 0.01 * draws.normal(size=true.shape) if known else np.full(true.shape, np.nan)
+        found[f"{name}_error"] = np.where(np.isfinite(found[name]), 0.01, np.nan)
+    speed = 11.5 if known else np.nan
+    return {**found, "speed_attainable_in_sea": speed, "speed_attainable_in_sea_error": 0.05}
 
 
 def invented_shelf(seas=60, **options):
