@@ -23,28 +23,20 @@ PLAIN = {  # quantity: (column, column of its error or an error that is the same
     "speed_attainable": ("speed_attainable", 0.02),
 }
 MOST_ENDED = 0.05  # [-] of the cases, so many ended or left the validity: rates are not shown; our own choice
-SOFT = 0.3  # [share of the limit]: surfaces are drawn over the logarithm of loads above, over the loads below
+LEAST_SWING = 0.02  # [share of the limit] of a load above the mean load: below it nothing is told apart
 BEYOND = 0.1  # [share of the limit] over the load of the lowest rate, where a curve ends
 STEEPEST = 4.0  # [-] our own choice
 LEAST_STEP = 1e-6  # [share of the limit] between the loads at two rates
 
 
-def drawn(load):
-    """What surfaces of loads [share of the limit] are drawn over [-]: asinh(load / SOFT).
+def swings(columns, side):
+    """Loads (n, rates) over the mean load [share of the limit] of the points in `columns`, of one side (name).
 
-    Waves make a load by factors, so far out its logarithm is smooth; about nothing it has none.
+    Surfaces are drawn through their logarithm and through the mean: what waves do to a load goes by factors of height,
+    speed and length of the foil, the mean does not.
     """
-    return np.arcsinh(load / SOFT)
-
-
-def read(value):
-    """Load [share of the limit] of a drawn `value` [-], the inverse of `drawn`."""
-    return SOFT * np.sinh(value)
-
-
-def steepness(load):
-    """Load [share of the limit] that one of the drawn scale makes at a `load`: sqrt(load^2 + SOFT^2)."""
-    return np.hypot(load, SOFT)
+    loads, means = (columns[name][:, SIDES.index(side)].astype(float) for name in ("load_at_rate", "load_mean"))
+    return np.maximum(loads - means[:, None], LEAST_SWING)
 
 
 def fall_of(load):
@@ -154,22 +146,20 @@ class Emulator:
 
     def side_answers(self, rows, side):
         """[`SideAnswer`] at `rows` (n, names) [SI]."""
-        loads = self.loads(rows, side)
-        errors = np.concatenate([self.load_errors(rows, side, reference) for reference in BANDS], axis=1)
-        name = f"load_mean_{side}"
-        means = np.full(len(rows), np.nan) if self.recipe(name) is None else self.surface(name).value(rows)
-        return [
-            SideAnswer(load, error * steepness(load), float(mean))
-            for load, error, mean in zip(loads, errors, means, strict=True)
-        ]
+        loads, means = self.loads(rows, side)
+        errors = np.concatenate([self.swing_errors(rows, side, reference) for reference in BANDS], axis=1)
+        errors = np.hypot(errors * (loads - means[:, None]), self.surface(f"load_mean_{side}").error(rows)[:, None])
+        return [SideAnswer(*each) for each in zip(loads, errors, map(float, means), strict=True)]
 
     def loads(self, rows, side):
-        """Load (n, rates) [share of the limit] that comes at each of RATES at `rows` (n, names) [SI], rising."""
+        """(load (n, rates) at each of RATES, rising, mean load (n,)) [share of the limit] at `rows` (n, names) [SI]."""
         parts = [self.surface(f"load_{side}_{reference}").others(rows) for reference in BANDS]
-        return np.maximum.accumulate(read(np.concatenate(parts, axis=1)), axis=1) + LEAST_STEP * np.arange(len(RATES))
+        means = self.surface(f"load_mean_{side}").value(rows)
+        rising = np.maximum.accumulate(np.exp(np.concatenate(parts, axis=1)), axis=1)
+        return means[:, None] + rising + LEAST_STEP * np.arange(len(RATES)), means
 
-    def load_errors(self, rows, side, reference):
-        """Standard error (n, members) of the drawn loads at the rates of one of BANDS, at `rows` (n, names) [SI]."""
+    def swing_errors(self, rows, side, reference):
+        """Standard error (n, members) of ln(load over its mean) at rates of one of BANDS, at `rows` (n, names) [SI]."""
         usual, own = self._ratios[side], self.surface(f"load_{side}_{reference}").error(rows)
         return np.outer(own, usual[BANDS[reference]] / usual[reference])
 
@@ -177,10 +167,12 @@ class Emulator:
         """(difference, standard error) [share of the limit] of the loads at a rate (number in RATES, one of BANDS) at
         two places, (names,) [SI] each: what the same waves did to both drops out.
         """
-        values, spread = self.surface(f"load_{side}_{rate}").jointly(np.array([one, other]))
-        loads = read(values)
-        slopes = steepness(loads) * np.array([1.0, -1.0])
-        return float(loads[0] - loads[1]), float(np.sqrt(max(slopes @ spread @ slopes, 0.0)))
+        places, signs = np.array([one, other]), np.array([1.0, -1.0])
+        values, spread = self.surface(f"load_{side}_{rate}").jointly(places)
+        means, mean_spread = self.surface(f"load_mean_{side}").jointly(places)
+        slopes = np.exp(values) * signs
+        variance = slopes @ spread @ slopes + signs @ mean_spread @ signs
+        return float(signs @ (means + np.exp(values))), float(np.sqrt(max(variance, 0.0)))
 
     def surface(self, name):
         """The `Surface` of a quantity."""
@@ -204,11 +196,12 @@ class Emulator:
 
     @cached_property
     def _ratios(self):
-        """{side: (rates,) usual error of the drawn load at each rate [-]}."""
-        held, found = self.shelf.columns["status"] == HELD, {}
+        """{side: (rates,) usual error of ln(load over its mean) at each rate [-]}."""
+        columns, found = self.shelf.columns, {}
+        held = columns["status"] == HELD
         for i, side in enumerate(SIDES):
-            loads, errors = (self.shelf.columns[name][held, i] for name in ("load_at_rate", "load_at_rate_error"))
-            found[side] = np.nanmedian(errors / steepness(loads), axis=0).astype(float)
+            errors = columns["load_at_rate_error"][held, i] / swings(columns, side)[held]
+            found[side] = np.nanmedian(errors, axis=0).astype(float)
         return found
 
 
@@ -218,10 +211,9 @@ def known_of(shelf, name):
     rows = status == HELD
     if name.startswith("load_") and name.rpartition("_")[2].isdigit():
         _, side, rate = name.split("_")
-        loads, errors = (columns[part][:, SIDES.index(side)] for part in ("load_at_rate", "load_at_rate_error"))
-        rows = rows & np.all(np.isfinite(loads[:, BANDS[int(rate)]]), axis=1)
-        at = (slice(None), int(rate))
-        return rows, drawn(loads[at].astype(float)), (errors[at] / steepness(loads[at])).astype(float)
+        found, errors = swings(columns, side), columns["load_at_rate_error"][:, SIDES.index(side), int(rate)]
+        rows = rows & np.all(np.isfinite(found[:, BANDS[int(rate)]]), axis=1)
+        return rows, np.log(found[:, int(rate)]), errors / found[:, int(rate)]
     if name == "ended_share":
         cases = np.maximum(columns["cases"], 1)
         return (status == HELD) | (status == AT_LEAST), columns["cases_ended"] / cases, np.full(len(rows), 0.05)
@@ -253,8 +245,7 @@ def surface_of(shelf, cover, name, recipe):
     others = None
     if name.startswith("load_") and name.rpartition("_")[2].isdigit():
         _, side, rate = name.split("_")
-        loads = shelf.columns["load_at_rate"][rows][:, SIDES.index(side)]
-        others = drawn(loads[:, BANDS[int(rate)]].astype(float))
+        others = np.log(swings(shelf.columns, side)[rows][:, BANDS[int(rate)]])
     return Surface(cover, recipe, told, others)
 
 

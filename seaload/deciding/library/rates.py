@@ -13,7 +13,7 @@ import numpy as np
 
 from seaload.deciding.known_wind import SPARE
 from seaload.deciding.library.coordinates import NAMES, covered
-from seaload.deciding.library.emulator import BANDS, MOST_ENDED, fall_of, steepness
+from seaload.deciding.library.emulator import BANDS, MOST_ENDED, fall_of
 from seaload.deciding.library.load_at_rate import HOUR, RATES
 from seaload.evidence.verdict import DEVIATE, SIDES
 
@@ -54,8 +54,8 @@ def rates_of(emulator, questions):
     told = inside & ~unreachable
     rows, sides = questions[told], []
     for side in SIDES:
-        load = emulator.loads(rows, side) if len(rows) else np.zeros((0, len(RATES)))
-        sides.append((*at_limit(emulator, rows, side, load), load, plain_values(emulator, f"load_mean_{side}", rows)))
+        load, mean = emulator.loads(rows, side) if len(rows) else (np.zeros((0, len(RATES))), np.zeros(0))
+        sides.append((*at_limit(emulator, rows, side, (load, mean)), load, mean))
     log_rate, error, load, mean = (spread_out(np.stack(part, axis=1), told) for part in zip(*sides, strict=True))
     wear, wear_error = (spread_out(part, told) for part in plain_values(emulator, "log_wear", rows, error=True))
     ended = spread_out(plain_values(emulator, "ended_share", rows), told)
@@ -66,28 +66,28 @@ def rates_of(emulator, questions):
     )  # fmt: skip
 
 
-def at_limit(emulator, rows, side, load):
-    """(ln(rate) [ln 1/s] past the limit (n,), its standard error (n,)) at `rows` (n, names) [SI] with their loads
-    (n, rates) [share of the limit].
+def at_limit(emulator, rows, side, loads):
+    """(ln(rate) [ln 1/s] past the limit (n,), its standard error (n,)) at `rows` (n, names) [SI] with their `loads`, a
+    pair of loads (n, rates) and means (n,) [share of the limit].
 
     The error of the load there times how fast ln(rate) falls with it.
     """
-    found, before, share = ln_rates_past(load[:, None], np.ones((len(rows), 1)))
+    found, before, share = ln_rates_past(loads[0][:, None], np.ones((len(rows), 1)))
     before, share = before[:, 0], share[:, 0]
-    ends = [errors_at(emulator, rows, side, load, at) for at in (before, before + 1)]
+    ends = [errors_at(emulator, rows, side, loads, at) for at in (before, before + 1)]
     return found[:, 0], (1.0 - share) * ends[0] + share * ends[1]
 
 
-def errors_at(emulator, rows, side, load, at):
+def errors_at(emulator, rows, side, loads, at):
     """Standard error (n,) [-] of ln(rate) at the load of the rates `at` (n,), numbers in RATES; the rest as before."""
-    found, each = np.full(len(rows), np.nan), np.arange(len(rows))
+    (load, mean), found, each = loads, np.full(len(rows), np.nan), np.arange(len(rows))
     for reference, members in BANDS.items():
         here = np.isin(at, members)
         if here.any():
-            errors = emulator.load_errors(rows[here], side, reference)
+            errors = emulator.swing_errors(rows[here], side, reference)
             found[here] = errors[np.arange(len(errors)), at[here] - members[0]]
-    there = load[each, at]
-    return found * steepness(there) * fall_of(load)[each, at]
+    of_mean = emulator.surface(f"load_mean_{side}").error(rows) if len(rows) else mean
+    return np.hypot(found * (load[each, at] - mean), of_mean) * fall_of(load)[each, at]
 
 
 def ln_rates_past(load, levels):

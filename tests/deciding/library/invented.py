@@ -15,18 +15,26 @@ SETTINGS = np.array([
     [extension, rake, 0.3, 0.5, 0.0, speed]
     for extension in (0.6, 0.8, 1.0) for rake in (0.0, 0.05) for speed in (7.0, 9.0, 11.0)
 ])  # fmt: skip
+FIRST = 3.0  # e-foldings from the mean to the load at the highest rate
 MADE_FOR = dict.fromkeys(HASHES, "invented")
 
 
-def truth(rows):
-    """Loads (n, 2 sides, rates) [share of the limit] at `rows` (n, names) [SI]: a mean and a Gumbel tail about it."""
+def mean_and_scale(rows):
+    """Mean load (n, 2 sides) [share of the limit] at `rows` (n, names) [SI], and by how much a load grows (n, 2) for
+    each e-folding of its rate.
+    """
     named = dict(zip(NAMES, np.atleast_2d(rows).T, strict=True))
     short = np.exp(-(((np.log(named["sea_tp"]) - 2.1) / 0.5) ** 2))
     ahead = 0.6 + 0.4 * np.cos(named["waves_from_bow"])
     scale = 0.012 * named["sea_hs"] * named["extension"] * (0.5 + short) * ahead * named["speed_set"] / 9.0
     mean = 0.3 * named["extension"] * (1.0 + 4.0 * named["rake"])
-    far = 3.0 - np.log(RATES / RATES[0])
-    return np.stack([(-mean + 0.2)[:, None] + np.outer(scale, far), mean[:, None] + np.outer(0.5 * scale, far)], axis=1)
+    return np.column_stack([0.2 - mean, mean]), np.column_stack([scale, 0.5 * scale])
+
+
+def truth(rows):
+    """Loads (n, 2 sides, rates) [share of the limit] at `rows` (n, names) [SI]: a mean and a Gumbel tail about it."""
+    mean, scale = mean_and_scale(rows)
+    return mean[:, :, None] + scale[:, :, None] * (FIRST - np.log(RATES / RATES[0]))
 
 
 def points_at(seas, settings=SETTINGS, noise=0.03, common=0.7, first=0, seed=1, every=5):
@@ -36,12 +44,12 @@ def points_at(seas, settings=SETTINGS, noise=0.03, common=0.7, first=0, seed=1, 
     draws, found = np.random.default_rng([seed, first]), []
     for number, rows in enumerate(questions_of(QUESTION, settings, np.atleast_2d(seas))):
         together = draws.normal(size=(1, 2, 1))
-        for row, load in zip(rows, truth(rows), strict=True):
+        for row, load, mean in zip(rows, truth(rows), mean_and_scale(rows)[0], strict=True):
             error = noise * (1.0 + 0.15 * np.arange(len(RATES))) * np.ones((2, 1))
             off = np.sqrt(common) * together[0] + np.sqrt(1.0 - common) * draws.normal(size=(2, 1))
             point = dict(zip(NAMES, row, strict=True))
             point |= {"wave_name": 1, "wave_seed": seed, "wave_first": 16 * (first + number)}
-            point |= {"load_at_rate": load + error * off, "load_at_rate_error": error, "load_mean": load[:, 0]}
+            point |= {"load_at_rate": load + error * off, "load_at_rate_error": error, "load_mean": mean}
             point |= {"log_rate": np.zeros((2, len(LEVELS))), "log_rate_error": np.ones((2, len(LEVELS)))}
             point |= {"log_wear": 2.0 * np.log(row[NAMES.index("sea_hs")]) - 15.0, "log_wear_error": 0.1}
             point |= {"speed_mean": row[NAMES.index("speed_set")], "status": HELD, "cases": 6, "cases_ended": 0}

@@ -16,7 +16,7 @@ from seaload.evidence.bend import NODES
 from seaload.evidence.verdict import SIDES
 from seaload.scenario.crew_records import UncertainInput
 from seaload.scenario.records import RiskLevels
-from tests.deciding.library.invented import QUESTION, SETTINGS, invented_shelf, true_effects, truth
+from tests.deciding.library.invented import FIRST, QUESTION, SETTINGS, invented_shelf, mean_and_scale, true_effects
 
 HOUR = 3600.0
 RISK = RiskLevels(3.0 * HOUR, 0.02, 0.02, inf, 0.0, 0.0)
@@ -43,7 +43,7 @@ def emulator():
 def question():
     """The longest foil at the highest speed in a sea in which she now and then meets a limit."""
     place = QUESTION.copy()
-    for name, value in {"extension": 1.0, "speed_set": 11.0, "sea_hs": 4.0, "sea_tp": 9.5}.items():
+    for name, value in {"extension": 1.0, "rake": 0.05, "speed_set": 11.0, "sea_hs": 4.0, "sea_tp": 9.5}.items():
         place[NAMES.index(name)] = value
     return place
 
@@ -60,13 +60,6 @@ def moved(question, hs=0.0, tp=0.0, turn=0.0):
     row[PERIOD] *= np.exp(TP * tp)
     row[ANGLE] -= TURN * turn
     return row
-
-
-def mean_and_scale(rows):
-    """Load at the highest rate (n, 2), which the invented boat calls her mean, and by how much more for each e-folding.
-    """
-    loads = truth(rows)
-    return loads[:, :, 0], (loads[:, :, 1] - loads[:, :, 0]) / np.log(RATES[0] / RATES[1])
 
 
 def test_what_the_designed_runs_showed_is_told_by_deviation(emulator, question):
@@ -119,7 +112,7 @@ def test_odds_all_told_are_the_mean_over_all_that_may_be(told, question):
         moves = MODEL * (lift * shift[i, each[0]] + rake * shift[i, each[1]])
         grows = np.exp(MODEL * (lift * growth[i, each[0]] + rake * growth[i, each[1]]))
         far = (1.0 - mean[:, i] - moves) / (scale[:, i] * grows)
-        odds = np.mean(-np.expm1(-RATES[0] * np.exp(-np.maximum(far, 0.0)) * RISK.exposure))
+        odds = np.mean(-np.expm1(-RATES[0] * np.exp(-np.maximum(far - FIRST, 0.0)) * RISK.exposure))
         middle, low, high = told.odds[side]
         assert 1e-5 < odds < 0.5
         assert np.log(middle / odds) == pytest.approx(0.0, abs=0.3), side
@@ -130,7 +123,7 @@ def test_worst_loads_lie_about_the_load_met_once_in_the_exposure(told, question)
     """With nothing uncertain the median is the load at the rate ln 2 / T; what is uncertain moves it little."""
     mean, scale = (part[0] for part in mean_and_scale(question[None]))
     for i, side in enumerate(SIDES):
-        median = mean[i] + scale[i] * np.log(RATES[0] * RISK.exposure / np.log(2.0))
+        median = mean[i] + scale[i] * (FIRST + np.log(RATES[0] * RISK.exposure / np.log(2.0)))
         found = told.worst[side]
         assert found["median"][0] == pytest.approx(median, abs=0.06)
         assert found["one_in_twenty"][0] > found["median"][0] + scale[i]
@@ -140,7 +133,7 @@ def test_worst_loads_lie_about_the_load_met_once_in_the_exposure(told, question)
 def test_the_sea_borne_is_where_the_odds_reach_the_level(emulator, question):
     """Asked in the highest sea that is borne, the odds lie about the level: a step of 0.1 deviations is 0.6 % of it."""
     calm = question.copy()
-    calm[HEIGHT] = 3.4
+    calm[HEIGHT] = 3.7
     found = told_odds(emulator, calm, INPUTS, RiskLevels(3.0 * HOUR, 5e-4, 5e-4, inf, 0.0, 0.0))
     assert 1.0 < found.borne.hs_most < np.exp(HS * ROW[-1]) and not found.edges
     higher = calm.copy()
