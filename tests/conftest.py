@@ -185,6 +185,16 @@ def small_run(small_study, tmp_path_factory):
 
 
 @pytest.fixture(scope="session")
+def small_sizing(tmp_path_factory):
+    """Outcome of one small sizing."""
+    from seaload.studies.size.size import size_study
+    from tests import sized
+
+    folder = tmp_path_factory.mktemp("sizing")
+    return size_study(sized.small(folder), out=folder / "results")
+
+
+@pytest.fixture(scope="session")
 def demo_check(tmp_path_factory):
     """The demonstration boat looked at by the README's command."""
     from tests.boat_page import checked_demo

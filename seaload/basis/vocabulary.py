@@ -11,6 +11,7 @@ from seaload.basis.vocabulary_library import LIBRARY
 from seaload.basis.vocabulary_log import LOG
 from seaload.basis.vocabulary_prescribed import PRESCRIBED
 from seaload.basis.vocabulary_record import RECORD
+from seaload.basis.vocabulary_size import SIZE
 from seaload.basis.vocabulary_tail import TAIL
 
 COORDINATES = {
@@ -365,6 +366,7 @@ TABLE = {
     **WHOLE,
     **PRESCRIBED,
     **LIBRARY,
+    **SIZE,
 }
 BOUNDS = {
     "_low": "lower bound of the 90 % interval of: ",

@@ -97,6 +97,24 @@ def sweep(
 
 
 @app.command()
+def size(
+    study: StudyFile,
+    out: Out = Path("results"),
+    seed: Seed = None,
+    workers: Workers = None,
+    scheduler: Scheduler = None,
+    json: Json = False,
+    quiet: Quiet = False,
+    yes: Yes = False,
+):
+    """Size a foil for a season: least limits, what governs them, loads to design and test it by."""
+    from seaload.command_line.size import size_command
+    from seaload.command_line.work import How
+
+    return size_command(study, How(out, seed, workers, scheduler, json, quiet), yes=yes)
+
+
+@app.command()
 def log(
     log: Annotated[Path, typer.Argument(help="Description of the log (TOML).", show_default=False)],
     files: Annotated[list[Path], typer.Argument(help="Recorded files: CSV or netCDF.", show_default=False)],

@@ -26,3 +26,14 @@ def damage_equivalent_range(ranges, counts, slope, cycles):
     if largest == 0.0:
         return 0.0
     return float(largest * (np.sum(counts * (ranges / largest) ** slope) / cycles) ** (1.0 / slope))
+
+
+def equivalent_of_usage(shares, equivalents, slope):
+    """Damage-equivalent range of a usage [load]: (sum of w DEL^m)^(1/m) (definition; REFERENCES, sizing).
+
+    `shares` w (k,) [-] of the time in each sea; `equivalents` (k,) or (k, places) [load] the ranges of each sea at the
+    same cycles an hour; `slope` m [-]. (places,) where there are several.
+    """
+    equivalents = np.asarray(equivalents, dtype=float)
+    largest = max(float(equivalents.max(initial=0.0)), 1e-300)
+    return largest * (np.asarray(shares) @ (equivalents / largest) ** slope) ** (1.0 / slope)

@@ -8,7 +8,7 @@ from seaload.report.read_answer import read_answer
 from seaload.report.shared.result_reading import attribute, check_result
 from seaload.report.shared.write_file import written
 
-KINDS = ("run", "sweep", "log", "boat")
+KINDS = ("run", "sweep", "log", "boat", "size")
 LARGEST_BOARD = 6_000_000  # [bytes]
 
 
@@ -23,10 +23,12 @@ def report_result(path, out=None):
     dataset = read_result(path)
     kind = attribute(dataset, "kind")
     folder = Path(out) if out is not None else path.parent
-    writers = {"log": write_log_pages, "boat": write_boat_pages, "sweep": write_sweep_pages}
+    writers = {
+        "log": write_log_pages, "boat": write_boat_pages, "sweep": write_sweep_pages, "size": write_size_pages,
+    }  # fmt: skip
     if kind not in KINDS:
         raise InputError(path.name, "kind", kind[:40], f"no pages are known for it; known are {', '.join(KINDS)}")
-    if kind not in ("log", "boat"):
+    if kind not in ("log", "boat", "size"):
         check_result(dataset, path)
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -53,6 +55,13 @@ def write_boat_pages(dataset, folder):
     from seaload.report.boat.page import boat_page
 
     return [written(folder / "boat.html", boat_page(dataset))]
+
+
+def write_size_pages(dataset, folder):
+    """report.html of a sizing."""
+    from seaload.report.size.page import size_page
+
+    return [written(folder / "report.html", size_page(dataset))]
 
 
 def write_run_pages(dataset, folder):

@@ -3,12 +3,13 @@ shared.
 """
 
 import threading
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from seaload.sailing.blas_threads import one_blas_thread
 from seaload.sailing.compile_first import ready_kernels
-from seaload.simulation.block import march_block
+from seaload.sailing.fine_counts import finely_counted
+from seaload.simulation.block import MOMENTS, march_block
 from seaload.simulation.minute import march_minute
 from seaload.simulation.prepared import Prepared
 from seaload.simulation.prescribed_loads import prescribed_records
@@ -39,6 +40,18 @@ class MinuteTask:
 
     block: BlockTask  # of one case
     rewind: object
+
+
+@dataclass(frozen=True)
+class FineTask:
+    """A block whose cases are counted in fine bins too: its `keep` holds what that needs."""
+
+    block: BlockTask
+
+
+def fine_task(block):
+    """`FineTask` of a `BlockTask`."""
+    return FineTask(replace(block, keep=MOMENTS))
 
 
 @dataclass(frozen=True)
@@ -74,7 +87,10 @@ def march_task(task, stop=None):
     if isinstance(task, PrescribedTask):
         foils, step = (block.foil, task.windward), block.sampling.step
         return prescribed_records(block.boat, foils, task.setting, task.motions, step, block.model, stop)
-    return march_block(
+    records, times = march_block(
         *scene, block.cases, block.sampling, block.model,
         gust=block.gust, keep=block.keep, deepest=block.deepest, stop=stop, prepared=_PREPARED,
     )  # fmt: skip
+    if isinstance(task, FineTask):
+        records = [finely_counted(record, block.sampling.step) for record in records]
+    return records, times

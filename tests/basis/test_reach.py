@@ -11,8 +11,6 @@ KEPT = {  # module: why it stands in the package though no command reaches it ye
     "seaload.waves.fetch_growth": "seas that the wind has not had room to raise; a study says its sea",
 }
 KEPT_NAMES = {
-    ("seaload.fatigue.cycle_list", "list_cycles"): "a whole history at once: what counting piece by piece must equal",
-    ("seaload.fatigue.miner", "damage_equivalent_range"): "load spectra for a test rig",
     ("seaload.fatigue.rainflow", "count_chunk"): "cycles of recorded logs",
     ("seaload.fatigue.rainflow", "new_counter"): "cycles of recorded logs",
     ("seaload.boat.hydrostatics", "strip_hull_draught"): "the march's own flotation is to be joined with it",

@@ -10,7 +10,8 @@ import seaload
 
 ROOT = Path(__file__).resolve().parents[2]
 (EXAMPLE,) = re.findall(r"```python\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
-# open_library needs a library of half an hour: its example is tried in tests/studies/test_library.py
+# open_library needs a library of half an hour: its example is tried in tests/studies/test_library.py; that of size
+# takes ten minutes: tests/studies/size has a smaller one
 CALLS = sorted(set(seaload.__all__) - {"__version__"})
 
 
@@ -41,7 +42,7 @@ def test_the_first_example_loads_the_measured_hour(checkout, capsys):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("call", [call for call in CALLS if call not in ("load_study", "open_library")])
+@pytest.mark.parametrize("call", [call for call in CALLS if call not in ("load_study", "open_library", "size")])
 def test_each_example_runs_as_printed(checkout, capsys, call):
     exec(paragraph(call), {})
     assert capsys.readouterr().out.strip()

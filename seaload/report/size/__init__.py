@@ -1,0 +1,1 @@
+"""The page and the table of a sizing."""
