@@ -4,6 +4,7 @@ from seaload.basis.vocabulary_entry import Entry
 
 AT_RATE = "load that comes at each rate over its limit, at any place"
 LN_RATE = "natural logarithm of the rate [1/s] of events past each level, at any place"
+TOWARDS = "towards the limit of the side"
 LN_WEAR = "natural logarithm of the damage rate [1/s] at the worst place"
 
 LIBRARY = {
@@ -20,7 +21,13 @@ LIBRARY = {
     "place_load_at_rate": Entry("1", AT_RATE.replace("at any place", "at each place")),
     "log_rate": Entry("1", LN_RATE),
     "worst_place": Entry("1", "place likeliest to pass its limit, -1 = not known"),
-    "load_mean": Entry("1", "mean load at that place over its limit", positive="towards the limit of the side"),
+    "load_mean": Entry("1", "mean load at that place over its limit", positive=TOWARDS),
+    "load_shift": Entry("1", "change of that mean load by one of the uncertain input's number", positive=TOWARDS),
+    "load_growth": Entry("1", "change of ln(fluctuation of the load about its mean) by one of it"),
+    "load_effect": Entry("1", "change of the load that comes as often as the limit by one of it", positive=TOWARDS),
+    "wear_effect": Entry("1", "change of ln(wear) by one of the uncertain input's number"),
+    "quantile": Entry("1", "share of the blocks of ten seconds below"),
+    "channel_quantile": Entry("1", "quantile of the highest load in blocks of ten seconds over the limit of the side"),
     "log_wear": Entry("1", LN_WEAR),
     "rate_band": Entry("1", "band of rates past the limit, from 0"),
     "rate_band_low": Entry("s-1", "lower end of the band of rates"),

@@ -12,41 +12,24 @@ the foil is damaged or breaks.
 """
 
 from itertools import chain
-from math import exp, sqrt
+from math import exp
 
 import numpy as np
 
 from seaload.basis.records import ENDED_EARLY
+from seaload.deciding.designed_runs import MARCHED, ULTIMATES, design, deviation, perturbed, ultimate_effect
 from seaload.deciding.doubt import SIDES, ByExtension, Doubt
 from seaload.evidence.bend import NODES, Bend, extended
 from seaload.evidence.load_change import common_loads
 from seaload.evidence.rate_intervals import worst_wear
-from seaload.fatigue.other_ultimates import ln_wear_change
 from seaload.sailing.sail_cases import sail_together
 from seaload.simulation.layout import LANES
 from seaload.waves.bulk import deep_wavelength
 
-ROWS = {  # first rows of the designs of 12 and 20 runs, Plackett & Burman 1946
-    12: (1, 1, -1, 1, 1, 1, -1, -1, -1, 1, -1),
-    20: (1, 1, -1, -1, 1, 1, 1, 1, -1, 1, -1, 1, -1, -1, -1, -1, 1, 1, -1),
-}
 REALISATIONS = 8  # of two settings as many as fit side by side
 HALVED = 2  # shorter realisations in place of one where those of a single setting would fill half a block
-MARCHED = {
-    "lift_slope": "lift_slope_factor",
-    "steering_gain": "steering_gain_factor",
-    "cavitation_limit": "cavitation_factor",
-    "rake_zero": "rake_zero_shift",
-    "roll_inertia": "roll_inertia_factor",
-    "hull_damping": "hull_damping_factor",
-    "hull_wave_force": "hull_wave_factor",
-    "tail_level": "tail_factor",
-    "wind_sea_share": "wind_sea_factor",
-    "forecast_heading": "heading_shift",
-}
 BENT = {"forecast_hs": "hs_factor", "forecast_tp": "tp_factor"}
 LIMITS = {"limit_normal": "normal", "limit_reverse": "reverse"}
-ULTIMATES = {"ultimate_over_normal_limit": 0, "ultimate_over_reverse_limit": 1}
 STRENGTHS = ("first damage", "break")  # bases of a limit that make it a strength
 
 
@@ -63,27 +46,6 @@ def sorted_inputs(inputs):
         [entry for name in BENT for entry in inputs if entry.name == name],
         [entry for entry in inputs if entry.name not in MARCHED and entry.name not in BENT],
     )
-
-
-def deviation(entry):
-    """Standard deviation of an uncertain input [its unit]; of an even spread, half width over root three."""
-    return entry.spread if entry.distribution == "normal" else entry.spread / sqrt(3.0)
-
-
-def design(count):
-    """The smallest of the designs for `count` inputs, (runs, count), of +1 and -1; ValueError for more than 19."""
-    fitting = [runs for runs in sorted(ROWS) if runs > count]
-    if not fitting:
-        raise ValueError(f"{count} uncertain inputs of the march; a design holds at most {max(ROWS) - 1}")
-    first = ROWS[fitting[0]]
-    rows = [np.roll(first, shift) for shift in range(len(first))]
-    return np.vstack([rows, -np.ones(len(first), dtype=int)])[:, :count]
-
-
-def perturbed(entry, sign):
-    """Model number of an input one deviation up or down."""
-    change = sign * deviation(entry)
-    return 1.0 + change if entry.kind == "factor" else change
 
 
 def of_forecast(entry, deviations):
@@ -169,7 +131,7 @@ class Ensemble:
         wears = self.column(self.wears_of(groups, told))
         wears = np.append(wears, [self.own_wear(entry, groups[0], shifts) for entry in self.others])
         for column in (*shifts.values(), *growths.values(), wears):
-            self.crests_as_height(names, column)
+            crests_as_height(names, column, [*self.bent, *self.others])
         means = {side: read[side][2] for side in SIDES}
         return Doubt(
             names, shifts, growths, means, bends, self.study.hs_tp_correlation, tuple(wears),
@@ -237,15 +199,6 @@ class Ensemble:
             return ultimate_effect(records, self.foil.fatigue, ULTIMATES[entry.name], deviation(entry))
         return 0.0
 
-    def crests_as_height(self, names, column):
-        """Fill in what `second_order_crests` changes: as the height does, in proportion to their deviations."""
-        if {"second_order_crests", "forecast_hs"} <= set(names):
-            crests, height = names.index("second_order_crests"), names.index("forecast_hs")
-            entries = {entry.name: entry for entry in [*self.bent, *self.others]}
-            spread = deviation(entries["forecast_hs"])
-            if spread > 0.0:
-                column[crests] = column[height] * deviation(entries["second_order_crests"]) / spread
-
     def untold(self, told):
         """Plain words on the seas that tell nothing."""
         steep, ended = [], []
@@ -263,32 +216,23 @@ class Ensemble:
         return tuple(found)
 
 
+def crests_as_height(names, column, entries):
+    """Fill in what `second_order_crests` changes in a `column` (names,): as the height does, in proportion to their
+    deviations; `entries` of them `UncertainInput`s.
+    """
+    if {"second_order_crests", "forecast_hs"} <= set(names):
+        crests, height = names.index("second_order_crests"), names.index("forecast_hs")
+        spreads = {entry.name: deviation(entry) for entry in entries}
+        if spreads["forecast_hs"] > 0.0:
+            column[crests] = column[height] * spreads["second_order_crests"] / spreads["forecast_hs"]
+
+
 def fewer(complete, count):
     """Plain words, in a tuple, where only `complete` of `count` realisations tell what is uncertain; else nothing."""
     if complete == count:
         return ()
     left_out = f"{count - complete} of {count} realisations left out"
     return (f"{left_out}: a case ended early in a run that tells what is uncertain",)
-
-
-def ultimate_effect(records, curve, which, spread):
-    """Change of ln(wear) at the place that wears most by one deviation `spread` [-] of an ultimate load [-].
-
-    `records` finished cases, `curve` a `FatigueCurve`, `which` 0 the normal ultimate, 1 the reverse one. Nothing where
-    no wear can be told so.
-    """
-    place = int(np.argmax(np.sum([record.damage for record in records], axis=0)))
-    counts = np.sum([record.rainflow_count[place] for record in records], axis=0)
-    first = records[0]
-    ratio = 1.0 if first.normal_limit is None else first.reverse_limit[place] / first.normal_limit[place]
-    ultimates = curve.ultimate_normal, curve.ultimate_reverse * ratio
-    ends = []
-    for sign in (1.0, -1.0):
-        factors = [1.0, 1.0]
-        factors[which] += sign * spread
-        ends.append(sign * ln_wear_change(counts, ultimates, curve.slope, factors))
-    known = [end for end in ends if np.isfinite(end)]
-    return float(np.mean(known)) if known else 0.0
 
 
 def sail_ensembles(sailer, pivots):

@@ -6,8 +6,9 @@ import numpy as np
 
 from seaload.basis.cautions import CAUTIONS, NOT_MODELLED
 from seaload.basis.errors import InputError
-from seaload.deciding.library.channels import ACCELERATIONS, GAUGES, WATCHED
+from seaload.deciding.library.channels import ACCELERATIONS, EXTREMES, GAUGES, QUANTILES, WATCHED
 from seaload.deciding.library.coordinates import NAMES
+from seaload.deciding.library.effects import EFFECTS, UNCERTAIN
 from seaload.deciding.library.emulator import BANDS as REFERENCES
 from seaload.deciding.library.emulator import Emulator, quantities
 from seaload.deciding.library.held_out import BANDS, held_out
@@ -15,6 +16,7 @@ from seaload.deciding.library.load_at_rate import LEVELS, RATES
 from seaload.deciding.library.point import STATUS_WORDS, unreachable_point
 from seaload.deciding.library.shelf import HASHES, WAVES, Shelf
 from seaload.deciding.library.surfaces import KINDS, Recipe
+from seaload.evidence.rate_intervals import with_bounds
 from seaload.evidence.verdict import SIDES
 from seaload.result.assemble_dataset import finished
 from seaload.result.birth_record import made_by, plain_json
@@ -37,6 +39,10 @@ def dims_of(name):
         return "point", "side", "rate"
     if stem == "log_rate":
         return "point", "side", "level"
+    if stem in EFFECTS:
+        return ("point", "side", "uncertain")[:: 2 if stem == "wear_effect" else 1]
+    if stem in EXTREMES:
+        return "point", "place", "side", "quantile"
     if stem in GAUGES:
         return "point", "place"
     if stem in ACCELERATIONS:
@@ -57,8 +63,19 @@ def library_dataset(shelf, boat):
         "side": (("side",), np.array(SIDES, dtype=object)),
         "rate": (("rate",), RATES),
         "level": (("level",), LEVELS),
+        "quantile": (("quantile",), QUANTILES),
+        "uncertain": (("uncertain",), np.arange(len(UNCERTAIN), dtype=np.int32)),
+        "uncertain_name": (("uncertain",), np.array(UNCERTAIN, dtype=object)),
+        "load_effect": (("point", "side", "uncertain"), load_effects(shelf.columns)),
     }
     return finished({**parts, **held_out_parts(shelf)}, birth_of(shelf, boat))
+
+
+def load_effects(columns):
+    """What one of each uncertain input's number does to the load that comes as often as the limit, at the points,
+    (n, sides, names) [share of the limit].
+    """
+    return columns["load_shift"] + columns["load_growth"] * (1.0 - columns["load_mean"][:, :, None])
 
 
 def held_out_parts(shelf):
@@ -119,11 +136,13 @@ def shelf_of(dataset, file):
 
 def columns_of(dataset):
     """{name: (points, ...)} of a Dataset; LookupError, TypeError or ValueError where it does not hold them."""
-    for name, known in (("rate", RATES), ("level", LEVELS)):
+    for name, known in (("rate", RATES), ("level", LEVELS), ("quantile", QUANTILES)):
         if not np.array_equal(dataset[name].values, known):
             raise ValueError(f"other values of {name}")
     if tuple(dataset["side"].values.tolist()) != SIDES:
         raise ValueError("other values of side")
+    if tuple(dataset["uncertain_name"].values.tolist()) != UNCERTAIN:
+        raise ValueError("other uncertain inputs")
     like = unreachable_point(dataset.sizes["place"])
     kinds = {name: value.dtype for name, value in like.items()} | dict.fromkeys((*NAMES, *FLAT), np.dtype(float))
     kinds |= dict.fromkeys(WAVES, np.dtype(np.int64))
@@ -178,6 +197,8 @@ def answer_dataset(answer, place, rates, file):
         "log_wear_error": ((), answer.wear_error),
         "speed_mean": ((), answer.speed),
         "speed_attainable": ((), answer.speed_attainable),
+        "speed_attainable_in_sea": ((), answer.speed_attainable_in_sea[0]),
+        "speed_attainable_in_sea_error": ((), answer.speed_attainable_in_sea[1]),
         "rates_at_least": ((), np.int8(not answer.shown)),
     }
     return finished(parts, {"kind": KIND, "title": f"an answer of {file}", "notes": "\n".join(NOTES)})
@@ -188,6 +209,44 @@ def channel_dataset(told, place, file):
     `file` (name).
     """
     parts = {name: ((), value) for name, value in place.items()}
+    if any(name in EXTREMES for name in told):
+        parts |= {"side": (("side",), np.array(SIDES, dtype=object)), "quantile": (("quantile",), QUANTILES)}
     for name, (value, error) in told.items():
         parts[name], parts[f"{name}_error"] = (dims_of(name)[1:], value), (dims_of(name)[1:], error)
     return finished(parts, {"kind": KIND, "title": f"channels by {file}", "notes": "\n".join(NOTES)})
+
+
+def odds_dataset(told, place, risk, file):
+    """The Dataset of what `told_odds` tells at a `place` {coordinate: value [SI]} by the library `file` (name).
+
+    risk : the crew's levels, with the exposure.
+    """
+    parts = {name: ((), value) for name, value in place.items()} | {"exposure_time": ((), risk.exposure)}
+    for side in SIDES:
+        rows = {f"{side}_odds": told.if_right[side], f"{side}_odds_all_told": told.odds[side]}
+        rows |= {f"{side}_worst_{name}": values for name, values in told.worst[side].items()}
+        for name, row in rows.items():
+            parts |= {part: ((), float(value)) for part, value in with_bounds(name, *row).items()}
+        parts[f"uncertain_effect_{side}"] = (("uncertain",), np.asarray(told.doubt.effects(side), dtype=float))
+    borne, angle = told.borne, place["waves_from_bow"]
+    parts |= {
+        "decision": ((), np.int8(told.verdict.decision)),
+        "bears_hs": ((), place["sea_hs"] * borne.hs_most),
+        "bears_tp_least": ((), place["sea_tp"] * borne.tp_least),
+        "bears_tp_most": ((), place["sea_tp"] * borne.tp_most),
+        "bears_angle_least": ((), angle - borne.turn_most),
+        "bears_angle_most": ((), angle - borne.turn_least),
+        "uncertain": (("uncertain",), np.arange(len(told.doubt.names), dtype=np.int32)),
+        "uncertain_name": (("uncertain",), np.array(told.doubt.names, dtype=object)),
+        "uncertain_effect_wear": (("uncertain",), np.asarray(told.doubt.wears, dtype=float)),
+        "uncertain_untold": ((), "; ".join((*told.doubt.untold, *edge_words(told.edges)))),
+    }
+    return finished(parts, {"kind": KIND, "title": f"odds by {file}", "cautions": "\n".join(CAUTIONS)})
+
+
+def edge_words(edges):
+    """Plain words, in a tuple, on ends of the sea borne where the library ends: more may be borne."""
+    names = {"hs_most": "bears_hs", "tp_least": "bears_tp_least", "tp_most": "bears_tp_most",
+             "turn_most": "bears_angle_least", "turn_least": "bears_angle_most"}  # fmt: skip
+    known = [names[edge] for edge in edges if edge in names]
+    return (f"the library ends there, more may be borne: {', '.join(known)}",) if known else ()

@@ -60,10 +60,7 @@ class FreeRuns:
     def speed(self, pair):
         """(speed [m/s], low, high) at 90 % once sailed; nan where a run ended early."""
         records = [self.sailer.records[*self.sailed_as[pair], r] for r in range(REALISATIONS)]
-        if any(record.status in ENDED_EARLY for record in records):
-            return nan, nan, nan
-        means = np.array([record.speed_mean for record in records])
-        return paired_difference_interval(means, np.zeros(len(means)))
+        return held_speed(records)
 
     def earned(self, settled, parts):
         """(settled, parts) once sailed: attainable speeds are those in the sea, what thrust cannot hold is unreachable.
@@ -83,6 +80,14 @@ class FreeRuns:
                 why[pair] = f"thrust holds {speed / KNOT:.1f} kn in this sea"
         told = {"reachable": (why == "").astype(np.int8), "unreachable_reason": why, **found}
         return settled, {**parts, **{name: (("setting", "sea"), values) for name, values in told.items()}}
+
+
+def held_speed(records):
+    """(speed [m/s], low, high) at 90 % of runs with free speed; nan where one ended early."""
+    if any(record.status in ENDED_EARLY for record in records):
+        return nan, nan, nan
+    means = np.array([record.speed_mean for record in records])
+    return paired_difference_interval(means, np.zeros(len(means)))
 
 
 def cases_of(pairs):

@@ -16,6 +16,7 @@ from seaload.basis.machine_code import PACKAGE
 from seaload.basis.units import DEGREE, HOUR, KNOT
 from seaload.basis.vocabulary import attributes
 from seaload.deciding.library.coordinates import NAMES
+from seaload.deciding.library.effects import RUN
 from seaload.deciding.library.point import HELD, UNREACHABLE, unreachable_point
 from seaload.files.result_file import read_result
 from seaload.report.library.table import library_table
@@ -93,9 +94,21 @@ def test_marched_points_hold_what_a_library_promises(marched, study):
     assert np.all(data["status"].values[fast] == UNREACHABLE) and np.all(data["cases"].values[fast] == 0)
     held = data["status"].values == HELD
     assert np.all(np.isfinite(data["speed_mean"].values[held]))
-    assert float(data["duration_total"].sum()) >= study.fill.time and marched.done == 2 * int((~fast).sum())
+    assert float(data["duration_total"].sum()) >= study.fill.time
     steepness = data["sea_hs"] / (9.80665 * data["sea_tp"] ** 2 / (2.0 * np.pi))
     assert float(steepness.max()) <= 1.0 / 16.0 + 1e-9
+
+
+def test_some_seas_have_further_runs(marched):
+    """Every third one: twelve designed runs of each point, and three realisations with the speed free."""
+    data = marched.dataset
+    simulated = data["cases"].values > 0
+    further = simulated & (data["wave_first"].values // 16 % 3 == 0)
+    assert marched.done == 2 * simulated.sum() + further.sum() * (12 * 2 + 3) and further.sum() == 12
+    speed = np.isfinite(data["speed_attainable_in_sea"].values)
+    wear = np.isfinite(data["wear_effect"].values[:, : len(RUN)])
+    assert not speed[~further].any() and speed[further].any()
+    assert not wear[~further].any() and wear[further].any()
 
 
 def test_every_name_stands_in_the_vocabulary(marched):
@@ -211,6 +224,25 @@ def test_many_questions_at_once(filled):
         library.rates(**{**ASKED, "hs_m": np.array([2.0, np.nan])})
     with pytest.raises(InputError, match="rake_deg = .*: a number"):
         library.ask(**{**ASKED, "rake_deg": [1.0, 2.0]})
+
+
+def test_odds_in_the_words_of_a_study(filled, long):
+    """Names of a sweep; longer exposures have higher odds; forecasts of later days do not make them surer."""
+    library = open_library(filled.result_path, study=long)
+    rough = {**ASKED, "hs_m": 4.4, "tp_s": 9.0, "extension_percent": 95}
+    told = library.odds(**rough)
+    for name, variable in told.variables.items():
+        assert {k: v for k, v in variable.attrs.items() if k not in FLAG_WORDS} == attributes(name), name
+    assert float(told["exposure_time"]) == long.risk.exposure and "forecast_hs" in told["uncertain_name"].values
+    longer, later = library.odds(exposure_hours=24, **rough), library.odds(lead_hours=96, **rough)
+    for side in ("reverse", "normal"):
+        assert float(longer[f"{side}_odds_all_told"]) > float(told[f"{side}_odds_all_told"])
+        worst = f"{side}_worst_one_in_twenty"
+        assert float(later[worst]) > float(told[worst]) > float(told[f"{side}_worst_median"])
+    with pytest.raises(InputError, match="exposure_hours = 0: hours above 0"):
+        library.odds(exposure_hours=0, **ASKED)
+    with pytest.raises(InputError, match="open the library with a study"):
+        open_library(filled.result_path).odds(**ASKED)
 
 
 def test_the_readmes_question_is_answered(filled, capsys):

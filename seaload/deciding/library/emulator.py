@@ -8,6 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from seaload.deciding.library.coordinates import cover_of, refusal
+from seaload.deciding.library.effects import effect_names
 from seaload.deciding.library.load_at_rate import RATES
 from seaload.deciding.library.point import AT_LEAST, HELD
 from seaload.deciding.library.surfaces import Surface, recipe_of, told_of
@@ -22,27 +23,20 @@ PLAIN = {  # quantity: (column, column of its error or an error that is the same
     "speed_attainable": ("speed_attainable", 0.02),
 }
 MOST_ENDED = 0.05  # [-] of the cases, so many ended or left the validity: rates are not shown; our own choice
-SOFT = 0.3  # [share of the limit]: surfaces are drawn over the logarithm of loads above, over the loads below
+LEAST_SWING = 0.02  # [share of the limit] of a load above the mean load: below it nothing is told apart
+BEYOND = 0.1  # [share of the limit] over the load of the lowest rate, where a curve ends
 STEEPEST = 4.0  # [-] our own choice
 LEAST_STEP = 1e-6  # [share of the limit] between the loads at two rates
 
 
-def drawn(load):
-    """What surfaces of loads [share of the limit] are drawn over [-]: asinh(load / SOFT).
+def swings(columns, side):
+    """Loads (n, rates) over the mean load [share of the limit] of the points in `columns`, of one side (name).
 
-    Waves make a load by factors, so far out its logarithm is smooth; about nothing it has none.
+    Surfaces are drawn through their logarithm and through the mean: what waves do to a load goes by factors of height,
+    speed and length of the foil, the mean does not.
     """
-    return np.arcsinh(load / SOFT)
-
-
-def read(value):
-    """Load [share of the limit] of a drawn `value` [-], the inverse of `drawn`."""
-    return SOFT * np.sinh(value)
-
-
-def steepness(load):
-    """Load [share of the limit] that one of the drawn scale makes at a `load`: sqrt(load^2 + SOFT^2)."""
-    return np.hypot(load, SOFT)
+    loads, means = (columns[name][:, SIDES.index(side)].astype(float) for name in ("load_at_rate", "load_mean"))
+    return np.maximum(loads - means[:, None], LEAST_SWING)
 
 
 def fall_of(load):
@@ -66,10 +60,12 @@ class SideAnswer(NamedTuple):
 
     @property
     def curve(self):
-        """`RateCurve` with its 90 % interval, as finished cases give it."""
-        ln = np.log(RATES)
-        wide = DEVIATE * self.load_error * fall_of(self.load)
-        return RateCurve(self.load, ln, ln - wide, ln + wide)
+        """`RateCurve` with its 90 % interval, as finished cases give it; beyond the last load it falls as there."""
+        fall = fall_of(self.load)
+        ln, wide = np.log(RATES), DEVIATE * self.load_error * fall
+        load, ln = np.append(self.load, self.load[-1] + BEYOND), np.append(ln, ln[-1] - BEYOND * fall[-1])
+        wide = np.append(wide, wide[-1])
+        return RateCurve(load, ln, ln - wide, ln + wide)
 
     def log_rate(self, level=1.0):
         """(ln(rate) [ln 1/s], standard error) of passing a `level` [share of the limit]; (nan, nan) where it is passed
@@ -90,6 +86,7 @@ class Answer(NamedTuple):
     wear_error: float  # [-]
     speed: float  # [m/s] mean
     speed_attainable: float  # [m/s] that the thrust holds in calm water
+    speed_attainable_in_sea: tuple  # (value, standard error) [m/s] that it holds in the sea; nan where nothing tells
     shown: bool  # False where cases about it ended or left the validity: rates are at least these
 
 
@@ -119,7 +116,8 @@ class Emulator:
         rows = np.asarray(question, dtype=float)[None]
         sides = {side: self.side_answer(rows, side) for side in SIDES}
         speed, attainable, ended = (self.value(n, rows) for n in ("speed_mean", "speed_attainable", "ended_share"))
-        return Answer(sides, *self.plain("log_wear", rows), speed, attainable, ended <= MOST_ENDED)
+        in_sea = self.plain("speed_attainable_in_sea", rows)
+        return Answer(sides, *self.plain("log_wear", rows), speed, attainable, in_sea, ended <= MOST_ENDED)
 
     def value(self, name, rows):
         """Value of a quantity at `rows` (1, names) [SI]; nan where no surface of it is drawn."""
@@ -136,24 +134,32 @@ class Emulator:
         """(value, standard error) of one of CHANNELS at a `question` (names,) [SI], arrays where it is told at places;
         nan at places that are inside the hull wherever a surface might be drawn.
         """
-        rows, column = np.asarray(question, dtype=float)[None], self.shelf.columns[name]
-        if column.ndim == 1:
+        rows, shape = np.asarray(question, dtype=float)[None], self.shelf.columns[name].shape[1:]
+        if not shape:
             return self.plain(name, rows)
-        return np.array([self.plain(f"{name}@{place}", rows) for place in range(column.shape[1])]).T
+        told = [self.plain(f"{name}@{','.join(map(str, place))}", rows) for place in np.ndindex(shape)]
+        return np.array(told).T.reshape(2, *shape)
 
     def side_answer(self, rows, side):
         """`SideAnswer` at `rows` (1, names) [SI]."""
-        load = self.loads(rows, side)
-        errors = np.concatenate([self.load_errors(rows, side, reference) for reference in BANDS], axis=1)
-        return SideAnswer(load[0], errors[0] * steepness(load[0]), self.value(f"load_mean_{side}", rows))
+        return self.side_answers(rows, side)[0]
+
+    def side_answers(self, rows, side):
+        """[`SideAnswer`] at `rows` (n, names) [SI]."""
+        loads, means = self.loads(rows, side)
+        errors = np.concatenate([self.swing_errors(rows, side, reference) for reference in BANDS], axis=1)
+        errors = np.hypot(errors * (loads - means[:, None]), self.surface(f"load_mean_{side}").error(rows)[:, None])
+        return [SideAnswer(*each) for each in zip(loads, errors, map(float, means), strict=True)]
 
     def loads(self, rows, side):
-        """Load (n, rates) [share of the limit] that comes at each of RATES at `rows` (n, names) [SI], rising."""
+        """(load (n, rates) at each of RATES, rising, mean load (n,)) [share of the limit] at `rows` (n, names) [SI]."""
         parts = [self.surface(f"load_{side}_{reference}").others(rows) for reference in BANDS]
-        return np.maximum.accumulate(read(np.concatenate(parts, axis=1)), axis=1) + LEAST_STEP * np.arange(len(RATES))
+        means = self.surface(f"load_mean_{side}").value(rows)
+        rising = np.maximum.accumulate(np.exp(np.concatenate(parts, axis=1)), axis=1)
+        return means[:, None] + rising + LEAST_STEP * np.arange(len(RATES)), means
 
-    def load_errors(self, rows, side, reference):
-        """Standard error (n, members) of the drawn loads at the rates of one of BANDS, at `rows` (n, names) [SI]."""
+    def swing_errors(self, rows, side, reference):
+        """Standard error (n, members) of ln(load over its mean) at rates of one of BANDS, at `rows` (n, names) [SI]."""
         usual, own = self._ratios[side], self.surface(f"load_{side}_{reference}").error(rows)
         return np.outer(own, usual[BANDS[reference]] / usual[reference])
 
@@ -161,10 +167,12 @@ class Emulator:
         """(difference, standard error) [share of the limit] of the loads at a rate (number in RATES, one of BANDS) at
         two places, (names,) [SI] each: what the same waves did to both drops out.
         """
-        values, spread = self.surface(f"load_{side}_{rate}").jointly(np.array([one, other]))
-        loads = read(values)
-        slopes = steepness(loads) * np.array([1.0, -1.0])
-        return float(loads[0] - loads[1]), float(np.sqrt(max(slopes @ spread @ slopes, 0.0)))
+        places, signs = np.array([one, other]), np.array([1.0, -1.0])
+        values, spread = self.surface(f"load_{side}_{rate}").jointly(places)
+        means, mean_spread = self.surface(f"load_mean_{side}").jointly(places)
+        slopes = np.exp(values) * signs
+        variance = slopes @ spread @ slopes + signs @ mean_spread @ signs
+        return float(signs @ (means + np.exp(values))), float(np.sqrt(max(variance, 0.0)))
 
     def surface(self, name):
         """The `Surface` of a quantity."""
@@ -188,11 +196,12 @@ class Emulator:
 
     @cached_property
     def _ratios(self):
-        """{side: (rates,) usual error of the drawn load at each rate [-]}."""
-        held, found = self.shelf.columns["status"] == HELD, {}
+        """{side: (rates,) usual error of ln(load over its mean) at each rate [-]}."""
+        columns, found = self.shelf.columns, {}
+        held = columns["status"] == HELD
         for i, side in enumerate(SIDES):
-            loads, errors = (self.shelf.columns[name][held, i] for name in ("load_at_rate", "load_at_rate_error"))
-            found[side] = np.nanmedian(errors / steepness(loads), axis=0).astype(float)
+            errors = columns["load_at_rate_error"][held, i] / swings(columns, side)[held]
+            found[side] = np.nanmedian(errors, axis=0).astype(float)
         return found
 
 
@@ -202,17 +211,16 @@ def known_of(shelf, name):
     rows = status == HELD
     if name.startswith("load_") and name.rpartition("_")[2].isdigit():
         _, side, rate = name.split("_")
-        loads, errors = (columns[part][:, SIDES.index(side)] for part in ("load_at_rate", "load_at_rate_error"))
-        rows = rows & np.all(np.isfinite(loads[:, BANDS[int(rate)]]), axis=1)
-        at = (slice(None), int(rate))
-        return rows, drawn(loads[at].astype(float)), (errors[at] / steepness(loads[at])).astype(float)
+        found, errors = swings(columns, side), columns["load_at_rate_error"][:, SIDES.index(side), int(rate)]
+        rows = rows & np.all(np.isfinite(found[:, BANDS[int(rate)]]), axis=1)
+        return rows, np.log(found[:, int(rate)]), errors / found[:, int(rate)]
     if name == "ended_share":
         cases = np.maximum(columns["cases"], 1)
         return (status == HELD) | (status == AT_LEAST), columns["cases_ended"] / cases, np.full(len(rows), 0.05)
     if name not in PLAIN:
-        channel, _, place = name.partition("@")
-        at = (slice(None), int(place)) if place else slice(None)
-        return rows, columns[channel][at], columns[f"{channel}_error"][at]
+        column, _, place = name.partition("@")
+        at = (slice(None), *map(int, place.split(","))) if place else slice(None)
+        return rows, columns[column][at], columns[f"{column}_error"][at]
     column, error = PLAIN[name]
     values = columns[column]
     if name == "speed_attainable":
@@ -224,7 +232,8 @@ def known_of(shelf, name):
 
 def quantities():
     """Names of all quantities with a surface of their own."""
-    return [*(f"load_{side}_{rate}" for side in SIDES for rate in BANDS), *PLAIN, "speed_mean", "ended_share"]
+    loads = [f"load_{side}_{rate}" for side in SIDES for rate in BANDS]
+    return [*loads, *PLAIN, "speed_mean", "speed_attainable_in_sea", "ended_share", *effect_names()]
 
 
 def surface_of(shelf, cover, name, recipe):
@@ -236,8 +245,7 @@ def surface_of(shelf, cover, name, recipe):
     others = None
     if name.startswith("load_") and name.rpartition("_")[2].isdigit():
         _, side, rate = name.split("_")
-        loads = shelf.columns["load_at_rate"][rows][:, SIDES.index(side)]
-        others = drawn(loads[:, BANDS[int(rate)]].astype(float))
+        others = np.log(swings(shelf.columns, side)[rows][:, BANDS[int(rate)]])
     return Surface(cover, recipe, told, others)
 
 

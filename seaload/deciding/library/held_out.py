@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from seaload.deciding.library.emulator import drawn, read, steepness
+from seaload.deciding.library.emulator import swings
 from seaload.deciding.library.load_at_rate import HOUR, RATES
 from seaload.deciding.library.point import HELD
 from seaload.evidence.verdict import DEVIATE, SIDES
@@ -65,15 +65,22 @@ def left_out_loads(emulator, side):
     i = SIDES.index(side)
     known = np.all(np.isfinite(columns["load_at_rate"][:, i]), axis=1)
     rows = np.flatnonzero((status == HELD) & known)
-    loads, errors = (np.full((len(rows), len(RATES)), np.nan) for _ in range(2))
+    swing, errors = (np.full((len(rows), len(RATES)), np.nan) for _ in range(2))
     for name, members in emulator.bands_of(side):
         surface, at = emulator.surface(name), np.isin(emulator.rows_of(name), rows)
-        value, error = surface.process.left_out()
-        wide = np.sqrt(np.maximum(error**2 - (surface.recipe.noise * surface.process.told.errors) ** 2, 0.0))
-        told = drawn(columns["load_at_rate"][emulator.rows_of(name)][:, i][:, members].astype(float))
-        loads[:, members] = read(surface.process.left_out_of(told)[at])
-        errors[:, members] = surface.recipe.widening * wide[at, None]
-    return rows, np.maximum.accumulate(loads, axis=1), errors * steepness(loads)
+        told = np.log(swings(columns, side)[emulator.rows_of(name)][:, members])
+        swing[:, members] = np.exp(surface.process.left_out_of(told)[at])
+        errors[:, members] = left_out_error(surface)[at, None]
+    means, at = emulator.surface(f"load_mean_{side}"), np.isin(emulator.rows_of(f"load_mean_{side}"), rows)
+    swing, mean = np.maximum.accumulate(swing, axis=1), means.process.left_out()[0][at, None]
+    return rows, mean + swing, np.hypot(errors * swing, left_out_error(means)[at, None])
+
+
+def left_out_error(surface):
+    """Standard error (n,) [any] of what other seas tell of the points of a `Surface`, the points' own taken off."""
+    error = surface.process.left_out()[1]
+    own = surface.recipe.noise * surface.process.told.errors
+    return surface.recipe.widening * np.sqrt(np.maximum(error**2 - own**2, 0.0))
 
 
 def rates_at_limit(loads, errors):

@@ -9,7 +9,7 @@ import numpy as np
 
 from seaload.basis.constants import STANDARD_GRAVITY
 from seaload.deciding.library.coordinates import ANGLE, HEIGHT, PERIOD, cover_of
-from seaload.deciding.library.emulator import read, recipes_of, surface_of
+from seaload.deciding.library.emulator import recipes_of, surface_of
 from seaload.deciding.library.gaussian_process import Process
 from seaload.evidence.verdict import SIDES
 from seaload.waves.bulk import deep_wavelength
@@ -95,14 +95,15 @@ def next_seas(shelf, span, question, settings, count=AT_ONCE):
 
     question : (names,) [SI] with what all have in common; settings : (k, 6) the settings that may be asked about.
     """
-    names = [f"load_{side}_{REFERENCE}" for side in SIDES]
-    recipes = recipes_of(shelf, names)
+    names = [(f"load_{side}_{REFERENCE}", f"load_mean_{side}") for side in SIDES]
+    recipes = recipes_of(shelf, [name for both in names for name in both])
     seas = spread_seas(span, len(np.unique(shelf.coordinates[:, [HEIGHT, PERIOD, ANGLE]], axis=0)), CANDIDATES)
     if not recipes:
         return seas[:count]
     cover = cover_of(shelf.coordinates[shelf.marched])
     some = settings[np.unique(np.linspace(0, len(settings) - 1, LOOKED_AT).round().astype(int))]
-    looks = [Look(surface_of(shelf, cover, name, recipes[name]), questions_of(question, some, seas)) for name in names]
+    questions = questions_of(question, some, seas)
+    looks = [Look([surface_of(shelf, cover, name, recipes[name]) for name in both], questions) for both in names]
     chosen = []
     for _ in range(count):
         scores = np.sqrt(sum(look.scores(chosen) for look in looks))
@@ -122,12 +123,13 @@ def questions_of(question, settings, seas):
 class Look:
     """How much one quantity is in doubt in every candidate sea."""
 
-    def __init__(self, surface, questions):
-        self.surface = surface
-        self.features = [surface.features(rows) for rows in questions]
+    def __init__(self, surfaces, questions):
+        """`surfaces` of ln(load over its mean) and of the mean; `questions` (seas, settings, names) [SI]."""
+        self.surface, means = surfaces
+        self.features = [self.surface.features(rows) for rows in questions]
         every = np.concatenate(self.features)
-        value, _ = surface.process.at(every)
-        near = 1.0 / (1.0 + ((read(value) - 1.0) / OPEN) ** 2)
+        load = means.value(np.concatenate(questions)) + np.exp(self.surface.process.value(every))
+        near = 1.0 / (1.0 + ((load - 1.0) / OPEN) ** 2)
         self.weights = (near * self.missed_about(every)).reshape(len(questions), -1)
 
     def missed_about(self, features):

@@ -4,6 +4,7 @@ import numpy as np
 
 from seaload.basis.records import STATUS_DONE
 from seaload.deciding.library.channels import channels_of, no_channels
+from seaload.deciding.library.effects import no_effects
 from seaload.deciding.library.load_at_rate import LEVELS, RATES, place_loads, union_loads
 from seaload.evidence.added_resistance import added_resistance
 from seaload.evidence.places import common_place, mean_share
@@ -34,6 +35,7 @@ def point_of(records):
     found |= channels_of(records)
     found["added_resistance"] = added_resistance(records)["added_resistance"]
     ended = sum(record.status != STATUS_DONE for record in records)
+    found |= {**no_effects(), **no_speed_in_sea()}
     found |= {"status": AT_LEAST if ended else HELD, "cases": len(records), "cases_ended": ended}
     found["duration_total"] = time_weights(records)[1]
     return {name: single(value) for name, value in found.items()}
@@ -54,6 +56,20 @@ def single(value):
     return value.astype(np.int32 if value.dtype.kind in "iub" else np.float32)
 
 
+def no_speed_in_sea():
+    """Of a point without runs with free speed."""
+    return {"speed_attainable_in_sea": np.nan, "speed_attainable_in_sea_error": np.nan}
+
+
+def with_runs(point, effects, speed):
+    """The `point` with what designed runs tell of it: `effects` as `effects_of` gives them, and the speed that the
+    thrust holds there, (speed [m/s], low, high) at 90 %.
+    """
+    middle, low, high = speed
+    speeds = {"speed_attainable_in_sea": middle, "speed_attainable_in_sea_error": (high - low) / (2.0 * DEVIATE)}
+    return {**point, **{name: single(value) for name, value in {**effects, **speeds}.items()}}
+
+
 def unreachable_point(places):
     """{name: value} of a setting whose speed cannot be held; its foil has so many `places`."""
     nothing = lambda *shape: np.full(shape, np.nan)  # noqa: E731
@@ -63,6 +79,6 @@ def unreachable_point(places):
     found |= {name: nothing(sides, levels) for name in ("log_rate", "log_rate_error")}
     found |= {"worst_place": np.full(sides, -1), "load_mean": nothing(sides)}
     found |= {name: nothing() for name in ("log_wear", "log_wear_error", "added_resistance")}
-    found |= no_channels(places)
+    found |= {**no_channels(places), **no_effects(), **no_speed_in_sea()}
     found |= {"status": UNREACHABLE, "cases": 0, "cases_ended": 0, "duration_total": 0.0}
     return {name: single(value) for name, value in found.items()}

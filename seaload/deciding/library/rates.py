@@ -13,9 +13,9 @@ import numpy as np
 
 from seaload.deciding.known_wind import SPARE
 from seaload.deciding.library.coordinates import NAMES, covered
-from seaload.deciding.library.emulator import BANDS, MOST_ENDED, fall_of, steepness
+from seaload.deciding.library.emulator import BANDS, MOST_ENDED, fall_of
 from seaload.deciding.library.load_at_rate import HOUR, RATES
-from seaload.evidence.verdict import SIDES
+from seaload.evidence.verdict import DEVIATE, SIDES
 
 SPEED = NAMES.index("speed_set")
 LN_RATES = np.log(RATES)
@@ -30,7 +30,7 @@ class Rates(NamedTuple):
     log_wear: np.ndarray  # (n,) ln(wear [1/s]) at the worst place
     log_wear_error: np.ndarray  # (n,)
     speed: np.ndarray  # (n,) [m/s] mean
-    speed_attainable: np.ndarray  # (n,) [m/s] that the thrust holds
+    speed_attainable: np.ndarray  # (n,) [m/s] that the thrust holds, in the sea where that is told
     told: np.ndarray  # (n,) bool: covered by the points, and its speed is one that the thrust holds
     outside: np.ndarray  # (n,) bool: not covered
     unreachable: np.ndarray  # (n,) bool: covered, but faster than the thrust holds
@@ -49,13 +49,13 @@ def rates_of(emulator, questions):
     """`Rates` of an `Emulator` at `questions` (n, names) [SI]: some ten milliseconds a hundred."""
     questions = np.atleast_2d(np.asarray(questions, dtype=float))
     inside = covered(emulator.cover, questions)
-    attainable = told_at(emulator, "speed_attainable", questions, inside)
-    unreachable = inside & (questions[:, SPEED] > (1.0 + SPARE) * attainable)
+    attainable, most = speeds_held(emulator, questions, inside)
+    unreachable = inside & (questions[:, SPEED] > (1.0 + SPARE) * most)
     told = inside & ~unreachable
     rows, sides = questions[told], []
     for side in SIDES:
-        load = emulator.loads(rows, side) if len(rows) else np.zeros((0, len(RATES)))
-        sides.append((*at_limit(emulator, rows, side, load), load, plain_values(emulator, f"load_mean_{side}", rows)))
+        load, mean = emulator.loads(rows, side) if len(rows) else (np.zeros((0, len(RATES))), np.zeros(0))
+        sides.append((*at_limit(emulator, rows, side, (load, mean)), load, mean))
     log_rate, error, load, mean = (spread_out(np.stack(part, axis=1), told) for part in zip(*sides, strict=True))
     wear, wear_error = (spread_out(part, told) for part in plain_values(emulator, "log_wear", rows, error=True))
     ended = spread_out(plain_values(emulator, "ended_share", rows), told)
@@ -66,28 +66,28 @@ def rates_of(emulator, questions):
     )  # fmt: skip
 
 
-def at_limit(emulator, rows, side, load):
-    """(ln(rate) [ln 1/s] past the limit (n,), its standard error (n,)) at `rows` (n, names) [SI] with their loads
-    (n, rates) [share of the limit].
+def at_limit(emulator, rows, side, loads):
+    """(ln(rate) [ln 1/s] past the limit (n,), its standard error (n,)) at `rows` (n, names) [SI] with their `loads`, a
+    pair of loads (n, rates) and means (n,) [share of the limit].
 
     The error of the load there times how fast ln(rate) falls with it.
     """
-    found, before, share = ln_rates_past(load[:, None], np.ones((len(rows), 1)))
+    found, before, share = ln_rates_past(loads[0][:, None], np.ones((len(rows), 1)))
     before, share = before[:, 0], share[:, 0]
-    ends = [errors_at(emulator, rows, side, load, at) for at in (before, before + 1)]
+    ends = [errors_at(emulator, rows, side, loads, at) for at in (before, before + 1)]
     return found[:, 0], (1.0 - share) * ends[0] + share * ends[1]
 
 
-def errors_at(emulator, rows, side, load, at):
+def errors_at(emulator, rows, side, loads, at):
     """Standard error (n,) [-] of ln(rate) at the load of the rates `at` (n,), numbers in RATES; the rest as before."""
-    found, each = np.full(len(rows), np.nan), np.arange(len(rows))
+    (load, mean), found, each = loads, np.full(len(rows), np.nan), np.arange(len(rows))
     for reference, members in BANDS.items():
         here = np.isin(at, members)
         if here.any():
-            errors = emulator.load_errors(rows[here], side, reference)
+            errors = emulator.swing_errors(rows[here], side, reference)
             found[here] = errors[np.arange(len(errors)), at[here] - members[0]]
-    there = load[each, at]
-    return found * steepness(there) * fall_of(load)[each, at]
+    of_mean = emulator.surface(f"load_mean_{side}").error(rows) if len(rows) else mean
+    return np.hypot(found * (load[each, at] - mean), of_mean) * fall_of(load)[each, at]
 
 
 def ln_rates_past(load, levels):
@@ -115,9 +115,17 @@ def plain_values(emulator, name, rows, error=False):
     return surface.at(rows) if error else surface.value(rows)
 
 
-def told_at(emulator, name, questions, told):
-    """Values (n,) of a quantity at `questions` (n, names) [SI]; nan where they are not `told` (n,) bool."""
-    return spread_out(plain_values(emulator, name, questions[told]), told)
+def speeds_held(emulator, questions, told):
+    """(speed that the thrust holds (n,) [m/s], the most that counts as held) at `questions` (n, names) [SI] that are
+    `told` (n,) bool; nan elsewhere.
+
+    In the sea, up to the upper end of its interval, and never over that of calm water; in calm water alone where no
+    runs with free speed tell it.
+    """
+    calm = spread_out(plain_values(emulator, "speed_attainable", questions[told]), told)
+    parts = plain_values(emulator, "speed_attainable_in_sea", questions[told], error=True)
+    there, error = (spread_out(part, told) for part in parts)
+    return np.where(np.isfinite(there), there, calm), np.fmin(calm, there + DEVIATE * error)
 
 
 def spread_out(values, told):

@@ -86,8 +86,22 @@ def told_of(cover, kind, coordinates, values, errors, groups):
     """
     rows = np.isfinite(values) & np.isfinite(errors)
     features = features_of(cover, coordinates[rows])
+    errors = usual_errors(features, np.asarray(errors, dtype=float)[rows])
     features = products_of(features) if kind == PRODUCTS else features
-    return Told(features, np.asarray(values, dtype=float)[rows], np.asarray(errors, dtype=float)[rows], groups[rows])
+    return Told(features, np.asarray(values, dtype=float)[rows], errors, groups[rows])
+
+
+def usual_errors(features, errors):
+    """Errors (n,) [any] > 0 as a plane over the `features` (n, d) tells their logarithms, as large in the mean square.
+
+    A point's own error is told by the waves that its value is told by, and goes with it: weighed by their own errors,
+    points that came out low by chance would count more than those that came out high.
+    """
+    if len(errors) <= 2 * features.shape[1] + 1:
+        return errors
+    plane = np.column_stack([np.ones(len(errors)), features])
+    usual = np.exp(plane @ np.linalg.lstsq(plane, np.log(errors), rcond=None)[0])
+    return usual * np.sqrt(np.mean(errors**2) / np.mean(usual**2))
 
 
 def recipe_of(cover, coordinates, values, errors, groups):

@@ -1,20 +1,25 @@
 """A library asked from Python: a setting in a sea in the words of a study, an answer in milliseconds."""
 
 import difflib
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 
 from seaload.basis.errors import InputError
-from seaload.basis.units import DEGREE, KNOT, PERCENT
+from seaload.basis.units import DEGREE, HOUR, KNOT, PERCENT
 from seaload.deciding.library.channels import CHANNELS
 from seaload.deciding.library.coordinates import NAMES
+from seaload.deciding.library.doubt_there import Inputs
 from seaload.deciding.library.emulator import Emulator
 from seaload.deciding.library.load_at_rate import LEVELS
 from seaload.deciding.library.rates import rates_of
+from seaload.deciding.library.told_odds import told_odds
+from seaload.deciding.uncertainty import STRENGTHS, inputs_of
 from seaload.evidence.verdict import SIDES
-from seaload.result.library_dataset import answer_dataset, channel_dataset
+from seaload.result.library_dataset import answer_dataset, channel_dataset, odds_dataset
 from seaload.sailing.blas_threads import one_blas_thread
+from seaload.scenario.forecast_spec import ForecastSpec
 from seaload.scenario.records import Study
 from seaload.studies.library.shelf_file import code_hash, made_for_study, read_shelf
 from seaload.studies.load_study import load_study
@@ -42,15 +47,16 @@ def open_library(path, study=None):
     """
     wanted = {"code": code_hash()}
     if study is not None:
-        wanted = made_for_study(study if isinstance(study, Study) else load_study(study))
-    return Library(Path(path).name, read_shelf(path, wanted))
+        study = study if isinstance(study, Study) else load_study(study)
+        wanted = made_for_study(study)
+    return Library(Path(path).name, read_shelf(path, wanted), study)
 
 
 class Library:
     """A library that answers."""
 
-    def __init__(self, file, shelf):
-        self.file, self.emulator = file, Emulator(shelf)
+    def __init__(self, file, shelf, study=None):
+        self.file, self.emulator, self.study = file, Emulator(shelf), study
         one_blas_thread()
         if not all(self.emulator.recipe(name) for side in SIDES for name, _ in self.emulator.bands_of(side)):
             raise InputError(file, "library", file, "holds too few seas to tell anything between them: fill it further")
@@ -96,6 +102,45 @@ class Library:
             raise InputError(self.file, "rates", shapes, "numbers, or arrays (n,) of one length")
         found = self.coordinates(arrays)
         return rates_of(self.emulator, np.column_stack([np.broadcast_to(found[name], size) for name in NAMES]))
+
+    def odds(self, exposure_hours=None, lead_hours=None, **question):
+        """Odds all told of load past the limits, the worst load to expect and the sea borne, as an xarray Dataset with
+        the names of a sweep's result: the rates of the library with all that the study says is uncertain.
+
+        exposure_hours, lead_hours : of the study unless given; question : as of `ask`. Needs a library opened with its
+        study. A tenth of a second to a second.
+        """
+        if self.study is None:
+            allowed = "open the library with a study, which says what is uncertain: open_library(path, study=...)"
+            raise InputError(self.file, "odds", "no study", allowed)
+        risk = self.study.risk
+        if exposure_hours is not None:
+            risk = replace(risk, exposure=float(self.positive("exposure_hours", exposure_hours)) * HOUR)
+        place = self.covered(question)
+        told = told_odds(self.emulator, place, self.inputs(lead_hours), risk)
+        if told is None:
+            held = self.emulator.value("speed_attainable", place[None]) / KNOT
+            asked = float(place[NAMES.index("speed_set")]) / KNOT
+            raise InputError(self.file, "speed_knots", asked, f"thrust holds {held:.1f} kn there")
+        return odds_dataset(told, dict(zip(NAMES, place, strict=True)), risk, self.file)
+
+    def inputs(self, lead_hours=None):
+        """`Inputs` of the study, in a sea forecast so long ahead; as its own sea unless given."""
+        study, entries = self.study, inputs_of(self.study, self.study.seas[0])
+        if lead_hours is not None:
+            forecast = ForecastSpec.model_validate(study.raw.get("forecast", {}))
+            lead = self.positive("lead_hours", lead_hours, or_nothing=True) * HOUR
+            ahead = {entry.name: entry for entry in forecast.inputs(lead)}
+            entries = tuple(ahead.get(entry.name, entry) for entry in entries)
+        foil = study.boat.foils[study.foil_side]
+        return Inputs(entries, study.hs_tp_correlation, foil.limit_basis in STRENGTHS, foil.fatigue.slope)
+
+    def positive(self, key, value, or_nothing=False):
+        """The number `value` of a `key`; InputError where it is none above nothing."""
+        usable = isinstance(value, int | float | np.number) and not isinstance(value, bool)
+        if not usable or not (value > 0.0 or (or_nothing and value == 0.0)) or not np.isfinite(value):
+            raise InputError(self.file, key, value, "hours" if or_nothing else "hours above 0")
+        return value
 
     def covered(self, question):
         """(names,) [SI] of a question in the words of a study; InputError where the library does not cover it."""

@@ -19,10 +19,11 @@ from seaload.result.outcome import Outcome
 from seaload.sailing.block_task import load_kernels
 from seaload.sailing.case_store import CaseStore
 from seaload.sailing.executor import crew
-from seaload.sailing.sail_cases import Account, CaseSailer
+from seaload.sailing.sail_cases import Account, CaseSailer, sail_together
 from seaload.simulation.layout import LANES
 from seaload.simulation.sea_table import GROUP
 from seaload.studies.attainable import Reach
+from seaload.studies.library.designed import DesignedRuns, is_designed
 from seaload.studies.library.seas import kind_of_sea, sea_like, setting_row, span_of, wave_number
 from seaload.studies.library.shelf_file import keep_shelf, shelf_for, writing
 
@@ -118,13 +119,17 @@ class Filling:
         sailer = CaseSailer(study, {pair: found[0] for pair, found in settled.items()}, store, hands, account)
         marched = [pair for j in range(len(seas)) for pair in self.chosen(settled, j, first[j])]
         cases = {(i, j): range(first[j], first[j] + study.sampling.realisations) for i, j in marched}
-        sailer.sail([(*pair, r) for pair in marched for r in cases[pair]])
+        further = DesignedRuns(
+            sailer, [pair for pair in marched if is_designed(first[pair[1]] // self.stride)], cases,
+            {pair: speed for pair, (_, speed, _) in settled.items()},
+        )  # fmt: skip
+        sail_together([(sailer, [(*pair, r) for pair in marched for r in cases[pair]]), *further.jobs()])
         points = []
         for (i, j), (setting, speed, why) in settled.items():
             if why:
                 found = unreachable_point(1 + len(self.foil.stations))
             elif (i, j) in cases:
-                found = point_of([sailer.records[i, j, r] for r in cases[i, j]])
+                found = further.told((i, j), point_of([sailer.records[i, j, r] for r in cases[i, j]]))
             else:
                 continue
             place = {**self.like, **dict(zip(SEA[:3], map(float, seas[j]), strict=True))}

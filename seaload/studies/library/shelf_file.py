@@ -17,9 +17,10 @@ from seaload.simulation.model_options import model_factors
 from seaload.simulation.prepared import BOAT_ASIDE, FOIL_ASIDE
 
 POINT_FILES = (  # sources beside the model's that make a point of finished cases (held by a test)
-    "deciding/library/channels.py", "deciding/library/load_at_rate.py", "deciding/library/point.py",
-    "evidence/added_resistance.py", "evidence/places.py", "evidence/pool_records.py", "evidence/rate_curve.py",
-    "evidence/rate_intervals.py", "evidence/verdict.py",
+    "deciding/designed_runs.py", "deciding/library/channels.py", "deciding/library/effects.py",
+    "deciding/library/load_at_rate.py", "deciding/library/point.py", "evidence/added_resistance.py",
+    "evidence/load_change.py", "evidence/log_rate.py", "evidence/places.py", "evidence/pool_records.py",
+    "evidence/rate_curve.py", "evidence/rate_intervals.py", "evidence/verdict.py",
 )  # fmt: skip
 SURFACE_FILES = tuple(
     f"deciding/library/{name}.py" for name in ("coordinates", "emulator", "gaussian_process", "surfaces")
