@@ -10,6 +10,7 @@ from seaload.basis.prescribed_record import SERIES, PrescribedRecord, Worst
 from seaload.command_line.summary import as_json
 from seaload.foil.geometry import material_grid
 from seaload.report.read_answer import read_answer
+from seaload.report.run import page as page_of_a_run
 from seaload.report.run.page import run_page
 from seaload.report.run.table import run_table
 from seaload.report.shared.prescribed_figure import motion_figure
@@ -80,7 +81,8 @@ def test_the_odds_are_those_without_them(moved, run_result):
     assert one.settings[0, 0].odds == other.settings[0, 0].odds
 
 
-def test_the_page_has_a_table_and_a_figure_of_each_motion(moved):
+def test_the_page_has_a_table_and_a_figure_of_each_motion(moved, monkeypatch):
+    monkeypatch.setattr(page_of_a_run, "run_drawings", lambda dataset: [])  # the run's own figures have their tests
     page = run_page(moved, read_answer(moved))
     assert 'id="motions"' in page and page.count('id="motion-1-') >= 3
     assert "<b>&" not in page and "no trim" in page and "starboard" in page

@@ -4,6 +4,7 @@ import pytest
 
 from seaload.report.read_answer import read_answer
 from seaload.report.run.events import FEW, MOST, event_lines, events_of, motion_rows, place_words
+from seaload.report.run import page as page_of_a_run
 from seaload.report.run.page import run_page
 from seaload.report.run.table import run_table
 from seaload.report.shared.text_table import COLUMNS
@@ -49,20 +50,24 @@ def test_a_place_is_named_after_its_station_or_told_in_metres(run_result):
     assert place_words(run_result, 0, float(places[3]) + 0.1) == f"{places[3] + 0.1:.1f} m"
 
 
-def test_the_page_lists_the_deepest_events_and_draws_them(run_result):
+def test_the_page_lists_the_deepest_events_and_draws_them(run_result, monkeypatch):
+    drawn = []
+    monkeypatch.setattr(page_of_a_run, "inline_svg", lambda figure, name, said: drawn.append(name) or "<svg></svg>")
     page = run_page(run_result, read_answer(run_result))
+    assert {"events", "gallery"} <= set(drawn)
     assert "The deepest events" in page and "highest tenth 2.1 g" in page
     table = page[page.index("<caption>The deepest events") :]
     assert table[: table.index("</table>")].count("<tr>") == 1 + min(MOST, run_result.sizes["event"])
 
 
-def test_a_result_of_before_shows_neither():
+def test_a_result_of_before_shows_neither(monkeypatch):
     old = invented_run(series=False, realisations=2)
     since = ("event", "acceleration", "slam", "shear", "torsion")
     old = old.drop_vars([name for name in old.variables if name.startswith(since)])
     assert event_lines(old, 0, 0) == [] and motion_rows(old, 0, 0) == []
     text = run_table(old, read_answer(old))
     assert "EVENTS" not in text and "acceleration" not in text
+    monkeypatch.setattr(page_of_a_run, "inline_svg", lambda figure, *said: "<svg></svg>")
     assert "deepest events" not in run_page(old, read_answer(old))
 
 

@@ -57,11 +57,13 @@ def test_places_inside_the_hull_are_not_drawn(drawings):
     assert "station 2" in words and "station 1" not in words
 
 
-def test_files_are_written_and_repeat(run_result, tmp_path):
+def test_files_are_written_and_repeat(run_result, drawings, tmp_path):
     first, second = tmp_path / "a", tmp_path / "b"
     for folder in (first, second):
         folder.mkdir()
-        save_run_figures(run_result, folder, kinds=("svg",))
+    save_run_figures(run_result, first, kinds=("svg",))
+    for name, (figure, caption) in drawings.items():  # drawn apart from those
+        look.save_picture(figure, second / f"{name}.svg", caption)
     for name in NAMES:
         one, two = ((folder / f"{name}.svg").read_bytes() for folder in (first, second))
         assert one == two

@@ -60,13 +60,14 @@ def test_a_page_is_made_again_from_its_result(demo_check):
     assert page.name == "boat.html" and page.read_text(encoding="utf-8") == demo_check.page
 
 
-def test_hostile_text_of_a_file_is_escaped(demo_check):
+def test_hostile_text_of_a_file_is_escaped(demo_check, monkeypatch):
     bad = "<script>alert(1)</script>"
     rows = json.dumps([{"level": "mend", "about": bad, "words": bad, "mend": bad}])
     hostile = demo_check.dataset.assign_attrs(boat=bad, findings=rows, defaults_used=f"{bad} = 1", command=bad)
     page = pages.boat_page(hostile)
     assert bad not in page and "&lt;script&gt;" in page
     assert "Do not trust this file yet: 1 to mend" in page
+    monkeypatch.setattr(pages, "inline_svg", lambda figure, name, said: "<svg></svg>")
     assert pages.boat_page(demo_check.dataset.assign_attrs(findings="no json")).startswith("<!doctype html>")
 
 
