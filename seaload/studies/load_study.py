@@ -95,8 +95,10 @@ def refuse_large_study(spec, sampling, path, *, one_setting, allow_large):
         size = StudySize(spec.settings.count, cases, spec.fill.hours)
         return refuse_large(size, "fill.hours", spec.fill.hours, path, allowed=allow_large)
     size = study_size(spec.settings.count, len(spec.sea), sampling, adaptive=not one_setting)
-    most = spec.sampling.max_hours if not one_setting and spec.sampling.max_hours else spec.sampling.hours
-    field, value = ("settings", spec.settings.count) if spec.settings.count > 1 else ("sampling.hours", most)
+    budget = "max_hours" if not one_setting and (spec.sampling.max_hours or 0.0) > spec.sampling.hours else "hours"
+    field, value = f"sampling.{budget}", getattr(spec.sampling, budget)
+    if spec.settings.count > 1:
+        field, value = "settings", spec.settings.count
     refuse_large(size, field, value, path, allowed=allow_large)
 
 

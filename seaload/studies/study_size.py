@@ -26,7 +26,7 @@ class StudySize(NamedTuple):
         """Cases and hours, and the time, memory and disk they are likely to take."""
         memory, disk, time = self.cases * CASE_BYTES / 1e9, self.cases * CASE_STORED / 1e9, self.hours / SEA_PER_CORE
         return (
-            f"up to {self.cases} cases, {self.hours:.3g} hours of sea: about {time:.2g} core-hours, "
+            f"up to {self.cases:,} cases, {self.hours:,.0f} hours of sea: about {time:.2g} core-hours, "
             f"{memory:.2g} GB of memory and {disk:.2g} GB on disk"
         )
 
@@ -44,5 +44,5 @@ def refuse_large(size, field, value, path, *, allowed):
         most = f"{size.pairs} settings times seas; at most {MOST_PAIRS}: split the study"
         raise InputError(shown(path), "settings", size.pairs, most)
     if not allowed and (size.hours > MOST_HOURS or size.cases > MOST_CASES):
-        most = f"at most {MOST_HOURS:g} hours and {MOST_CASES} cases without --yes"
+        most = f"at most {MOST_HOURS:,.0f} hours and {MOST_CASES:,} cases without --yes"
         raise InputError(shown(path), field, value, f"{size.words}; {most}")

@@ -281,7 +281,7 @@ def test_a_large_grid_asks_first_and_tells_time_and_memory(folder):
     rakes = ", ".join(f"{0.01 * i:.2f}" for i in range(400))
     path = written(folder, settings=f"extension_percent = [{numbers}]\nrake_deg = [{rakes}]")
     line = refused(path)
-    assert "1440000 cases" in line and "hours of sea" in line and "--yes" in line
+    assert "1,440,000 cases" in line and "hours of sea" in line and "--yes" in line
     assert "core-hours" in line and "GB of memory" in line
 
 
@@ -290,21 +290,21 @@ def test_the_largest_budget_counts_and_not_the_first_hours(folder):
     rakes = ", ".join(f"{0.5 * i:.1f}" for i in range(4))
     more = "[sampling]\nhours = 3\nprecision_percent = 20\nmax_hours = 100000"
     path = written(folder, settings=f"rake_deg = [{rakes}]", more=more)
-    assert "1200000 cases" in refused(path)
+    assert "1,200,000 cases" in refused(path)
     assert len(load_study(path, allow_large=True).settings) == 4
 
 
 def test_ten_thousand_hours_of_one_setting_ask_first(folder):
     path = written(folder, more="[sampling]\nhours = 10000")
     line = refused(path, one_setting=True)
-    assert "sampling.hours = 10000" in line and "1e+04 hours of sea" in line and "without --yes" in line
+    assert "sampling.hours = 10000" in line and "10,000 hours of sea" in line and "without --yes" in line
     assert load_study(path, one_setting=True, allow_large=True).sampling.realisations == 30_000
 
 
 def test_run_does_not_count_hours_that_only_a_sweep_spends(folder):
     path = written(folder, more="[sampling]\nhours = 3\nprecision_percent = 20\nmax_hours = 100000")
     assert load_study(path, one_setting=True).sampling.realisations == 9
-    assert "sampling.hours = 100000" in refused(path)
+    assert "sampling.max_hours = 100000" in refused(path)
 
 
 def test_a_grid_beyond_all_machines_is_refused_even_when_asked_for(folder):
