@@ -1,6 +1,7 @@
 """Writes a result as one netCDF-4 file, whole or not at all, and reads it back."""
 
 import os
+import shutil
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -10,6 +11,7 @@ from seaload.files.sole_writer import KEPT
 RESULT_NAME = "result.nc"
 PART_NAME = ".{}.part.nc"
 EARLIER = {"time": "time_minute"}  # names of before 0.1.0 was released; a `time` is one of the calendar to others
+LEAST_FREE = 1_000_000  # bytes; a disk with less is called full where a file could not be written
 SMALL = 64  # values; below it packing costs more than it saves
 
 
@@ -48,9 +50,18 @@ def write_result(dataset, folder, name=RESULT_NAME):
     except (OSError, RuntimeError) as error:  # the netCDF library raises RuntimeError for a full disk
         if part.exists():
             part.unlink()
-        reason = getattr(error, "strerror", None) or str(error)
+        reason = reason_of(error, folder)
         raise CannotRun(f"{target}: cannot be written: {reason}; {KEPT}") from None
     return target
+
+
+def reason_of(error, folder):
+    """Why a file could not be written in a `folder`: the netCDF library has no words for a full disk."""
+    try:
+        full = isinstance(error, RuntimeError) and shutil.disk_usage(folder).free < LEAST_FREE
+    except OSError:
+        full = False
+    return "No space left on device" if full else getattr(error, "strerror", None) or str(error)
 
 
 def flush_folder(folder):

@@ -85,3 +85,20 @@ def test_the_public_name_gives_the_dataset(demo_check, monkeypatch):
 
     monkeypatch.setattr(check, "check_boat", lambda question, *, out: SimpleNamespace(dataset=demo_check.dataset))
     assert seaload.boat_check(DEMO, heel_deg=15.0) is demo_check.dataset
+
+
+def test_a_page_that_cannot_be_made_costs_no_answer(demo_check, monkeypatch, capsys, tmp_path):
+    from seaload.report import write_pages
+    from seaload.studies.boat import check
+
+    def no_page(dataset, folder):
+        raise ValueError("no such\ncolour")
+
+    found = SimpleNamespace(dataset=demo_check.dataset, result_path=tmp_path / "boat-demo" / "result.nc", done=72,
+                            reused=0, failed=(), settings=[])  # fmt: skip
+    monkeypatch.setattr(check, "check_boat", lambda question, *, out, say=None: found)
+    monkeypatch.setattr(write_pages, "write_boat_pages", no_page)
+    assert exit_code_of(["boat", str(DEMO), "--out", str(tmp_path), "--quiet"]) == 0
+    out, err = capsys.readouterr()
+    assert err.splitlines() == ["missing: the page beside the result (ValueError: no such colour)"]
+    assert "result: " in out and "page: " not in out and len(out.splitlines()) > 10

@@ -3,8 +3,8 @@
 import pytest
 
 from seaload.report.read_answer import read_answer
-from seaload.report.run.events import FEW, MOST, event_lines, events_of, motion_rows, place_words
 from seaload.report.run import page as page_of_a_run
+from seaload.report.run.events import FEW, MOST, event_lines, events_of, motion_rows, place_words
 from seaload.report.run.page import run_page
 from seaload.report.run.table import run_table
 from seaload.report.shared.text_table import COLUMNS

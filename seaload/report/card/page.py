@@ -1,5 +1,6 @@
 """The settings card: one landscape A4 a foil to laminate, black on white. Wave heights down, wave angles across."""
 
+import io
 import math
 import textwrap
 
@@ -17,6 +18,7 @@ from seaload.report.shared.answer_words import (
 from seaload.report.shared.figure_style import plain
 from seaload.report.shared.result_reading import attribute, line, sea_name
 from seaload.report.shared.told_points import told_points
+from seaload.report.shared.write_file import written
 
 PAPER = (11.69, 8.27)  # [in] A4 on its side
 LEFT, RIGHT = 0.035, 0.965
@@ -38,13 +40,13 @@ def save_card(dataset, answer, path):
     import matplotlib as mpl
     from matplotlib.backends.backend_pdf import PdfPages
 
-    grid = card_grid(dataset, answer)
+    grid, out = card_grid(dataset, answer), io.BytesIO()
     parts = [(rows, columns) for rows in split(len(grid.rows), ROWS_A_PAGE)
              for columns in split(len(grid.columns), COLUMNS_A_PAGE)]  # fmt: skip
-    with mpl.rc_context(STYLE), PdfPages(path, metadata={"CreationDate": None, "ModDate": None}) as pages:
+    with mpl.rc_context(STYLE), PdfPages(out, metadata={"CreationDate": None, "ModDate": None}) as pages:
         for number, part in enumerate(parts, start=1):
             pages.savefig(card_page(dataset, answer, grid, *part, page=number, pages=len(parts)))
-    return path
+    return written(path, out.getvalue())
 
 
 def split(count, most):

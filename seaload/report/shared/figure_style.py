@@ -11,6 +11,8 @@ import textwrap
 
 import numpy as np
 
+from seaload.report.shared.write_file import written
+
 INK = "#1a1d21"  # axes, text
 MUTED = "#5b626b"  # secondary text and lines
 GRID = "#d9dde2"
@@ -204,18 +206,17 @@ def save_picture(figure, path, caption):
         lines = textwrap.wrap(plain_caption(caption), CAPTION_COLUMNS)
         figure.supxlabel("\n".join(lines), fontsize=8, color=MUTED, ha="left", x=0.015, linespacing=1.35)
         if path.suffix == ".svg":
-            path.write_text(drawn_svg(figure, PAPER), encoding="utf-8")
-        else:
-            write_png(figure, path)
-    return path
+            return written(path, drawn_svg(figure, PAPER))
+        return written(path, drawn_png(figure))
 
 
-def write_png(figure, path):
-    """The figure as PNG by its own canvas: laid out and drawn once, where `savefig` would go over it twice."""
-    before = figure.dpi
+def drawn_png(figure):
+    """The figure as bytes of PNG by its own canvas: laid out and drawn once, where `savefig` would go over it twice."""
+    before, out = figure.dpi, io.BytesIO()
     figure.set(dpi=DOTS_PER_INCH, facecolor=PAPER)
-    figure.canvas.print_png(path, metadata={"Software": None}, pil_kwargs={"compress_level": COMPRESSION})
+    figure.canvas.print_png(out, metadata={"Software": None}, pil_kwargs={"compress_level": COMPRESSION})
     figure.set(dpi=before, facecolor="none")
+    return out.getvalue()
 
 
 def drawn_svg(figure, ground):
