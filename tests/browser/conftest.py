@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.browser.page_checks import go
+
 CHROMIUM, DRIVER = Path("/usr/bin/chromium"), Path("/usr/bin/chromedriver")
 FLAGS = (
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -29,6 +31,7 @@ def browser(tmp_path_factory):
     options.binary_location = str(CHROMIUM)
     for flag in (*FLAGS, f"--user-data-dir={tmp_path_factory.mktemp('profile')}"):
         options.add_argument(flag)
+    options.page_load_strategy = "none"  # see `go`
     options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
     driver = webdriver.Chrome(options=options, service=Service(str(DRIVER)))
     driver.execute_cdp_cmd("Network.enable", {})
@@ -57,7 +60,7 @@ def opened(browser):
         if anew or UNTOUCHED != [address]:
             if forget and browser.current_url.startswith("file:"):
                 browser.execute_script("localStorage.clear()")
-            browser.get(address)
+            go(browser, address)
         UNTOUCHED[:] = [] if anew else [address]
         return browser
 

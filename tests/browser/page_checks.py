@@ -5,7 +5,32 @@ import re
 import time
 
 LEAST_TYPE, LEAST_TARGET = 10.0, 44  # [px]
+LOADED = 100.0  # [s] in which any page is there, on a machine that is busy with other work
 SETTLED = 3.0  # [s] in which charts have followed a window of another size
+
+
+def go(browser, address):
+    """Open an address and wait until the page asks to be looked at: it is another than before, and complete.
+
+    The driver's own waiting misses the end of a load now and then where the page writes into its address meanwhile: it
+    then waits for five minutes with the page long there (2 of 360 loads of the board on a busy machine).
+    """
+    browser.execute_script("window.left = true")
+    browser.get(address)
+    until = time.monotonic() + LOADED
+    while not there(browser):
+        assert time.monotonic() < until, f"{address} is not there after {LOADED:.0f} s"
+        time.sleep(0.02)
+
+
+def there(browser):
+    """Whether another page than the one that was left is complete."""
+    from selenium.common.exceptions import WebDriverException
+
+    try:
+        return browser.execute_script("return !window.left && document.readyState === 'complete'")
+    except WebDriverException:  # between two pages there is none to ask
+        return False
 
 
 def visible_text(browser, selector):

@@ -11,6 +11,7 @@ from seaload.report.board.data import board_data, interpolate
 from seaload.report.board.page import board_page
 from seaload.report.read_answer import read_answer
 from seaload.report.shared.result_reading import open_result
+from tests.browser.page_checks import go
 from tests.report.invented_result import invented_study, invented_sweep
 
 PHONE = {"width": 390, "height": 844}
@@ -158,8 +159,8 @@ def test_a_reload_keeps_everything(opened, pages, by):
     assert "#" in address
     if by == "address":
         browser.execute_script("localStorage.clear()")
-        browser.get("about:blank")
-        browser.get(address)
+        go(browser, "about:blank")
+        go(browser, address)
     else:
         opened(pages["board"], forget=False)
     after = browser.execute_script(look)
@@ -172,8 +173,8 @@ def test_an_address_that_says_nothing_useful_is_passed_over(opened, pages, addre
     browser = opened(pages["board"])
     place = browser.execute_script("return seaboard.place")
     browser.execute_script("localStorage.clear()")
-    browser.get("about:blank")
-    browser.get(pages["board"].as_uri() + address)
+    go(browser, "about:blank")
+    go(browser, pages["board"].as_uri() + address)
     assert browser.execute_script("return seaboard.place") == place
     assert browser.find_element("id", "verdict").text and browser.find_element("id", "b-setting").text == "–"
 
