@@ -20,7 +20,7 @@ from seaload.files.result_file import write_result
 from seaload.report.library.table import library_table
 from seaload.result.library_dataset import library_dataset
 from seaload.studies.library.ask import Library
-from seaload.studies.library.shelf_file import read_shelf
+from seaload.studies.library.shelf_file import read_shelf, surfaces_hash
 from tests.deciding.library.invented import MADE_FOR, QUESTION, invented_shelf
 from tests.strangers import mutate_netcdf
 from tests.strangers.accounts import Account
@@ -45,7 +45,8 @@ def whole(tmp_path_factory):
     features = features_of(cover_of(shelf.coordinates), shelf.coordinates).shape[1]
     recipe = Recipe(SMOOTH, (2.0,) * features, 0.5, 1.0, 0.7, 1.1, 0.05, 0.03)  # fitting takes seconds
     shelf = Shelf(MADE_FOR, shelf.columns, dict.fromkeys(quantities(), recipe))
-    path = write_result(library_dataset(shelf, ("invented", "port")), tmp_path_factory.mktemp("library"), "whole.nc")
+    data = library_dataset(shelf, ("invented", "port")).assign_attrs(surfaces_hash=surfaces_hash())
+    path = write_result(data, tmp_path_factory.mktemp("library"), "whole.nc")
     data = xr.load_dataset(path, decode_timedelta=False)
     for variable in data.variables.values():
         variable.encoding = {}

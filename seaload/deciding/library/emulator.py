@@ -22,7 +22,7 @@ PLAIN = {  # quantity: (column, column of its error or an error that is the same
     "load_mean_normal": ("load_mean", 0.005),
     "speed_attainable": ("speed_attainable", 0.02),
 }
-MOST_ENDED = 0.05  # [-] of the cases, so many ended or left the validity: rates are not shown; our own choice
+MOST_ENDED = 0.25  # [-] of the cases that end or leave the validity: rates are not shown; none of three leaves 1 in 8
 LEAST_SWING = 0.02  # [share of the limit] of a load above the mean load: below it nothing is told apart
 BEYOND = 0.1  # [share of the limit] over the load of the lowest rate, where a curve ends
 STEEPEST = 4.0  # [-] our own choice
@@ -117,7 +117,7 @@ class Emulator:
         sides = {side: self.side_answer(rows, side) for side in SIDES}
         speed, attainable, ended = (self.value(n, rows) for n in ("speed_mean", "speed_attainable", "ended_share"))
         in_sea = self.plain("speed_attainable_in_sea", rows)
-        return Answer(sides, *self.plain("log_wear", rows), speed, attainable, in_sea, ended <= MOST_ENDED)
+        return Answer(sides, *self.plain("log_wear", rows), speed, attainable, in_sea, not often_ends(ended))
 
     def value(self, name, rows):
         """Value of a quantity at `rows` (1, names) [SI]; nan where no surface of it is drawn."""
@@ -205,6 +205,13 @@ class Emulator:
         return found
 
 
+def often_ends(logit):
+    """Whether more than MOST_ENDED of the cases end or leave the validity, from the `logit` of their share [-], which
+    surfaces are drawn through (empirical logit: Cox 1970).
+    """
+    return logit > np.log(MOST_ENDED / (1.0 - MOST_ENDED))
+
+
 def known_of(shelf, name):
     """(rows (n,) bool, values (n,), errors (n,)) of a quantity at the points of a `shelf`."""
     columns, status = shelf.columns, shelf.columns["status"]
@@ -215,8 +222,8 @@ def known_of(shelf, name):
         rows = rows & np.all(np.isfinite(found[:, BANDS[int(rate)]]), axis=1)
         return rows, np.log(found[:, int(rate)]), errors / found[:, int(rate)]
     if name == "ended_share":
-        cases = np.maximum(columns["cases"], 1)
-        return (status == HELD) | (status == AT_LEAST), columns["cases_ended"] / cases, np.full(len(rows), 0.05)
+        ended, whole = columns["cases_ended"] + 0.5, columns["cases"] - columns["cases_ended"] + 0.5
+        return (status == HELD) | (status == AT_LEAST), np.log(ended / whole), np.sqrt(1.0 / ended + 1.0 / whole)
     if name not in PLAIN:
         column, _, place = name.partition("@")
         at = (slice(None), *map(int, place.split(","))) if place else slice(None)

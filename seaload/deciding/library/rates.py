@@ -13,7 +13,7 @@ import numpy as np
 
 from seaload.deciding.known_wind import SPARE
 from seaload.deciding.library.coordinates import NAMES, covered
-from seaload.deciding.library.emulator import BANDS, MOST_ENDED, fall_of
+from seaload.deciding.library.emulator import BANDS, fall_of, often_ends
 from seaload.deciding.library.load_at_rate import HOUR, RATES
 from seaload.evidence.verdict import DEVIATE, SIDES
 
@@ -60,7 +60,7 @@ def rates_of(emulator, questions):
     wear, wear_error = (spread_out(part, told) for part in plain_values(emulator, "log_wear", rows, error=True))
     ended = spread_out(plain_values(emulator, "ended_share", rows), told)
     speed = spread_out(plain_values(emulator, "speed_mean", rows), told)
-    at_least = ended > MOST_ENDED
+    at_least = often_ends(ended)
     return Rates(
         log_rate, error, wear, wear_error, speed, attainable, told, ~inside, unreachable, at_least, load, mean
     )  # fmt: skip

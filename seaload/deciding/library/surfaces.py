@@ -12,6 +12,7 @@ from seaload.deciding.library.gaussian_process import Process, Scales, Told, fit
 PLANE, PRODUCTS, SMOOTH = "plane", "products", "smooth"
 KINDS = (PLANE, PRODUCTS, SMOOTH)
 MOST_FITTED = 400  # points that scales are fitted to: whole groups, evenly taken
+TINY = 1e-12  # [any] least error whose logarithm is taken
 FEWEST_GROUPS = 5  # seas without which nothing is told
 
 
@@ -100,7 +101,8 @@ def usual_errors(features, errors):
     if len(errors) <= 2 * features.shape[1] + 1:
         return errors
     plane = np.column_stack([np.ones(len(errors)), features])
-    usual = np.exp(plane @ np.linalg.lstsq(plane, np.log(errors), rcond=None)[0])
+    logs = np.log(np.maximum(np.abs(errors), TINY))
+    usual = np.exp(plane @ np.linalg.lstsq(plane, logs, rcond=None)[0])
     return usual * np.sqrt(np.mean(errors**2) / np.mean(usual**2))
 
 

@@ -126,7 +126,8 @@ class Row:
     def within(self, number):
         """Whether the setting is within all levels in the sea of this number."""
         if number not in self.known:
-            self.known[number] = self.judged(self.sampled[number]) if number in self.sampled else False
+            known = number in self.sampled and not self.doubt.blind
+            self.known[number] = known and self.judged(self.sampled[number])
         return self.known[number]
 
     def judged(self, sampled):
@@ -140,12 +141,13 @@ class Row:
         return all(told[name] < limit for name, limit in limits.items())
 
     def inside(self):
-        """Which seas are within all levels, (n,) bool, as far as `stretch` looks: all, or those about the middle."""
-        found, middle = np.zeros(len(ROW), dtype=bool), len(ROW) // 2
-        if not self.within(middle):
-            return np.array([self.within(number) for number in range(len(ROW))])
+        """Which seas are within all levels, (n,) bool, of the stretch nearest to the middle; none while blind."""
+        found, nearest_first = np.zeros(len(ROW), dtype=bool), np.argsort(np.abs(ROW), kind="stable")
+        first = next((number for number in nearest_first if self.within(number)), None)
+        if first is None:
+            return found
         for way in (-1, 1):
-            number = middle
+            number = first
             while 0 <= number < len(ROW) and self.within(number):
                 found[number] = True
                 number += way
