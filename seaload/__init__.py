@@ -12,6 +12,7 @@ _HOMES = {
     "boat_check": "seaload.studies.boat.check",
     "run": "seaload.studies.single_run",
     "sweep": "seaload.studies.sweep",
+    "plan_leg": "seaload.studies.leg.plan_leg",
     "size": "seaload.studies.size.size",
     "read_log": "seaload.studies.log.read_log",
     "open_library": "seaload.studies.library.ask",

@@ -7,6 +7,7 @@ outboard.
 
 from seaload.basis.vocabulary_boat import BOAT_CHECK
 from seaload.basis.vocabulary_entry import UP_INBOARD, Entry
+from seaload.basis.vocabulary_leg import LEG
 from seaload.basis.vocabulary_library import LIBRARY
 from seaload.basis.vocabulary_log import LOG
 from seaload.basis.vocabulary_prescribed import PRESCRIBED
@@ -366,6 +367,7 @@ TABLE = {
     **WHOLE,
     **PRESCRIBED,
     **LIBRARY,
+    **LEG,
     **SIZE,
 }
 BOUNDS = {

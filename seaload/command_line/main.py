@@ -97,6 +97,23 @@ def sweep(
 
 
 @app.command()
+def leg(
+    leg: Annotated[Path, typer.Argument(help="Description of the leg (TOML).", show_default=False)],
+    out: Out = Path("results"),
+    seed: Seed = None,
+    workers: Workers = None,
+    scheduler: Scheduler = None,
+    json: Json = False,
+    quiet: Quiet = False,
+):
+    """Plan a rough leg: a setting for every stretch, the fastest within a budget of odds and wear."""
+    from seaload.command_line.leg import leg_command
+    from seaload.command_line.work import How
+
+    return leg_command(leg, How(out, seed, workers, scheduler, json, quiet))
+
+
+@app.command()
 def size(
     study: StudyFile,
     out: Out = Path("results"),

@@ -8,7 +8,8 @@ from seaload.report.read_answer import read_answer
 from seaload.report.shared.result_reading import attribute, check_result
 from seaload.report.shared.write_file import written
 
-KINDS = ("run", "sweep", "log", "boat", "size")
+KINDS = ("run", "sweep", "log", "boat", "leg", "size")
+OWN = ("log", "boat", "leg", "size")  # kinds that hold no odds of settings in seas
 LARGEST_BOARD = 6_000_000  # [bytes]
 
 
@@ -24,11 +25,12 @@ def report_result(path, out=None):
     kind = attribute(dataset, "kind")
     folder = Path(out) if out is not None else path.parent
     writers = {
-        "log": write_log_pages, "boat": write_boat_pages, "sweep": write_sweep_pages, "size": write_size_pages,
+        "log": write_log_pages, "boat": write_boat_pages, "sweep": write_sweep_pages, "leg": write_leg_pages,
+        "size": write_size_pages,
     }  # fmt: skip
     if kind not in KINDS:
         raise InputError(path.name, "kind", kind[:40], f"no pages are known for it; known are {', '.join(KINDS)}")
-    if kind not in ("log", "boat", "size"):
+    if kind not in OWN:
         check_result(dataset, path)
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -62,6 +64,16 @@ def write_size_pages(dataset, folder):
     from seaload.report.size.page import size_page
 
     return [written(folder / "report.html", size_page(dataset))]
+
+
+def write_leg_pages(dataset, folder):
+    """leg.html, the card of every watch and the figure of a leg."""
+    from seaload.report.leg.card import save_leg_card
+    from seaload.report.leg.figures import save_leg_figures
+    from seaload.report.leg.page import leg_page
+
+    page = written(folder / "leg.html", leg_page(dataset))
+    return [page, save_leg_card(dataset, folder / "card.pdf"), *save_leg_figures(dataset, folder)]
 
 
 def write_run_pages(dataset, folder):

@@ -10,7 +10,7 @@ import seaload
 
 ROOT = Path(__file__).resolve().parents[2]
 (EXAMPLE,) = re.findall(r"```python\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
-# open_library needs a library of half an hour: its example is tried in tests/studies/test_library.py; that of size
+# open_library and plan_leg need a library of half an hour: tried in tests/studies/test_library.py and tests/studies/leg
 # takes ten minutes: tests/studies/size has a smaller one
 CALLS = sorted(set(seaload.__all__) - {"__version__"})
 

@@ -1,0 +1,1 @@
+"""The page, card, figures and table of a leg."""

@@ -1,0 +1,200 @@
+"""What a leg asks, made whole: its way, its forecast, its boat's library, and what every setting would spend where."""
+
+from dataclasses import replace
+from pathlib import Path
+from typing import NamedTuple
+
+import numpy as np
+
+from seaload.basis.errors import InputError
+from seaload.basis.units import DEGREE, HOUR, KNOT, MINUTE, PERCENT
+from seaload.deciding.leg.asked import ENOUGH_MEMBERS, Lead, Told, spending_of, told_by
+from seaload.deciding.leg.met import Met, met_on
+from seaload.deciding.leg.route import Route, rhumb_ways, route_of, shortest
+from seaload.deciding.leg.spending import Spending
+from seaload.deciding.library.coordinates import HEIGHT, NAMES, PERIOD, SETTING
+from seaload.deciding.library.emulator import Emulator
+from seaload.files.forecast_field import Forecast
+from seaload.files.forecast_netcdf import Stretch, read_forecast
+from seaload.files.track import read_track
+from seaload.sailing.blas_threads import one_blas_thread
+from seaload.scenario.leg_records import LegSegment
+from seaload.scenario.leg_spec import read_leg_spec
+from seaload.scenario.read_toml import shown
+from seaload.scenario.risk_spec import ModelSpec, SamplingSpec
+from seaload.studies.library.ask import Library
+from seaload.studies.library.seas import setting_row
+from seaload.studies.library.shelf_file import made_for, read_shelf
+
+STEP = 60.0 * MINUTE  # [s] between moments at which the seas of a piece are looked at
+SPARE_TIME = 1.1  # times the slowest passage in still water that the forecast has to cover
+WORDS = {"extension": ("extension_percent", PERCENT), "rake": ("rake_deg", DEGREE), "heel": ("heel_deg", DEGREE),
+         "cant": ("cant_deg", DEGREE), "ballast_shift": ("ballast_shift_m", 1.0),
+         "speed_set": ("speed_knots", KNOT)}  # fmt: skip
+
+
+class LegQuestion(NamedTuple):
+    """A leg that can be planned."""
+
+    leg: object  # scenario.leg_records.Leg
+    route: Route
+    forecast: Forecast
+    emulator: Emulator
+    settings: np.ndarray  # (j, SETTING names) [SI]
+    met: Met
+    told: Told
+    spending: Spending
+    notes: tuple  # plain words on what was chosen, assumed, left out
+
+
+def leg_question(path, out, seed=None):
+    """`LegQuestion` of a description file `path`, its library in the results folder `out`; InputError if wrong. `seed`
+    of the check in place of the one written.
+    """
+    leg = read_leg_spec(path)
+    if seed is not None:
+        leg = replace(leg, check=replace(leg.check, seed=seed))
+    segments, start_place, notes = way_of(leg)
+    leg = replace(leg, segments=segments, start_place=start_place)
+    try:
+        route = route_of(leg.start_place, leg.segments)
+    except ValueError as error:
+        raise InputError(shown(leg.file), "segment", len(leg.segments), str(error)) from None
+    library = library_for(leg, Path(out))
+    emulator, settings = library.emulator, np.array([setting_row(setting) for setting in leg.settings])
+    refuse_uncovered(leg, emulator, settings)
+    speeds = settings[:, SETTING.index("speed_set")]
+    slowest = route.distance / speeds.min() * SPARE_TIME
+    latest = max(leg.later, default=0.0)
+    end_place = np.array([leg.start_place, route.end])
+    stretch = Stretch(leg.start, leg.start + slowest + latest,
+                      np.concatenate([route.latitude, end_place[:, 0]]),
+                      np.concatenate([route.longitude, end_place[:, 1]]))  # fmt: skip
+    forecast = read_forecast(leg.forecast, stretch)
+    refuse_two_winds(leg, forecast)
+    moments, needed = window_of(route, speeds, latest)
+    met = met_on(route, forecast, leg.start, moments, (leg.wind, leg.current))
+    refuse_no_sea(leg, route, met, needed)
+    lead = lead_of(leg, forecast, moments)
+    told = told_by(emulator, settings, met, lead, needed)
+    spending = spending_of(told, met, route, open_settings(leg, route, settings), leg.least_between, STEP)
+    notes += [*forecast.notes, *sea_notes(emulator, met, needed, lead)]
+    return LegQuestion(leg, route, forecast, emulator, settings, met, told, spending, tuple(dict.fromkeys(notes)))
+
+
+def way_of(leg):
+    """(segments, (latitude, longitude) of the start [rad], notes) of a leg: as written, or by its track."""
+    if leg.track is None:
+        return leg.segments, leg.start_place, []
+    track = read_track(leg.track)
+    segments = []
+    for course, distance in rhumb_ways(track.places):
+        count = max(1, int(np.ceil(distance / leg.stretch - 1e-9)))
+        segments += [LegSegment(course, distance / count)] * count
+    if not segments:
+        raise InputError(shown(leg.track.name), "track", "one place", "places that are apart")
+    whole = sum(segment.distance for segment in segments)
+    more = whole / shortest(track.places) - 1.0
+    notes = [*track.notes, f"rhumb lines between the places of the track, {more:.1%} longer than great circles"]
+    return tuple(segments), tuple(map(float, track.places[0])), notes
+
+
+def library_for(leg, out):
+    """`Library` of a leg's boat in the results folder `out`; InputError where it is not that of her foils."""
+    path = out / leg.library
+    if not path.is_file():
+        allowed = f"no such file in {out}: fill it with seaload sweep, or name the folder with --out"
+        raise InputError(shown(leg.file), "library", leg.library, allowed)
+    model, sampling = ModelSpec().si(), SamplingSpec().si()
+    for foil in leg.boat.foils.values():
+        shelf = read_shelf(path, made_for(leg.boat, foil, model, sampling))
+    one_blas_thread()
+    return Library(path.name, shelf)
+
+
+def refuse_uncovered(leg, emulator, settings):
+    """InputError for a setting that lies outside the library's."""
+    cover = emulator.cover
+    for row in settings:
+        for number, name in enumerate(SETTING):
+            low, high = cover.low[number], cover.high[number]
+            if not low - 1e-9 <= row[number] <= high + 1e-9:
+                key, size = WORDS[name]
+                ends = f"{low / size:.4g} to {high / size:.4g}" if high > low else f"{low / size:.4g} alone"
+                allowed = f"{leg.library} holds {ends}; nothing is told outside it"
+                raise InputError(shown(leg.file), f"settings.{key}", float(f"{row[number] / size:.6g}"), allowed)
+
+
+def refuse_two_winds(leg, forecast):
+    """InputError where wind or current is written though the forecast has one, or no wind is known."""
+    for key in ("wind", "current"):
+        if getattr(leg, key) is not None and getattr(forecast, key) is not None:
+            raise InputError(shown(leg.file), key, "this table", "leave it out: the forecast has its own")
+    if leg.wind is None and forecast.wind is None:
+        allowed = "needed: the forecast has no wind, and which foil works follows from it"
+        raise InputError(shown(leg.file), "wind", "missing", allowed)
+
+
+def window_of(route, speeds, latest):
+    """(moments (n, q) [s] at which seas are looked at, (n, q) bool which of them may be needed) of a `Route`."""
+    soonest = route.start / (speeds.max() * SPARE_TIME)
+    last = (route.start + route.length) / speeds.min() * SPARE_TIME + latest
+    first = np.floor(soonest / STEP) * STEP
+    count = int(np.ceil((last - first).max() / STEP)) + 2
+    moments = first[:, None] + STEP * np.arange(count)
+    return moments, moments <= last[:, None] + STEP
+
+
+def refuse_no_sea(leg, route, met, needed):
+    """InputError for a piece on which no member of the forecast knows a sea."""
+    nowhere = needed & ~np.isfinite(met.hs).any(axis=2)
+    if nowhere.any():
+        piece = int(np.argmax(nowhere.any(axis=1)))
+        place = f"{route.latitude[piece] / DEGREE:.2f}, {route.longitude[piece] / DEGREE:.2f} degrees"
+        allowed = "the forecast holds no sea about this place of the leg: land, or values that are missing"
+        raise InputError(shown(leg.forecast.name), "forecast", place, allowed)
+
+
+def lead_of(leg, forecast, moments):
+    """`Lead` of the forecast's error at `moments` (n, q) [s], or None where its members tell it."""
+    if forecast.members >= ENOUGH_MEMBERS:
+        return None
+    made = forecast.time[0] if leg.forecast_made is None else leg.forecast_made
+    error = leg.forecast_error
+    days = np.maximum(leg.start + moments - made, 0.0) / (24.0 * HOUR)
+    return Lead(
+        (error.hs_percent + error.hs_percent_per_day * days) * PERCENT,
+        (error.tp_percent + error.tp_percent_per_day * days) * PERCENT,
+        (error.heading_deg + error.heading_deg_per_day * days) * DEGREE,
+        error.hs_tp_correlation,
+    )
+
+
+def open_settings(leg, route, settings):
+    """(n, j) bool: the settings that each piece's segment lets be chosen."""
+    found = np.ones((len(route.segment), len(settings)), dtype=bool)
+    for number, segment in enumerate(leg.segments):
+        for name, (least, most) in segment.limits.items():
+            values = settings[:, NAMES.index(name)]
+            found[route.segment == number] &= (values >= least - 1e-9) & (values <= most + 1e-9)
+        if not found[route.segment == number].any():
+            raise InputError(shown(leg.file), f"segment[{number + 1}]", "its bounds", "leave a setting to choose from")
+    return found
+
+
+def sea_notes(emulator, met, needed, lead):
+    """Plain words on how the seas of the leg were asked for."""
+    cover, seas = emulator.cover, needed[:, :, None] & np.isfinite(met.hs)
+    low = float(np.mean(met.hs[seas] < cover.low[HEIGHT]))
+    long = float(np.mean(met.tp[seas] > cover.high[PERIOD]))
+    notes = ["the library is asked with the height of all waves, and period and direction of the highest system"]
+    if low:
+        notes.append(f"{low:.0%} of the seas are lower than the library's lowest, {cover.low[HEIGHT]:.3g} m: as that")
+    if long:
+        most = cover.high[PERIOD]
+        notes.append(f"{long:.0%} of the seas are longer than the library's longest, {most:.3g} s: as that")
+    notes.append("how far off the forecast may be: by its members" if lead is None else
+                 "how far off the forecast may be: by its lead time, as [forecast_error] says")  # fmt: skip
+    if np.any(np.abs(met.wind_angle[needed]) < np.radians(30.0)):
+        notes.append("somewhere the wind is within 30 degrees of the course: nobody can sail there")
+    return notes

@@ -1,0 +1,132 @@
+"""A leg from its description to its result: planned on an invented library, told to everybody, refused in a line."""
+
+import copy
+import json
+
+import numpy as np
+import pytest
+
+import seaload
+from seaload.basis.errors import InputError
+from seaload.basis.vocabulary import entry_of
+from seaload.report.leg.table import leg_table
+from seaload.report.write_pages import report_result
+from seaload.studies.leg.plan_leg import leg_file, plan_leg
+from tests.studies.leg.invented_leg import TABLES, made_library
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    """A results folder with the invented library."""
+    folder = tmp_path_factory.mktemp("leg")
+    made_library(folder)
+    return folder
+
+
+def written(folder, monkeypatch, **changes):
+    """Path of a description with changes, its tables handed over as they are."""
+    tables = {**copy.deepcopy(TABLES), **changes}
+    monkeypatch.setattr("seaload.scenario.leg_spec.read_tables", lambda path: tables)
+    return folder / "leg.toml"
+
+
+@pytest.fixture(scope="module")
+def planned(folder):
+    """The outcome of the leg as it is written."""
+    with pytest.MonkeyPatch.context() as patch:
+        return leg_file(written(folder, patch, later_start_hours=[3.0]), out=folder)
+
+
+def test_it_keeps_its_budget_and_backs_off_where_the_sea_is_bad(planned):
+    data = planned.dataset
+    assert planned.failed == () and int(data["within_budget"]) == 1 and int(data["suggested"]) == 1
+    assert float(data["leg_reverse_odds"]) <= 0.005 * (1.0 + 1e-9)
+    heights, speeds = data["stretch_hs"].values, data["speed_set"].values[data["stretch_setting"].values]
+    order = np.argsort(heights)
+    assert speeds[order[-2:]].mean() < speeds[order[:2]].mean()
+
+
+def test_shares_add_up_and_every_name_has_its_meaning(planned):
+    data = planned.dataset
+    assert float(data["stretch_reverse_share"].sum()) == pytest.approx(1.0)
+    assert float(data["stretch_duration"].sum()) == pytest.approx(float(data["passage_time"]))
+    assert float(data["stretch_wear"].sum()) == pytest.approx(float(data["leg_wear"].sum()))
+    assert float(data["leg_reverse_odds_member"].mean()) == pytest.approx(float(data["leg_reverse_odds"]), rel=1e-6)
+    for name in data.variables:
+        if name != "time":
+            assert entry_of(str(name)).long_name
+
+
+def test_wear_goes_to_the_foil_that_works(planned):
+    """Wind from the west: the port foil works going south-west, the starboard one going north-west."""
+    data = planned.dataset
+    foils = data["stretch_foil"].values
+    assert foils.tolist() == [0] * 5 + [1] * 2
+    assert np.all(data["leg_wear"].values > 0.0)
+    port = data["stretch_wear"].values[foils == 0].sum()
+    assert float(data["leg_wear"].values[0]) == pytest.approx(port)
+
+
+def test_the_same_bytes_again(planned, folder, monkeypatch):
+    first = {name: part.values.tobytes() for name, part in planned.dataset.variables.items()}
+    other = plan_leg(written(folder, monkeypatch, later_start_hours=[3.0]), out=folder)
+    assert {name: part.values.tobytes() for name, part in other.variables.items()} == first
+
+
+def test_one_object_for_other_programs(planned):
+    tree = json.loads(json.dumps(planned.leg, default=str))
+    assert tree["within_budget"] == 1 and len(planned.stretches) == 7 and len(planned.settings) == 6
+    assert planned.stretches[0]["stretch_setting"] in range(6)
+
+
+def test_the_library_question_of_python():
+    assert seaload.plan_leg is plan_leg
+
+
+def test_table_page_and_card(planned):
+    text = leg_table(planned.dataset)
+    assert text.startswith("Suggested: 140 nautical miles") and max(map(len, text.splitlines())) <= 110
+    pages = report_result(planned.result_path)
+    assert [page.name for page in pages] == ["leg.html", "card.pdf", "plan.png"]
+    page = pages[0].read_text(encoding="utf-8")
+    assert "Suggested: 140 nautical miles" in page and page.count("not a warrant") == 1
+    again = [path.read_bytes() for path in report_result(planned.result_path)]
+    assert again == [path.read_bytes() for path in pages]
+
+
+def test_more_odds_never_slow_and_are_found_by_searching_again(planned):
+    data = planned.dataset
+    assert np.all(data["extra_time"].values <= float(data["passage_time"]) + 1e-6)
+    assert data["extra_added"].values.tolist() == [0.01, 0.05]
+    assert float(data["passage_time_bound"]) <= float(data["passage_time"])
+
+
+def test_a_higher_sea_than_foreseen_ends_the_plan(planned):
+    data = planned.dataset
+    known = np.isfinite(data["leave_hs"].values)
+    assert known.any()
+    assert np.all(data["leave_hs"].values[known] >= data["stretch_hs"].values[known] * 0.95)
+
+
+def test_no_budget_of_odds_can_be_kept_where_none_is_given(folder, monkeypatch):
+    outcome = leg_file(written(folder, monkeypatch, budget={"reverse_odds": 0.0}, name="none"), out=folder)
+    assert outcome.failed and int(outcome.dataset["within_budget"]) == 0
+    assert "NO PLAN KEEPS THE BUDGET" in leg_table(outcome.dataset)
+
+
+REFUSED = [
+    ({"library": "other.nc"}, "library = 'other.nc': no such file"),
+    ({"start_utc": "2026-03-16T06:00Z"}, "at her slowest: .* lack"),
+    ({"settings": {**TABLES["settings"], "extension_percent": [40.0]}}, "_percent = 40.0: made.nc holds 60 to 100"),
+    ({"settings": {**TABLES["settings"], "heel_deg": 10.0}}, "settings.heel_deg = 10.0: made.nc holds 17.19 alone"),
+    ({"wind": {"from_deg_true": 250.0, "speed_knots": 20.0}}, "wind = 'this table': leave it out"),
+    ({"segment": [{"heading_deg_true": 0.0, "distance_nm": 140.0}]}, "latitude = .* the leg goes beyond it"),
+    ({"segment": [{"heading_deg_true": 215.0, "distance_nm": 20.0, "most_speed_knots": 5.0}]}, "leave a setting"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("changes, words", REFUSED)
+def test_what_cannot_be_planned_is_refused_in_a_line(folder, monkeypatch, changes, words):
+    with pytest.raises(InputError, match=words) as caught:
+        plan_leg(written(folder, monkeypatch, **changes), out=folder)
+    assert "\n" not in str(caught.value)
