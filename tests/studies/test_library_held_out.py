@@ -28,6 +28,7 @@ from seaload.studies.library.fill import Filling, fill_study
 from seaload.studies.library.seas import setting_row
 from seaload.studies.library.shelf_file import read_shelf
 from seaload.studies.load_study import load_study
+from seaload.studies.single_run import run_study
 from tests.small_study import STUDIES
 
 HOURS, SEAS, EACH = float(os.environ.get("SEALOAD_LIBRARY_HOURS", 300.0)), 10, 5
@@ -200,3 +201,49 @@ def test_a_hundred_questions_at_once_take_no_longer_than_one_may(shelf):
         took.append(perf_counter() - began)
     print(f"{1e3 * np.median(took):.1f} ms a hundred questions, {len(shelf)} points")
     assert np.median(took) < 0.05
+
+
+SWEPT = """
+name = "swept"
+boat = "{boat}"
+[[sea]]
+name = "waves that no point of the library met"
+spectrum = "jonswap"
+hs_m = {hs_m}
+tp_s = {tp_s}
+gamma = 3.3
+waves_from_bow_deg = {waves_from_bow_deg}
+spreading_s = 10
+true_wind_speed_knots = 24
+true_wind_angle_deg = 110
+[settings]
+extension_percent = {extension_percent}
+rake_deg = {rake_deg}
+heel_deg = 18
+cant_deg = 30
+speed_knots = {speed_knots}
+[sampling]
+seed = 5
+hours = 4.0
+"""
+ONE = {"extension_percent": 80, "rake_deg": 2, "speed_knots": 16, "hs_m": 3.6, "tp_s": 9.0, "waves_from_bow_deg": 60}
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(7200)
+def test_odds_by_the_library_alone_are_those_of_a_run_within_the_errors_told(study, shelf, tmp_path):
+    """A run of the same setting in the same sea, over waves of its own, with designed runs of its own."""
+    path = tmp_path / "swept.toml"
+    path.write_text(SWEPT.format(boat=(STUDIES.parent / "boats" / "demo.toml").as_posix(), **ONE), encoding="utf-8")
+    run = run_study(load_study(path, one_setting=True), out=tmp_path, workers=1).dataset
+    told = Library("demo.nc", shelf, study).odds(**ONE)
+    assert "not told" not in str(told["uncertain_untold"].values)
+    for side in SIDES:
+        for name in (f"{side}_odds_all_told", f"{side}_worst_median", f"{side}_worst_one_in_twenty"):
+            ends = [f"{name}_low", name, f"{name}_high"]
+            ours, its = ([float(data[end].squeeze()) for end in ends] for data in (told, run))
+            print(f"{name}: library {ours[1]:.4g} ({ours[0]:.4g} to {ours[2]:.4g}), run {its[1]:.4g} ({its[0]:.4g} to "
+                  f"{its[2]:.4g})")  # fmt: skip
+            assert ours[0] <= its[2] and its[0] <= ours[2], name
+    print(dict(zip(told["uncertain_name"].values, told["uncertain_effect_reverse"].values.round(3), strict=True)))
+    print("bears", float(told["bears_hs"]), "run", float(run["bears_hs"].squeeze()) if "bears_hs" in run else None)

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from seaload.deciding.library.coordinates import HEIGHT, NAMES, PERIOD
+from seaload.deciding.library.coordinates import HEIGHT, NAMES, PERIOD, cover_of
 from seaload.deciding.library.emulator import Emulator, recipes_of
 from seaload.deciding.library.load_at_rate import RATES
 from seaload.deciding.library.next_seas import (
@@ -17,7 +17,7 @@ from seaload.deciding.library.next_seas import (
 )
 from seaload.deciding.library.point import AT_LEAST
 from seaload.deciding.library.shelf import Shelf
-from seaload.deciding.library.surfaces import PLANE, PRODUCTS, SMOOTH, recipe_of
+from seaload.deciding.library.surfaces import PLANE, PRODUCTS, SMOOTH, Surface, recipe_of, told_of
 from seaload.evidence.verdict import SIDES
 from seaload.waves.bulk import deep_wavelength
 from tests.deciding.library.invented import MADE_FOR, QUESTION, SETTINGS, SPAN, invented_shelf, points_at, truth
@@ -128,6 +128,23 @@ def test_the_kind_that_tells_seas_left_out_best_is_taken(kind, formula):
     x, y = (rows[:, HEIGHT] - 3.25) / 1.75, np.log(rows[:, PERIOD] / 10.0) / 0.3
     recipe = recipe_of(emulator.cover, rows, formula(x, y), np.full(len(rows), 0.01), emulator.shelf.groups)
     assert recipe.kind == kind
+
+
+def test_errors_that_go_with_their_values_do_not_draw_a_surface_down():
+    """Of numbers that scatter about one value, those that came out low state small errors (as a tail fitted to few
+    peaks does): the surface lies at their mean, not at the weighted mean, which is lower by more than 0.12.
+    """
+    rows, draws = Emulator(invented_shelf(40, settings=FEW)).shelf.coordinates, np.random.default_rng(8)
+    off = draws.normal(size=len(rows))
+    errors = 0.3 * np.exp(0.3 * off)
+    weighted = np.sum(0.3 * off / errors**2) / np.sum(1.0 / errors**2)
+    assert weighted < -0.12
+    cover, groups = cover_of(rows), np.arange(len(rows))
+    told = told_of(cover, PLANE, rows, 2.0 + 0.3 * off, errors, groups)
+    assert np.sqrt(np.mean(told.errors**2)) == pytest.approx(np.sqrt(np.mean(errors**2)))
+    recipe = recipe_of(cover, rows, 2.0 + 0.3 * off, errors, groups)
+    value = Surface(cover, recipe, told_of(cover, recipe.kind, rows, 2.0 + 0.3 * off, errors, groups)).value(rows)
+    assert np.mean(value) == pytest.approx(2.0 + 0.3 * off.mean(), abs=0.05)
 
 
 def test_order_of_points_and_of_additions_leaves_the_same_shelf():
