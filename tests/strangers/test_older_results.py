@@ -22,12 +22,15 @@ LARGEST = 400_000  # [bytes]
 def table_of(path):
     """The tables of a saved result."""
     dataset = read_result(path)
-    if dataset.attrs["kind"] in ("log", "boat", "library"):
-        from seaload.report.boat.table import boat_table
-        from seaload.report.library.table import library_table
-        from seaload.report.log.table import log_table
+    from seaload.report.boat.table import boat_table
+    from seaload.report.leg.table import leg_table
+    from seaload.report.library.table import library_table
+    from seaload.report.log.table import log_table
+    from seaload.report.size.table import size_table
 
-        return {"log": log_table, "boat": boat_table, "library": library_table}[dataset.attrs["kind"]](dataset)
+    own = {"log": log_table, "boat": boat_table, "library": library_table, "leg": leg_table, "size": size_table}
+    if dataset.attrs["kind"] in own:
+        return own[dataset.attrs["kind"]](dataset)
     check_result(dataset, path)
     from seaload.report.run.table import run_table
     from seaload.report.sweep.table import sweep_table
