@@ -78,7 +78,7 @@ def forecast_of(path, dataset, stretch):
         total, notes = hs[0], notes + said
     else:
         total, words, (hs, tp, where), notes = parameters(reader)
-    refuse_no_sea(path, total, tp)
+    refuse_no_sea(path, (total, hs), tp)
     wind, current = wind_of(reader), flow_of(reader, known.CURRENTS)
     notes += [f"the forecast has {part.sizes[members]} members" if members else "the forecast has one member"]
     step = np.diff(axes[0])
@@ -102,7 +102,11 @@ def needed(path, dataset, stretch):
         if dataset[name].dims != (name,):
             allowed = "a grid of latitudes and longitudes, each a row of its own"
             raise InputError(path, f"{name} axes", ", ".join(map(str, dataset[name].dims)) or "none", allowed)
+        if dataset[name].dtype.kind not in "fiu":
+            raise InputError(path, name, f"of kind {dataset[name].dtype}", "numbers")
     latitude, longitude = (np.asarray(dataset[name].values, dtype=float) * DEGREE for name in names)
+    if not latitude.size or not longitude.size:
+        raise InputError(path, "grid", "empty", "a latitude and a longitude at least")
     if not (np.all(np.isfinite(latitude)) and np.all(np.isfinite(longitude))):
         raise InputError(path, "grid", "nan", "finite latitudes and longitudes")
     middle = stretch.longitude[0]
@@ -262,9 +266,12 @@ def wind_of(reader):
     return flow_of(reader, known.WINDS)
 
 
-def refuse_no_sea(path, total, tp):
-    """InputError for heights or periods that no sea has: another unit, or missing values that are numbers."""
-    for name, values, most, unit in (("wave height", total, MOST_HEIGHT, "m"), ("period", tp, LONGEST, "s")):
+def refuse_no_sea(path, heights, tp):
+    """InputError for heights, of the sea or of a system, or periods that no sea has: another unit, or missing values
+    that are numbers.
+    """
+    asked = [("wave height", values, MOST_HEIGHT, "m") for values in heights]
+    for name, values, most, unit in (*asked, ("period", tp, LONGEST, "s")):
         there = values[np.isfinite(values)]
         wrong = there[(there < 0.0) | (there > most)]
         if len(wrong):

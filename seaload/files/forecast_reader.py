@@ -43,9 +43,12 @@ class Reader:
         if variable.dtype.kind not in "fiu":
             raise InputError(self.path, name, f"of kind {variable.dtype}", "numbers")
         try:
-            return np.array(variable.transpose(*axes).values, dtype=float)
+            values = np.array(variable.transpose(*axes).values, dtype=float)
         except Exception as error:  # damaged or foreign bytes
             raise InputError(self.path, str(name), "unreadable", str(error)[:100]) from None
+        if np.any(np.isinf(values)):
+            raise InputError(self.path, str(name), "inf", "finite numbers, or missing ones")
+        return values
 
     def unit(self, name):
         """The unit of a variable as written, in small letters."""

@@ -187,6 +187,14 @@ def seconds_of(moment):
         return None
 
 
+def is_there(path):
+    """Whether there is such a file; there is none of a name that no disk takes."""
+    try:
+        return path.is_file()
+    except (OSError, ValueError):
+        return False
+
+
 def read_leg_spec(path):
     """`Leg` of a description file; InputError when anything in it or in the boat file is wrong."""
     path = Path(path)
@@ -195,7 +203,7 @@ def read_leg_spec(path):
     boat_spec, boat = read_boat(path.parent / spec.boat)
     for key in ("forecast", "track"):
         written = getattr(spec, key)
-        if written is not None and not (path.parent / written).is_file():
+        if written is not None and not is_there(path.parent / written):
             raise InputError(shown(path), key, written, "no such file")
     wind, current = spec.wind, spec.current
     place = () if spec.track else (radians(spec.start_latitude_deg), radians(spec.start_longitude_deg))
