@@ -13,6 +13,7 @@ import numpy as np
 import pytest
 import xarray as xr
 
+from seaload.basis.errors import InputError
 from seaload.basis.units import HOUR
 from seaload.files.forecast_netcdf import MOST_HEIGHT, Stretch, read_forecast
 from seaload.files.track import read_track
@@ -91,6 +92,51 @@ def write_broken(path, data, lot):
         raw = path.read_bytes()
         path.write_bytes(raw[: lot.randrange(len(raw))])
     return True
+
+
+def of_text(data):
+    name = "latitude"
+    return data.drop_vars(name).assign_coords({name: (name, np.full(data.sizes[name], "much"))})
+
+
+def with_a_height(height):
+    def change(data):
+        name = next(name for name in data.data_vars if data[name].attrs.get("units") == "m")
+        values = data[name].values.copy()
+        values[...] = height
+        return data.assign({name: (data[name].dims, values, data[name].attrs)})
+
+    return change
+
+
+ONCE = {  # what a lot found: (change of the forecast, words of its line)
+    "a latitude of text": (of_text, "numbers"),
+    "no latitude at all": (lambda data: data.isel(latitude=slice(0, 0)), "a latitude and a longitude at least"),
+    "an endless height": (with_a_height(np.inf), "finite numbers"),
+    "a height of another unit": (with_a_height(400.0), "another unit"),
+}
+
+
+@pytest.mark.parametrize("case", ONCE)
+def test_forecasts_that_once_were_tracebacks_or_read(case, tmp_path):
+    change, words = ONCE[case]
+    leg = leg_spec.read_leg_spec(SCENARIOS / "legs" / LEG)
+    places = read_track(SCENARIOS / "legs" / TRACK).places
+    data = xr.load_dataset(SCENARIOS / "legs" / FORECAST, decode_timedelta=False)
+    for variable in data.variables.values():
+        variable.encoding = {}
+    change(data).to_netcdf(tmp_path / "f.nc")
+    with pytest.raises(InputError, match=words):
+        read_forecast(tmp_path / "f.nc", Stretch(leg.start, leg.start + HOUR, places[:, 0], places[:, 1]))
+
+
+@pytest.mark.parametrize("key", ["forecast", "track"])
+def test_a_name_that_no_disk_takes_is_no_such_file(key, folders):
+    text = (SCENARIOS / "legs" / LEG).read_text()
+    name = FORECAST if key == "forecast" else TRACK
+    (folders / "legs" / LEG).write_text(text.replace(f'{key} = "{name}"', f'{key} = "{"x" * 3000}"'))
+    with pytest.raises(InputError, match="no such file"):
+        leg_spec.read_leg_spec(folders / "legs" / LEG)
 
 
 def test_broken_legs_are_a_leg_or_one_line(folders, monkeypatch):
