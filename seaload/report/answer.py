@@ -48,6 +48,7 @@ class Odds:
     all_told: Bounds | None  # every uncertain input drawn once an exposure; in results made before, bounds that hold it
     rate: Bounds  # [1/s] of events, forecast and model right
     events: int | None  # counted
+    in_duration: tuple = ()  # of (duration [s], Bounds of the odds all told in it); none in results made before
 
     @property
     def deciding(self):

@@ -84,7 +84,17 @@ def odds_of_side(of, side, at):
         all_told=of.first_bounds((f"{side}_odds_all_told", f"{side}_odds_all"), **at),
         rate=of.first_bounds(RATES[side], **at),
         events=events(of, side, at),
+        in_duration=durations_of(of, side, at),
     )
+
+
+def durations_of(of, side, at):
+    """(duration [s], `Bounds` of the odds all told in it) of each duration that the result tells odds in."""
+    name = f"{side}_odds_in_duration"
+    if not of.holds(name):
+        return ()
+    return tuple((of("duration", duration=k), of.bounds(name, **at, duration=k))
+                 for k in range(of.dataset.sizes["duration"]))  # fmt: skip
 
 
 def events(of, side, at):

@@ -11,6 +11,7 @@ from seaload.deciding.uncertainty import doubts_of, ensembles_of, filling, jobs_
 from seaload.deciding.variants import REALISATIONS, Comparison
 from seaload.evidence.verdict import judge, sampled_rates
 from seaload.result.assemble_dataset import table_of
+from seaload.result.duration_parts import duration_parts
 from seaload.result.sweep_parts import borne_parts, doubt_parts, told_row
 from seaload.sailing.sail_cases import CaseSailer, sail_together
 
@@ -48,4 +49,7 @@ class Told:
             borne = borne_sea(study, verdict, sampled, doubt, self.effects[pair], sea)
             choices[pair[1]] = SeaChoice(pair[1], least_bad=pair[0], borne=borne)
             rows[pair] = told_row(state, pair, risk)
-        return {**table_of(study, rows), **doubt_parts(study, state, choices), **borne_parts(study, choices)}
+        return {
+            **table_of(study, rows), **doubt_parts(study, state, choices), **borne_parts(study, choices),
+            **duration_parts(study, state),
+        }  # fmt: skip

@@ -16,6 +16,7 @@ from seaload.deciding.rounds import State, sail_rounds, speed_rank, whole
 from seaload.deciding.triggers import watch_all
 from seaload.files.result_file import write_result
 from seaload.result.assemble_dataset import assemble_dataset, table_of
+from seaload.result.duration_parts import duration_parts
 from seaload.result.outcome import outcome_of
 from seaload.result.sweep_parts import (
     choice_parts,
@@ -156,6 +157,7 @@ def sweep_dataset(sailer, grid, found, motions):
     further.update(choice_parts(study, choices, state))
     further.update(doubt_parts(study, state, choices))
     further.update(tail_parts(study, state))
+    further.update(duration_parts(study, state))
     further.update(move_parts(sailer, state, choices))
     further.update(tolerance_parts(study, state, choices))
     further.update(trigger_parts(study, readings))

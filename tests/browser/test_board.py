@@ -6,7 +6,7 @@ import random
 
 import pytest
 
-from seaload.report.board.data import board_data, interpolate, odds_of
+from seaload.report.board.data import board_data, interpolate, odds_of, rate_in
 from seaload.report.board.margins import worst_in
 from seaload.report.read_answer import read_answer
 from seaload.report.shared import wording
@@ -57,6 +57,20 @@ def test_two_hundred_readings_equal_those_of_python(opened, pages, board):
     assert inside > TRIALS / 4  # enough of them are real readings
 
 
+def test_odds_in_any_time_are_read_as_python_reads_them(opened, pages, board):
+    browser, place = opened(pages["board"], anew=False), {}
+    for axis in board["axes"]:
+        values = axis["values"]
+        place[axis["name"]] = 0.3 * values[0] + 0.7 * values[min(1, len(values) - 1)]
+    reading = interpolate(board, place)
+    hours = [0.05, 0.1, 0.4, 1.0, 2.2, 3.0, 7.0, 12.0, 100.0, 240.0, 300.0]
+    data = "const board = JSON.parse(document.getElementById('board-data').textContent)"
+    rates = "arguments[1].map((h) => seaboard.words.rateIn(board, there, 'normal_rate_high', h))"
+    read = browser.execute_script(f"{data}, there = seaboard.reading(arguments[0]); return {rates}", place, hours)
+    assert read == pytest.approx([rate_in(board, place, "normal_rate_high", h) for h in hours], rel=1e-6)
+    assert read[2] > 1.5 * reading["normal_rate_high"]  # all told, a short time is riskier than its share of a long one
+
+
 def test_the_words_are_those_of_python(opened, pages):
     browser = opened(pages["board"], anew=False)
     chance = random.Random(2)
@@ -95,7 +109,7 @@ def test_the_board_leads_with_the_margin_then_the_word_then_the_odds(opened, pag
     median, twenty = round(reading["reverse_worst_median"]), round(reading["reverse_worst"])
     assert text_of(browser, "margin-reverse") == f"worst of 3 h: {median} % of the reverse limit; 1 in 20: {twenty} %"
     assert text_of(browser, "verdict") in ("Keep", "Watch", "Back off")
-    assert wording.one_in(odds_of(reading["reverse_rate"], 1.0)) in text_of(browser, "said")
+    assert wording.one_in(odds_of(rate_in(board, place, "reverse_rate", 1.0), 1.0)) in text_of(browser, "said")
     levels = json.loads(browser.find_element("id", "board-data").get_attribute("textContent"))["levels"]
     nearest = max(levels, key=lambda level: reading[level["side"] + "_rate_high"] / -math.log1p(-level["odds"]))
     assert nearest["side"] == "reverse"
@@ -242,9 +256,9 @@ def test_the_chart_follows_the_control_and_shows_the_same_odds(opened, pages, bo
     rakes = next(a for a in board["axes"] if a["name"] == "rake_deg")["values"]
     assert list(drawn["x"]) == rakes
     for rake, odds, high in zip(rakes, drawn["odds"], drawn["high"], strict=True):
-        reading = interpolate(board, {**place, "rake_deg": rake})
-        assert odds == pytest.approx(max(odds_of(reading["reverse_rate"], 1.0), 1e-4), rel=1e-6)
-        assert high == pytest.approx(max(odds_of(reading["reverse_rate_high"], 1.0), 1e-4), rel=1e-6)
+        at = {**place, "rake_deg": rake}
+        told = [odds_of(rate_in(board, at, name, 1.0), 1.0) for name in ("reverse_rate", "reverse_rate_high")]
+        assert [odds, high] == pytest.approx([max(each, 1e-4) for each in told], rel=1e-6)
     rows = browser.execute_script(
         "return [...document.querySelectorAll('#chart-table tbody tr')].map((r) => r.textContent)"
     )

@@ -204,6 +204,9 @@ def invented_settings(first):
     )
 
 
+DURATIONS = 3600.0 * np.array([0.1, 1.0, 3.0, 12.0, 240.0])  # [s]
+
+
 def invented_decisions(study, ended):
     """Smooth made-up rates with their bounds, decisions, suggestions, moves and readings by vocabulary
     name."""
@@ -218,6 +221,10 @@ def invented_decisions(study, ended):
             parts[f"{side}_event_rate_joined{end}"] = (pair, rate * factor)
         for end, factor in (("", 1.0), ("_low", 0.25), ("_high", 4.0)):
             parts[f"{side}_odds_all_told{end}"] = (pair, -np.expm1(-rate * factor * exposure))
+            slower = (DURATIONS / exposure) ** 0.7 * exposure  # [s] all told, odds grow slower than those of one rate
+            parts[f"{side}_odds_in_duration{end}"] = (
+                (*pair, "duration"), -np.expm1(-rate[..., None] * factor * slower)
+            )  # fmt: skip
         for name, passed in (("median", np.log(2.0)), ("one_in_twenty", -np.log(0.95))):
             worst = 1.0 + TAIL * np.log(rate * exposure / passed)  # the load that this many a spell pass
             for end, off in (("", 0.0), ("_low", -0.03), ("_high", 0.05)):
@@ -228,6 +235,7 @@ def invented_decisions(study, ended):
     code = np.where(bound < study.risk.reverse_odds, 1, np.where(least > study.risk.reverse_odds, 2, 0))
     for at in ended:
         code[at] = 3
+    parts["duration"] = (("duration",), DURATIONS)
     parts["decision"] = (pair, code.astype(np.int8))
     rank = np.where(code == 1, speed[:, None] - 1e-3 * bound, -1.0)
     chosen = np.where(rank.max(axis=0) > 0.0, rank.argmax(axis=0), -1).astype(np.int32)

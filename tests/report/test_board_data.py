@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
-from seaload.report.board.data import axis_values, board_data, interpolate, odds_of
+from seaload.report.board.data import axis_values, board_data, interpolate, odds_of, rate_in
 from seaload.report.read_answer import read_answer
 from tests.report.invented_result import invented_run, invented_seas, invented_study, invented_sweep
 
@@ -63,6 +63,18 @@ def test_every_sailed_point_reads_as_itself(sweep_result, board):
                     assert odds_of(reading[f"{name}_rate{end}"], exposure) == pytest.approx(odds, rel=1e-6, abs=1e-12)
             speed = float(sweep_result["speed_mean"].values[setting, sea]) / KNOT
             assert reading["speed_knots"] == pytest.approx(speed, rel=1e-7)
+
+
+def test_odds_in_the_times_of_the_result_are_its_own_and_one_rate_stands_in_where_it_tells_none(sweep_result, board):
+    place = place_of(sweep_result, board, 3, 1)
+    for k, time in enumerate(sweep_result["duration"].values / HOUR):
+        for end in ("", "_low", "_high"):
+            odds = float(sweep_result[f"reverse_odds_in_duration{end}"].values[3, 1, k])
+            assert odds_of(rate_in(board, place, f"reverse_rate{end}", time), time) == pytest.approx(odds, rel=1e-6)
+    at_exposure = rate_in(board, place, "reverse_rate", float(sweep_result["exposure_time"]) / HOUR)
+    assert at_exposure == pytest.approx(interpolate(board, place)["reverse_rate"], rel=1e-6)
+    older = board_of(sweep_result.drop_vars([n for n in sweep_result.variables if "_in_duration" in n]))
+    assert rate_in(older, place, "reverse_rate", 0.5) == interpolate(older, place)["reverse_rate"]
 
 
 def ends_and_between(board, axis, share):

@@ -69,7 +69,7 @@ const boardAnswer = (board, place, judge, kept) => {
       " in an hour): " + WHERE[judge.standing(reading, level)] + ".";
   }
   const oddsLine = (reading, side) =>
-    W.oddsWords(reading[side + "_rate"], reading[side + "_rate_high"], kept.state.hours);
+    W.oddsInWords(board, reading, side, kept.state.hours);
   function show(reading) {
     const { word, why } = judge.act(reading), decides = judge.decides(reading);
     const hours = judge.hoursWords(kept.state.hours);

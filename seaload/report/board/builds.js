@@ -96,7 +96,7 @@ const boardBuilds = (board, place, judge, kept, controls, compare, changed) => {
     if (back) marks.push([back, "back off", 0]);
     if (slowest && slowest.start > 0) marks.push([slowest.start, "start", 1]);
     draw(points, [0, 0.5, 1].map((k) => [k * end, k ? clock(k * end) : "now"]), marks, "time from now");
-    const odds = (hours) => W.oneIn(W.oddsOf(at(place, hours).reverse_rate, 1));
+    const odds = (hours) => W.oneIn(W.oddsOf(W.rateIn(board, at(place, hours), "reverse_rate", 1), 1));
     byId("builds-odds").textContent = "Reverse odds in an hour: now " + odds(0) + ", half way " + odds(0.5 * end) +
       ", at the end " + odds(end * (1 - 1e-9)) + ".";
   };

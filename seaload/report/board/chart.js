@@ -27,13 +27,14 @@ const boardCharts = (board, shown) => {
     table(axis, sailed);
     if (!find) return;
     for (const side of SIDES) {
-      const rate = side + "_rate", odds = (r) => (r.outside ? NaN : clipped(r[rate]));
+      const name = side + "_rate", rate = (r, end) => W.rateIn(board, r, name + end, 1);
+      const odds = (r) => (r.outside ? NaN : clipped(rate(r, "")));
       find(side + "-line").data = { x: steps, odds: steps.map((x) => odds(at(x))) };
       const known = sailed.filter(([, r]) => !r.outside);
-      const rates = (end) => known.map(([, r]) => clipped(r[rate + end]));
-      const says = known.map(([x, r]) => shown(axis, x) + ": " + W.oddsWords(r[rate], r[rate + "_high"], 1));
+      const rates = (end) => known.map(([, r]) => clipped(rate(r, end)));
+      const says = known.map(([x, r]) => shown(axis, x) + ": " + W.oddsInWords(board, r, side, 1));
       find(side + "-points").data = { x: known.map(([x]) => x), odds: rates(""), low: rates("_low"),
-        high: rates("_high"), says, mark: known.map(([, r]) => (r[rate] > 0 ? MARKS[side] : "inverted_triangle")) };
+        high: rates("_high"), says, mark: known.map(([, r]) => (r[name] > 0 ? MARKS[side] : "inverted_triangle")) };
     }
     const pad = 0.04 * (to - from), range = find("odds-range");
     range.start = from - pad;
@@ -58,8 +59,7 @@ const boardCharts = (board, shown) => {
     head.textContent = body.textContent = "";
     row(head, "th", [axis.label, "Reverse load past the limit", "Load past the normal limit"]);
     for (const [x, reading] of sailed) {
-      const words = (rate) => W.oddsWords(reading[rate], reading[rate + "_high"], 1);
-      const said = SIDES.map((side) => (reading.outside ? "no data" : words(side + "_rate")));
+      const said = SIDES.map((side) => (reading.outside ? "no data" : W.oddsInWords(board, reading, side, 1)));
       row(body, "td", [shown(axis, x), ...said]);
       cells.push(shown(axis, x) + ", reverse " + said[0]);
     }

@@ -31,6 +31,7 @@ DECIMALS = {  # of an axis' points: what a person would type
 DIGITS = 8  # significant, of every embedded number
 SLACK = 1e-9  # of an axis' span that a typed value may lie outside it
 CERTAIN = 1.0 - 1e-12  # [-] odds above this are read as this
+IN_DURATIONS = "in_durations"  # rates by duration, apart from the fields: read for one duration at a time
 LEAST_RATE = 1e-7  # [1/h] rates and wear below this count as this between points, and as nothing when all do
 
 
@@ -52,8 +53,10 @@ def board_data(dataset, answer):
             cells[(*sea_points[sea], *setting_points[setting, sea])] = n
     readings = [cell_reading(dataset, answer, setting, sea) for sea, setting in pairs]
     pick = lambda name: [None if n < 0 else readings[n].get(name) for n in cells.ravel()]  # noqa: E731
-    apart = {"up", "down", "reverse_place", "normal_place"}  # not read between points
+    apart = {"up", "down", "reverse_place", "normal_place", IN_DURATIONS}  # no fields
     names = sorted({name for reading in readings for name in reading} - apart)
+    timed = sorted({name for reading in readings for name in reading.get(IN_DURATIONS, ())})
+    lasting = [{} if n < 0 else readings[n].get(IN_DURATIONS, {}) for n in cells.ravel()]
     return {
         "axes": axes,
         "sea_names": [line(name, 80) for name in dataset["sea_name"].values],
@@ -64,7 +67,15 @@ def board_data(dataset, answer):
         "material_m": embedded(dataset["material"].values) if "material" in dataset else [],
         "up": pick("up"),
         "down": pick("down"),
+        "durations_h": durations_of(answer),
+        IN_DURATIONS: {name: [cell.get(name) for cell in lasting] for name in timed},
     }
+
+
+def durations_of(answer):
+    """The times [h] that the odds of a result are told in beside the exposure; none in results made before."""
+    told = next((found.odds["reverse"].in_duration for found in answer.settings.values()), ())
+    return embedded([time / HOUR for time, _ in told])
 
 
 def embedded(values):
@@ -136,10 +147,13 @@ def cell_reading(dataset, answer, setting, sea):
     told = answer.settings[setting, sea]
     if not readable(told):
         return {}
-    fields, places = {}, {}
+    fields, places, timed = {}, {}, {}
     for side, odds in told.odds.items():
         for end, rate in zip(("", "_low", "_high"), deciding_rates(odds, answer.exposure), strict=True):
             fields[f"{side}_rate{end}"] = rate * HOUR
+        for k, (time, bounds) in enumerate(odds.in_duration):
+            for end, value in (("", bounds.best), ("_low", bounds.low), ("_high", bounds.high)):
+                timed[f"{side}_rate{end}{k}"] = -math.log1p(-min(value, CERTAIN)) / time * HOUR
         worst = told.worst[side]
         share = worst.seen if worst.one_in_twenty is None else worst.one_in_twenty
         fields[f"{side}_worst"] = 100.0 * max(share, 0.0)
@@ -155,6 +169,8 @@ def cell_reading(dataset, answer, setting, sea):
     fields["bearing_m"] = number(dataset, "place_material", setting, place=0)
     found = {name: embedded([value])[0] for name, value in fields.items()}
     found.update({f"{side}_place": place for side, place in places.items()})
+    if timed:
+        found[IN_DURATIONS] = {name: embedded([value])[0] for name, value in timed.items()}
     at = {"setting": setting, "sea": sea}
     if "grid_load_ratio_max" in dataset:
         found["up"] = short(dataset["grid_load_ratio_max"].isel(at).values)
@@ -181,6 +197,27 @@ def deciding_rates(odds, exposure):
 def odds_of(rate_per_hour, hours):
     """Odds of at least one event [-] in so many hours."""
     return -math.expm1(-rate_per_hour * hours)
+
+
+def rate_in(board, place, name, hours):
+    """The steady rate [1/h] that has the odds of a place in so many hours; `name` as "reverse_rate_high", None outside.
+
+    All told, odds grow slower with the time than those of one rate. Between the times of the result a straight line in
+    the logarithms of both, beyond them the last.
+    """
+    times, (found, _) = board["durations_h"], corners(board["axes"], place)
+    if found is None or not times:
+        return interpolate(board, place).get(name)
+    hours = min(max(hours, times[0]), times[-1])
+    k = 0
+    while k < len(times) - 2 and hours > times[k + 1]:
+        k += 1
+    share = math.log(hours / times[k]) / math.log(times[k + 1] / times[k])
+    ends = [blend(f"{name}{n}", board[IN_DURATIONS], found) for n in (k, k + 1)]
+    if None in ends:
+        return None
+    total = sum(w * math.log(max(v, LEAST_RATE)) for w, v in zip((1.0 - share, share), ends, strict=True))
+    return math.exp(total) if total > math.log(LEAST_RATE) + 1e-9 else 0.0
 
 
 def corners(axes, place):

@@ -4,9 +4,13 @@
 const boardJudge = (board) => {
   const W = boardWords, SIDES = ["reverse", "normal"], SPREAD = Math.log(Math.log(2) / -Math.log(0.95));
   const ACTS = ["Keep", "Watch", "Back off", "Back off"];
-  const WHY = ["within your risk limit, also at worst.",
-    "within your risk limit by the best estimate, past it at worst: keep an eye on the gauge.",
-    "past your risk limit by the best estimate, within it at best.", "past your risk limit, even at best."];
+  // "your risk limit (1 in 50 in 3 h)": its own odds and time, whatever time is asked for
+  const alike = board.levels.length && board.levels.every((l) => l.odds === board.levels[0].odds);
+  const limit = "your risk limit" + (alike ? " (" + W.oneIn(board.levels[0].odds) + " in " +
+    +board.levels[0].hours.toFixed(2) + " h)" : "");
+  const WHY = ["within " + limit + ", also at worst.",
+    "within " + limit + " by the best estimate, past it at worst: keep an eye on the gauge.",
+    "past " + limit + " by the best estimate, within it at best.", "past " + limit + ", even at best."];
   const UNSEEN = "never past a limit in the hours simulated, but too few hours to rule it out.";
 
   // {median, twenty, hours}: worst load to expect [% of the limit] in so many hours; median null in older results.

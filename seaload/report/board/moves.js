@@ -47,7 +47,7 @@ const boardMoves = (board, place, judge, kept, compare, changed) => {
       if (now.outside) continue;
       if (off) { cells.buys.textContent = missing(then, there); continue; }
       cells.buys.textContent = buys(now, then);
-      cells.odds.textContent = W.oddsWords(then.reverse_rate, then.reverse_rate_high, kept.state.hours);
+      cells.odds.textContent = W.oddsInWords(board, then, "reverse", kept.state.hours);
       cells.act.textContent = judge.act(then).word;
       cells.speed.textContent = speedWords(then.speed_knots - now.speed_knots);
       cells.takes.textContent = compare.takesWords(move, now);

@@ -27,8 +27,8 @@ const boardOdds = (board, kept) => {
     }
   }
   function cellOf(row, reading, side, hours) {
-    const cell = element("td", { "data-side": SIDES[side] }, row), rate = side + "_rate";
-    const rates = ENDS.map((end) => reading[rate + end]);
+    const cell = element("td", { "data-side": SIDES[side] }, row);
+    const rates = ENDS.map((end) => W.rateIn(board, reading, side + "_rate" + end, hours));
     element("span", { class: "best" }, cell, W.oddsWords(rates[0], rates[2], hours));
     const level = board.levels.find((l) => l.side === side && Math.abs(l.hours - hours) < 1e-9);
     bar(cell, rates, hours, level ? level.odds : 0);

@@ -74,6 +74,22 @@ const boardWords = (() => {
     }
     return bent ? (total > Math.log(LEAST) + 1e-9 ? Math.exp(total) : 0) : total;
   }
+  // the steady rate [1/h] that has the odds of a reading in so many hours: all told, odds grow slower than one rate's
+  function rateIn(board, reading, name, hours) {
+    const times = board.durations_h || [];
+    if (!times.length) return reading[name];
+    const within = Math.min(Math.max(hours, times[0]), times[times.length - 1]);
+    let k = 0;
+    while (k < times.length - 2 && within > times[k + 1]) k++;
+    const share = Math.log(within / times[k]) / Math.log(times[k + 1] / times[k]);
+    const ends = [k, k + 1].map((n) => blend(name + n, board.in_durations, reading.found));
+    if (ends[0] === null || ends[1] === null) return null;
+    const total = (1 - share) * Math.log(Math.max(ends[0], LEAST)) + share * Math.log(Math.max(ends[1], LEAST));
+    return total > Math.log(LEAST) + 1e-9 ? Math.exp(total) : 0;
+  }
+  // the odds of one side in so many hours, in words
+  const oddsInWords = (board, reading, side, hours) => oddsWords(rateIn(board, reading, side + "_rate", hours),
+    rateIn(board, reading, side + "_rate_high", hours), hours);
   function interpolate(board, place) {
     const cell = corners(board.axes, place);
     if (cell.outside) return { outside: cell.outside };
@@ -83,6 +99,6 @@ const boardWords = (() => {
     reading.found = cell.found;
     return reading;
   }
-  return { significant, directed, oneIn, oddsOf, oddsWords, corners, blend, interpolate,
+  return { significant, directed, oneIn, oddsOf, oddsWords, rateIn, oddsInWords, corners, blend, interpolate,
     upwards: (value) => directed(value, Math.ceil), downwards: (value) => directed(value, Math.floor) };
 })();
