@@ -137,9 +137,6 @@ RISK = {
     ),
     "reverse_odds_all_told": Entry("1", "the same odds with every uncertain input drawn once an exposure"),
     "normal_odds_all_told": Entry("1", "the same odds with every uncertain input drawn once an exposure"),
-    "duration": Entry("s", "how long the odds of that name cover"),
-    "reverse_odds_in_duration": Entry("1", "odds all told of at least one event past the reverse limit in a duration"),
-    "normal_odds_in_duration": Entry("1", "odds all told of at least one event past the normal limit in a duration"),
     "reverse_worst_median": Entry(
         "1", "share of the reverse limit that the worst load of the exposure time passes with odds of a half, all told"
     ),

@@ -1,4 +1,4 @@
-"""Names of what the settings of a sea share of their tails."""
+"""Names of what the settings of a sea share of their tails, and of odds in other times than the exposure."""
 
 from seaload.basis.vocabulary_entry import Entry
 
@@ -9,4 +9,8 @@ WORDS = {
 }
 TAIL = {
     f"{side}_{name}": Entry("1", words.format(side)) for side in ("reverse", "normal") for name, words in WORDS.items()
+} | {
+    "duration": Entry("s", "how long the odds of that name cover"),
+    "reverse_odds_in_duration": Entry("1", "odds all told of at least one event past the reverse limit in a duration"),
+    "normal_odds_in_duration": Entry("1", "odds all told of at least one event past the normal limit in a duration"),
 }

@@ -90,10 +90,15 @@ def candidate(state, rank, answer, study):
 
 def bears_growth(state, pair, study):
     """Whether a pair stays within, by what the height of the sea does to the load, while the slowest move is made."""
-    sea, sampled = study.seas[pair[1]], state.sampled[pair, state.counts[pair]]
+    return when_grown(state, pair, state.sampled[pair, state.counts[pair]], study).decision == WITHIN
+
+
+def when_grown(state, pair, sampled, study):
+    """`Verdict` of a pair by its `Sampled`, foretold for the sea that has grown while the slowest move is made."""
+    sea = study.seas[pair[1]]
     deviations = log(growth_factor(study, sea.hs, slowest_move(study.boat))) / step_of(study, sea, "hs_factor")
     doubt = state.doubt(pair).in_higher_sea(deviations)
-    return judge(sampled, doubt.told(sampled, study.risk), study.risk).decision == WITHIN
+    return judge(sampled, doubt.told(sampled, study.risk), study.risk)
 
 
 def slowest_move(boat):
@@ -164,20 +169,22 @@ def try_out(sailer, state, trying):
 def on_fresh_waves(sailer, state, trying):
     """{sea: (Verdict, finished cases)} of one candidate a sea on waves that no round has seen.
 
-    As many as it was judged on, in full blocks, and more of them, up to the budget, while they leave it undecided: a
-    setting that has just become decided would else fail here every other time.
+    As many as it was judged on, in full blocks, and more, up to the budget, while they leave it undecided now or in the
+    sea grown: a setting that has just become decided would else fail here every other time.
     """
     most, found = most_realisations(sailer.study.sampling), {}
     full = lambda count: min(most, LANES * ceil(count / LANES))  # noqa: E731
     counts = {sea: full(state.counts[pair]) for sea, pair in trying.items()}
-    asked = dict(trying)
+    asked, open_yet = dict(trying), {}
     while asked:
         sailer.sail([(*pair, FRESH + r) for sea, pair in asked.items() for r in range(counts[sea])])
         for sea, pair in asked.items():
             records = [sailer.records[*pair, FRESH + r] for r in range(counts[sea])]
             sampled = state.sample(pair, records, sailer.study.risk)
             found[sea] = judge(sampled, state.doubt(pair).told(sampled, sailer.study.risk), sailer.study.risk), records
-        asked = {s: p for s, p in asked.items() if found[s][0].decision == UNDECIDED and counts[s] < most}
+            decision, grown = found[sea][0].decision, when_grown(state, pair, sampled, sailer.study)
+            open_yet[sea] = decision == UNDECIDED or (decision == WITHIN and grown.decision == UNDECIDED)
+        asked = {s: p for s, p in asked.items() if open_yet[s] and counts[s] < most}
         counts.update({sea: full(GROWTH * counts[sea]) for sea in asked})
     return found
 

@@ -52,7 +52,7 @@ def of_forecast(entry, deviations):
     """Factor on the forecast's height or period so many `deviations` off [-]: log-normal, so never below nothing."""
     return exp(deviations * deviation(entry))
 
-LEAST_COMPLETE = 0.75  # [-] of the realisations, that every run of an ensemble has to sail to their end
+LEAST_COMPLETE = 0.75  # [-] of the realisations, that each run of an ensemble has to sail to their end
 BLIND = "cases ended early among those that tell what is uncertain: no odds are sure"
 NO_TAIL = "too few peaks to tell what is uncertain by: no odds are sure"
 
@@ -102,69 +102,90 @@ class Ensemble:
         """The finished cases of one run, of some `realisations` (all unless said)."""
         return [sailer.records[*self.pair, r] for r in (range(self.count) if realisations is None else realisations)]
 
-    def complete(self):
-        """Realisations that the setting as it is and every run of the design sailed to their end."""
-        sailed = [self.records_of(each) for each in (self.as_it_is, *self.runs)]
-        return [r for r in range(self.count) if not any(records[r].status in ENDED_EARLY for records in sailed)]
+    def run_of(self, key):
+        """The run of a `key`: the number of a row of the design, or (name, node)."""
+        return self.nodes[key] if isinstance(key, tuple) else self.runs[key]
+
+    def complete(self, *sailers):
+        """Realisations that the setting as it is and these runs sailed to their end."""
+        sailed = [self.records_of(each) for each in (self.as_it_is, *sailers)]
+        return tuple(r for r in range(self.count) if not any(records[r].status in ENDED_EARLY for records in sailed))
+
+    def through(self):
+        """({run: realisations that tell it}, blind): each run by those that it and the setting as it is sailed to their
+        end, a node of height or period by all or not at all; blind where a run of the design has too few.
+        """
+        own, every = self.complete(), tuple(range(self.count))
+        found = {key: self.complete(run) for key, run in enumerate(self.runs)}
+        blind = min(map(len, (own, *found.values()))) < LEAST_COMPLETE * self.count
+        if blind:
+            own, found = every, dict.fromkeys(found, every)
+        ended = lambda run: any(record.status in ENDED_EARLY for record in self.records_of(run, own))  # noqa: E731
+        return found | {key: own for key, run in self.nodes.items() if not ended(run)}, blind
 
     def doubt(self):
-        """The finished runs as `Doubt`: by the realisations in which no run of the design came to an early end.
-
-        Where those are too few, what is uncertain is not known.
+        """The finished runs as `Doubt`: each run against the setting as it is over the realisations that both sailed to
+        their end. Where those are too few, what is uncertain is not known.
         """
-        complete = self.complete()
-        blind = len(complete) < LEAST_COMPLETE * self.count
-        told_by = range(self.count) if blind else complete
-        told = {
-            key: records for key, records in ((key, self.records_of(run, told_by)) for key, run in self.nodes.items())
-            if not any(record.status in ENDED_EARLY for record in records)
-        }  # fmt: skip
-        groups = [self.records_of(each, told_by) for each in (self.as_it_is, *self.runs)]
+        told, blind = self.through()
         names = tuple(entry.name for entry in [*self.entries, *self.bent, *self.others])
-        read = {side: self.loads_on(side, groups, told) for side in SIDES}
+        read = {side: self.loads_on(side, told) for side in SIDES}
         untailed = not all(tail for *_, tail in read.values())
         shifts, growths = ({side: self.column(read[side][kind]) for side in SIDES} for kind in (0, 1))
         for side in SIDES:
             shifts[side] = np.append(shifts[side], [self.own_shift(entry, side) for entry in self.others])
             growths[side] = np.append(growths[side], np.zeros(len(self.others)))
         bends = {side: self.bends_of(*read[side][:2]) for side in SIDES}
-        wears = self.column(self.wears_of(groups, told))
-        wears = np.append(wears, [self.own_wear(entry, groups[0], shifts) for entry in self.others])
+        wears = self.column(self.wears_of(told))
+        own = self.records_of(self.as_it_is, self.complete() or None)
+        wears = np.append(wears, [self.own_wear(entry, own, shifts) for entry in self.others])
         for column in (*shifts.values(), *growths.values(), wears):
             crests_as_height(names, column, [*self.bent, *self.others])
         means = {side: read[side][2] for side in SIDES}
+        left_out = sum(self.count - len(told[key]) for key in range(len(self.runs)))
         return Doubt(
             names, shifts, growths, means, bends, self.study.hs_tp_correlation, tuple(wears),
-            self.untold(told) + ((BLIND,) if blind else fewer(len(complete), self.count)) + untailed * (NO_TAIL,),
-            blind or untailed,
+            self.untold(told) + ((BLIND,) if blind else fewer(left_out, self.count * len(self.runs)))
+            + untailed * (NO_TAIL,), blind or untailed,
         )  # fmt: skip
 
-    def loads_on(self, side, groups, told):
-        """(means, ln(fluctuations), mean as it is, whether that is known) of one side: {run: number less that of the
-        setting as it is}.
-
-        A run is the number of a row of the design or (name, node). Nothing is known where no tail can be read.
+    def side_by_side(self, told):
+        """[(runs, [finished cases of the setting as it is, of each of them])] of runs that the same realisations tell,
+        the most first.
         """
-        runs = [*range(len(self.runs)), *told]
-        try:
-            loads = common_loads([*groups, *told.values()], side)
-        except ValueError:
-            return dict.fromkeys(runs, 0.0), dict.fromkeys(runs, 0.0), 0.0, False
-        fluctuation = np.log(loads.fluctuation)
-        return (
-            dict(zip(runs, loads.mean[1:] - loads.mean[0], strict=True)),
-            dict(zip(runs, fluctuation[1:] - fluctuation[0], strict=True)),
-            float(loads.mean[0]),
-            True,
-        )
+        together = {}
+        for key, realisations in told.items():
+            together.setdefault(realisations, []).append(key)
+        return [
+            (keys, [self.records_of(each, known) for each in (self.as_it_is, *map(self.run_of, keys))])
+            for known, keys in sorted(together.items(), key=lambda row: -len(row[0]))
+        ]
 
-    def wears_of(self, groups, told):
+    def loads_on(self, side, told):
+        """(means, ln(fluctuations), mean as it is, whether that is known) of one side: {run: number less that of the
+        setting as it is}, runs as in `told`. Nothing is known where no tail can be read.
+        """
+        means, growths, own = dict.fromkeys(told, 0.0), dict.fromkeys(told, 0.0), None
+        for keys, groups in self.side_by_side(told):
+            try:
+                loads = common_loads(groups, side)
+            except ValueError:
+                return dict.fromkeys(told, 0.0), dict.fromkeys(told, 0.0), 0.0, False
+            fluctuation = np.log(loads.fluctuation)
+            means.update(zip(keys, loads.mean[1:] - loads.mean[0], strict=True))
+            growths.update(zip(keys, fluctuation[1:] - fluctuation[0], strict=True))
+            own = float(loads.mean[0]) if own is None else own
+        return means, growths, own or 0.0, True
+
+    def wears_of(self, told):
         """{run: ln(wear at the worst place) less that of the setting as it is}; nothing where any run wears nothing."""
-        wears = np.array([np.sum(worst_wear(records)) for records in (*groups, *told.values())])
-        runs = [*range(len(self.runs)), *told]
-        if not np.all(wears > 0.0):
-            return dict.fromkeys(runs, 0.0)
-        return dict(zip(runs, np.log(wears[1:] / wears[0]), strict=True))
+        found = {}
+        for keys, groups in self.side_by_side(told):
+            wears = np.array([np.sum(worst_wear(records)) for records in groups])
+            if not np.all(wears > 0.0):
+                return dict.fromkeys(told, 0.0)
+            found.update(zip(keys, np.log(wears[1:] / wears[0]), strict=True))
+        return found
 
     def column(self, changes):
         """Change by one deviation of each input that has runs, (names,), from {run: change}."""
@@ -227,12 +248,9 @@ def crests_as_height(names, column, entries):
             column[crests] = column[height] * spreads["second_order_crests"] / spreads["forecast_hs"]
 
 
-def fewer(complete, count):
-    """Plain words, in a tuple, where only `complete` of `count` realisations tell what is uncertain; else nothing."""
-    if complete == count:
-        return ()
-    left_out = f"{count - complete} of {count} realisations left out"
-    return (f"{left_out}: a case ended early in a run that tells what is uncertain",)
+def fewer(left_out, count):
+    """Plain words, in a tuple, where so many of `count` cases that tell what is uncertain ended early; else nothing."""
+    return (f"{left_out} of {count} cases that tell what is uncertain ended early: left out",) if left_out else ()
 
 
 def sail_ensembles(sailer, pivots):

@@ -1,11 +1,12 @@
 """The suggestion: confirmed on fresh waves, within what a crew can set, never a setting with an invalid case."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
-from seaload.deciding import rounds
+from seaload.deciding import choice, rounds
 from seaload.deciding.bearing import step_of
 from seaload.deciding.choice import (
     NONE,
@@ -15,6 +16,7 @@ from seaload.deciding.choice import (
     choose_all,
     least_bad,
     margin,
+    on_fresh_waves,
     reason_of,
     slowest_move,
 )
@@ -24,7 +26,7 @@ from seaload.deciding.rounds import sail_rounds
 from seaload.deciding.uncertainty import no_doubt
 from seaload.deciding.variants import FRESH
 from seaload.evidence.bend import NODES, Bend
-from seaload.evidence.verdict import SIDES, WITHIN, accepted_rates
+from seaload.evidence.verdict import OUTSIDE, SIDES, UNDECIDED, WITHIN, accepted_rates
 from tests.deciding.fake_sailer import SCALE, FakeSailer, location_for
 
 LIMIT = 1.87e-6  # [1/s] 2 % in 3 h
@@ -147,6 +149,20 @@ def test_a_faster_setting_that_will_not_bear_a_growing_sea_is_left_for_a_slower_
         found.append([bears_growth(state, (k, 0), study) for k in range(2)])
         assert candidate(state, rank, SeaChoice(0), study) == ((0, 0) if found[-1] == [True, False] else (1, 0))
     assert found == [[True, True], [True, False], [False, False]]
+
+
+@pytest.mark.parametrize(
+    ("grown", "rounds_of_waves"), [([WITHIN], 1), ([OUTSIDE], 1), ([UNDECIDED, WITHIN], 2), ([UNDECIDED] * 9, 4)]
+)
+def test_a_candidate_gets_fresh_sea_while_it_is_open_whether_it_bears_the_sea_grown(
+    suggest, monkeypatch, grown, rounds_of_waves
+):  # fmt: skip
+    """16, 32, 48 and the whole budget of 60 realisations."""
+    _, state, sailer = suggest([1e-60], base=16, most=60, precision=0.0)
+    told = iter(grown)
+    monkeypatch.setattr(choice, "when_grown", lambda *_: SimpleNamespace(decision=next(told)))
+    _, records = on_fresh_waves(sailer, state, {0: (0, 0)})[0]
+    assert len(records) == [16, 32, 48, 60][rounds_of_waves - 1]
 
 
 @pytest.mark.slow

@@ -143,23 +143,37 @@ def test_a_run_that_ended_tells_nothing(small_study, made_case):
 
 
 @pytest.mark.parametrize(("ended", "blind"), [(2, False), (3, True)])
-def test_realisations_in_which_a_run_ended_are_left_out_of_all_until_too_few_are_left(
-    small_study, made_case, ended, blind
+@pytest.mark.parametrize("spread", [False, True])
+def test_a_run_is_told_by_the_realisations_it_ended_well_until_too_few_of_its_own_are_left(
+    small_study, made_case, ended, blind, spread
 ):  # fmt: skip
-    """Paired runs: what is left of them tells the same, and nothing is told by a quarter less than was to tell it."""
+    """Paired runs: what is left of each tells the same, and no run is told by a quarter less than was to tell it; cases
+    that ended in different runs (`spread`) leave each of those enough."""
     sailer = FakeSailer(small_study, {(0, 0): small_study.settings[0]}, made_case, curved)
     ensemble = Ensemble(sailer, (0, 0))
     for run, wanted in ensemble.jobs():
         run.submit(wanted)
     whole = ensemble.doubt()
     for r in range(ended):
-        run = ensemble.runs[r]
-        run.records[0, 0, r] = replace(run.records[0, 0, r], status=STATUS_BROACHED)
+        run = ensemble.runs[r if spread else 0]
+        harsh = np.full_like(run.records[0, 0, r].place_block_reverse, 40.0)  # what it met is not to be read
+        run.records[0, 0, r] = replace(run.records[0, 0, r], status=STATUS_BROACHED, place_block_reverse=harsh)
     found = ensemble.doubt()
-    assert found.blind == blind and not whole.blind
-    if not blind:
+    assert found.blind == (blind and not spread) and not whole.blind
+    if not found.blind:
         assert found.effects("reverse") == pytest.approx(whole.effects("reverse"), rel=0.3, abs=0.01)
-        assert found.untold[-1].startswith("2 of 8 realisations left out")
+        cases = 8 * len(ensemble.runs)
+        assert found.untold[-1].startswith(f"{ended} of {cases} cases that tell what is uncertain ended early")
+
+
+def test_where_no_case_ended_each_run_is_read_beside_all_others(small_study, made_case):
+    sailer = FakeSailer(small_study, {(0, 0): small_study.settings[0]}, made_case, curved)
+    ensemble = Ensemble(sailer, (0, 0))
+    for run, wanted in ensemble.jobs():
+        run.submit(wanted)
+    told, blind = ensemble.through()
+    ((keys, groups),) = ensemble.side_by_side(told)
+    assert not blind and keys == [*range(len(ensemble.runs)), *ensemble.nodes] and len(groups) == 1 + len(keys)
 
 
 def test_loads_without_a_tail_tell_nothing_of_what_is_uncertain_and_no_odds_are_sure(small_study, made_case):
