@@ -25,7 +25,7 @@ def fields():
     north, east = LATITUDE.reshape(1, 1, -1, 1) - 46.0, LONGITUDE.reshape(1, 1, 1, -1) + 34.0
     passing = (t - 17.0 - 0.9 * east) / 6.0  # the highest swell goes east
     strength = np.exp(-0.5 * passing**2) * (1.0 + 0.04 * north)
-    swell = (1.6 + 1.5 * strength) * (1.0 + 0.10 * higher)
+    swell = (1.6 + 1.85 * strength) * (1.0 + 0.10 * higher)
     swell_from = 272.0 + 5.0 * turned + 0.0 * swell
     swell_period = 10.6 + 0.8 * strength + 0.35 * longer
     trough = 0.5 * (1.0 + np.tanh((t - 22.0) / 2.0))  # one wind dies, the other rises

@@ -24,6 +24,7 @@ DOUBT_CASES = 5
 CERTAIN = 5.0  # events of a piece that is past the limit for certain
 LEAST_OVER_GROUND = 0.5  # [m/s] slower is not under way
 LEAST_SLOPE = 1e-6  # [-]
+MOST_WEAR_ERROR = 2.0  # [-] of ln(wear) that its mean is taken over
 MOST_DOUBT = 0.5  # [share of the limit] of one deviation of the load
 
 
@@ -104,8 +105,10 @@ def answers(emulator, rows, deviation, off):
     rate = np.exp(np.moveaxis(told.log_rate_past(levels), 0, -1))
     known = told.told & ~told.at_least
     found = {side: np.where(known[:, None], np.nan_to_num(rate[:, k]), 0.0) for k, side in enumerate(SIDES)}
+    wide = np.minimum(np.nan_to_num(told.log_wear_error), MOST_WEAR_ERROR)
+    wear = np.where(known, np.nan_to_num(told.log_wear, nan=-np.inf), -np.inf) + 0.5 * wide**2  # its mean
     return found | {
-        "wear": np.exp(np.where(known, np.nan_to_num(told.log_wear, nan=-np.inf), -np.inf)),
+        "wear": np.exp(wear),
         "speed": np.where(told.told & np.isfinite(told.speed), told.speed, rows[:, NAMES.index("speed_set")]),
         "certain": ~known & ~told.unreachable, "outside": told.outside, "unreachable": told.unreachable,
     }  # fmt: skip

@@ -54,6 +54,16 @@ def unbroken(words_):
     return words_.replace(" ", "\u00a0")
 
 
+def short(setting, differ):
+    """A setting for a narrow column: "80 %, 2°, 16 kn"."""
+    return read.setting_words(setting, differ).replace(" out, rake", ",")
+
+
+def rate_words(hourly):
+    """Events an hour, short."""
+    return say.significant(hourly, 2) if hourly >= 1e-4 else unbroken("under 0.0001")
+
+
 def text(words_):
     """A paragraph."""
     return {"what": "text", "text": words_, "kind": ""}
@@ -80,20 +90,20 @@ def plan_blocks(dataset):
     shown = [
         (
             f"{row.number}{' *' if row.changed else ''}", unbroken(read.moment_words(row.start)),
-            f"{row.heading % 360.0:03.0f}°", f"{row.hs:.1f} ({row.hs_least:.1f}-{row.hs_most:.1f})",
-            f"{row.tp:.1f}", f"{row.waves_from_bow:.0f}°", unbroken(f"{row.wind_knots:.0f} kn {row.wind_angle:+.0f}°"),
-            row.foil, unbroken(read.setting_words(settings[row.setting], differ)), f"{100.0 * row.share:.0f} %",
-            words.leave_words(row),
+            f"{row.heading % 360.0:03.0f}°", unbroken(f"{row.hs:.1f} ({row.hs_least:.1f} to {row.hs_most:.1f})"),
+            f"{row.tp:.1f}", f"{row.waves_from_bow:.0f}°", row.foil,
+            unbroken(short(settings[row.setting], differ)), unbroken(f"{100.0 * row.share:.0f} %"),
+            unbroken(words.leave_short(row)),
         )
         for row in rows
     ]  # fmt: skip
     heads = (
-        "Stretch", "From (UTC)", "Course", "Hs, m (members)", "Tp, s", "Waves off bow", "Wind, true", "Foil", "Setting",
-        "Share of odds", "Leave when the sea is",
+        "Stretch", "From (UTC)", "Course", "Hs, m (members)", "Tp, s", "Off bow", "Foil", "Out, rake, speed",
+        "Odds", "Leave over Hs, under Tp",
     )  # fmt: skip
     fixed = fixed_words(settings)
     note = f"{fixed.capitalize()} throughout. " * bool(fixed) + (
-        "A star: change the setting here. Waves are + from windward, wind + from starboard; odds are the reverse ones. "
+        "A star: change the setting here. Off bow: waves, + from windward. Odds: share of the reverse ones. "
         "Leave the plan: were the sea so high, or so short, from there to the end, the odds of the leg would pass the "
         "budget; then take the slower setting named below."
     )
@@ -107,18 +117,18 @@ def why_blocks(dataset):
     differ = read.varying(settings)
     shown = []
     for row in rows:
-        cells = [f"{row.number}", f"{row.miles:.0f}", say.significant(row.hazard, 2), words.cycles(row.wear),
-                 unbroken(read.setting_words(settings[row.setting], differ))]  # fmt: skip
+        cells = [f"{row.number}", rate_words(row.hazard), unbroken(words.cycles(row.wear)),
+                 unbroken(short(settings[row.setting], differ))]  # fmt: skip
         for setting, minutes, odds, sign in ((*row.faster, 1.0), (*row.slower, -1.0)):
             if setting < 0:
-                cells += ["none open", ""]
+                cells += [unbroken("none open"), ""]
             else:
                 time = f"{'-' if sign > 0 else '+'}{abs(minutes):.0f} min"
                 points = words.percent_points(sign * odds)
-                cells += [unbroken(read.setting_words(settings[setting], differ)), unbroken(f"{time}, {points}")]
+                cells += [unbroken(short(settings[setting], differ)), unbroken(f"{time}, {points}")]
         shown.append(tuple(cells))
     heads = (
-        "Stretch", "nm", "Reverse events an hour, mean of settings", "Wear, cycles", "Setting", "Next faster",
+        "Stretch", "Reverse events an hour, mean of settings", "Wear, cycles", "Out, rake, speed", "Next faster",
         "it changes", "Next slower", "it changes",
     )  # fmt: skip
     caption = "What the next faster and the next slower setting would change: time, and reverse odds of the leg"

@@ -8,7 +8,7 @@ from seaload.report.shared.text_table import in_columns, wrapped
 
 HEADS = (
     ("", ""), ("from", "UTC"), ("nm", ""), ("course", ""), ("sea", "Hs Tp off bow"), ("wind", "kn"), ("foil", "works"),
-    ("setting", "out rake kn"), ("odds", "share"), ("leave when", "the sea is"),
+    ("setting", "out rake kn"), ("odds", "share"), ("leave", "over Hs, under Tp"),
 )  # fmt: skip
 
 
@@ -53,7 +53,7 @@ def plan_row(row, setting):
         f"{row.hs:.1f} {row.tp:4.1f} {row.waves_from_bow:4.0f}°", f"{row.wind_knots:.0f}", row.foil,
         f"{setting['extension_percent']:.0f} % {read.trimmed(setting['rake_deg'])}° "
         f"{read.trimmed(setting['speed_knots'])}",
-        f"{100.0 * row.share:.0f} %", words.leave_words(row),
+        f"{100.0 * row.share:.0f} %", words.leave_short(row),
     )  # fmt: skip
 
 

@@ -75,7 +75,7 @@ def binding_sentences(dataset):
     """What binds, and what more of it would buy, found by searching again."""
     names = [name for name, (spent, allowed) in read.budgets(dataset).items() if spent >= BINDS * allowed]
     found = [f"What binds: {', '.join(names)}." if names else "No budget binds: the boat or the crew is the limit."]
-    time = number(dataset, "passage_time")
+    time = number(dataset, "passage_time") if names else math.nan
     for name, added, other in zip(
         dataset["extra_budget"].values, dataset["extra_added"].values, dataset["extra_time"].values, strict=True
     ):
@@ -149,6 +149,8 @@ def why(row, rows):
 def percent_points(odds):
     """A change of odds in points of a hundred."""
     sign = "+" if odds >= 0 else "-"
+    if abs(odds) < LITTLE:
+        return "0 %"
     return f"{sign}{say.significant(100.0 * min(abs(odds), 1.0), 2)} %"
 
 
@@ -160,6 +162,12 @@ def leave_words(row):
     if math.isfinite(row.leave_tp):
         parts.append(f"under {row.leave_tp:.1f} s")
     return " or ".join(parts)
+
+
+def leave_short(row):
+    """The same for a narrow column: "2.7 m, 8.5 s"."""
+    ends = ((row.leave_hs, "m"), (row.leave_tp, "s"))
+    return ", ".join(f"{end:.1f} {unit}" if math.isfinite(end) else "" for end, unit in ends).strip(", ")
 
 
 def check_sentences(dataset):

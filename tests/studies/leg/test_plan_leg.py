@@ -85,7 +85,7 @@ def test_the_library_question_of_python():
 
 def test_table_page_and_card(planned):
     text = leg_table(planned.dataset)
-    assert text.startswith("Suggested: 140 nautical miles") and max(map(len, text.splitlines())) <= 110
+    assert text.startswith("Suggested: 140 nautical miles") and max(map(len, text.splitlines())) <= 100
     pages = report_result(planned.result_path)
     assert [page.name for page in pages] == ["leg.html", "card.pdf", "plan.png"]
     page = pages[0].read_text(encoding="utf-8")
