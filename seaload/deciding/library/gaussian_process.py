@@ -16,7 +16,7 @@ from scipy.optimize import minimize
 from seaload.basis.errors import InputError
 
 PLANE = 3.0  # [-] deviation of the plane's height and slopes, of the values': wide enough to say nothing
-LEAST = 1e-6  # [-] of the values' deviation: error that every point has at least
+LEAST = 1e-4  # [-] of the values' deviation: error that every point has at least
 ROOT5 = np.sqrt(5.0)
 STARTS = {"length": 2.0, "spread": 0.5, "noise": 1.0, "common": 0.7}
 LEEWAY = {"length": 1.0, "spread": 1.0, "noise": 0.3, "common": 1.0}  # deviations before any point is seen: our choice

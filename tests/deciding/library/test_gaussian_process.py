@@ -138,3 +138,12 @@ def test_points_that_no_surface_goes_through_are_one_line(length):
     process = Process(told, Scales(np.full(3, length), 1.0, 1.0, 1.0))
     with pytest.raises(InputError, match="contradict one another: damaged"):
         process.value(np.ones((1, 3)))
+
+
+def test_numbers_that_are_all_alike_make_a_level_surface():
+    """What acts on nothing is nothing at every point, known exactly: a surface through it all the same."""
+    features = np.random.default_rng(4).uniform(-1.0, 1.0, (26, 8))
+    told = Told(features, np.zeros(26), np.full(26, 1e-6), np.arange(26) // 5)
+    for smooth in (False, True):
+        process = Process(told, fitted_scales(told, smooth))
+        assert np.allclose(process.at(features[:4] * 0.9)[0], 0.0, atol=1e-6)
