@@ -277,11 +277,17 @@ def spectrum_blocks(dataset):
     ranges, means, cycles, single = (
         dataset[f"programme_{name}"].values for name in ("range", "mean", "cycles", "single")
     )
-    steps = [
-        (f"{n + 1}{' (one of the highest)' if single[n] else ''}", f"{ranges[n] / 1e3:.1f}", f"{means[n] / 1e3:+.1f}",
-         f"{100.0 * ranges[n] / limit:.0f} %", f"{cycles[n]:,.0f}")
-        for n in range(len(ranges))
-    ]  # fmt: skip
+    steps, n = [], 0
+    while n < len(ranges):
+        alike = n + 1
+        while alike < len(ranges) and single[alike] and ranges[alike] == ranges[n] and means[alike] == means[n]:
+            alike += 1
+        name = f"{n + 1}" if alike == n + 1 else f"{n + 1} to {alike}"
+        steps.append((
+            f"{name}{', of the highest' if single[n] else ''}", f"{ranges[n] / 1e3:.1f}", f"{means[n] / 1e3:+.1f}",
+            f"{100.0 * ranges[n] / limit:.0f} %", f"{cycles[n:alike].sum():,.0f}",
+        ))  # fmt: skip
+        n = alike
     return [
         table("Damage-equivalent moments: the range that, a million times, does the damage of a season, by slope",
               ("Place", *(f"Slope {m:g}" for m in slopes)), rows),

@@ -70,9 +70,9 @@ def target_sentence(dataset):
     reverse, normal = (say.one_in(study.get(f"{side}_odds", 0.02)) for side in read.SIDES)
     cycles = float(dataset["wear_target"]) * 1e6
     return (
-        f"Least limits are those passed anywhere {WAY['reverse']} in {reverse} seasons of {hours:,.0f} h at sea, "
-        f"the normal way in {normal}, all told, every place equally often; and that wear by at most "
-        f"{say.significant(cycles, 3)} full-load cycles in a season."
+        f"A least limit leaves odds of {reverse}, all told, of being passed {WAY['reverse']} anywhere on the foil in a "
+        f"season of {hours:,.0f} h at sea, of {normal} {WAY['normal']}, every place passed equally often; and the foil "
+        f"wears by at most {say.significant(cycles, 3)} full-load cycles in the season."
     )
 
 

@@ -8,6 +8,7 @@ import pytest
 
 import seaload
 from seaload.basis.vocabulary import attributes
+from seaload.fatigue.miner import damage_equivalent_range
 from seaload.studies.single_run import run_study
 from seaload.studies.size.size import size_study
 from tests import sized
@@ -138,6 +139,17 @@ def test_tables_agree_with_the_result(outcome):
     assert sum(float(row["cycles"]) for row in rows) == told
     strips = outcome.dataset.sizes["strip"]
     assert len(rows_of(outcome, "companion-loads.csv")) == strips * outcome.dataset.sizes["extreme"]
+
+
+def test_the_matrix_of_the_season_has_the_equivalent_ranges_told_beside_it(outcome):
+    """Two ways to the same number: one sum over the season's matrix, and seas mixed by their shares."""
+    data = outcome.dataset
+    for place in range(data.sizes["place"]):
+        cycles = data["season_cycles"].values[place].sum(axis=1)
+        for i, slope in enumerate(data["fatigue_slope"].values):
+            told = float(data["equivalent_range"].values[i, place])
+            ours = damage_equivalent_range(data["cycle_range"].values, cycles, slope, 1e6)
+            assert ours == pytest.approx(told, rel=1e-5)
 
 
 def test_the_programme_does_the_season_s_damage_at_its_slope(outcome):
