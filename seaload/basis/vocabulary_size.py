@@ -64,7 +64,7 @@ LIMITS = {
     "season_wear": Entry("1", "wear in the season"),
     "place_rate_share": Entry("1", "rate at each place over that of all places together, at the least limits"),
     "governing_situation": Entry("1", "number of the situation that governs the least limit"),
-    "governing_share": Entry("1", "share of that situation in the rate past the least limit"),
+    "governing_share": Entry("1", "share of that situation in the odds of passing the least limit"),
     "governing_sea": Entry("1", "number of the sea of the usage that carries most of the usage's rate; -1 = none"),
     "model_spread": Entry("1", "standard deviation of ln(load) by all that is uncertain of the model"),
 }

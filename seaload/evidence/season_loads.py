@@ -69,6 +69,20 @@ class SeasonLoad:
         factors = np.exp(self.spread * ndtri((np.arange(NODES) + 0.5) / NODES))
         return float(np.mean([-np.expm1(-self.rate(level / factor) * time) for factor in factors]))
 
+    def odds_parts(self, level, time):
+        """(seas (seas,), events (e,)): part [-] of each in the odds of passing a `level` in `time` [s], sum the odds.
+
+        The uncertain load drawn once, as in `odds`; for each draw the odds are shared as the rates are.
+        """
+        factors = np.exp(self.spread * ndtri((np.arange(NODES) + 0.5) / NODES)) if self.spread > 0.0 else [1.0]
+        seas, events = (np.zeros_like(part) for part in self.parts(level))
+        for factor in factors:
+            each = self.parts(level / factor)
+            rate = max(float(sum(part.sum() for part in each)), 1e-300)
+            share = -np.expm1(-rate * time) / rate / len(factors)
+            seas, events = seas + share * each[0], events + share * each[1]
+        return seas, events
+
     def level(self, rate):
         """Level [load] passed at a `rate` [1/s], were all right; 0 where no load above nothing is so frequent."""
         return falling_root(self.rate, rate, self.highest())

@@ -52,6 +52,16 @@ def test_what_is_uncertain_raises_a_rare_level_and_keeps_the_middle():
     assert np.sum(weights * odds) / weights.sum() == pytest.approx(0.02, rel=0.15)  # fifteen equal parts of the odds
 
 
+def test_parts_of_the_odds_make_them_up_and_hold_an_event_that_uncertainty_alone_lets_pass():
+    """An event always the same, a tenth under the level: were all right it never passes, all told it does."""
+    event = event_law([1.8], 1.0 / HOUR)
+    for spread in (0.0, 0.1):
+        load = SeasonLoad(EXPONENTIAL, ONE, (event,), spread)
+        seas, events = load.odds_parts(2.0, 10.0 * HOUR)
+        assert seas.sum() + events.sum() == pytest.approx(load.odds(2.0, 10.0 * HOUR))
+        assert (events[0] > seas[0]) == (spread > 0.0)
+
+
 def test_a_load_that_never_turns_round_needs_no_limit():
     blocks = -1.0 - np.random.default_rng(0).exponential(0.1, (8, 60))
     load = SeasonLoad(pooled_tail([sea_peaks(blocks, 10.0)], shape=0.0), ONE)

@@ -180,9 +180,13 @@ class Sizing:
         return (damage / self.targets.wear) ** (1.0 / self.season.foil.fatigue.slope)
 
     def shares(self, side, point, level, *, factored=True):
-        """({situation: share [-] of the rate past a `level` [N m] at a point}, {sea of the usage: share of all})."""
-        load = self.load(side, point, factored=factored)
-        seas, events = load.parts(level)
+        """({situation: share [-] of the odds of passing a `level` [N m] at a point}, {number of a sea: share of all}).
+
+        All told where partial factors count, else were all right.
+        """
+        spread = float(self.spread[side][point]) if factored else 0.0
+        load = replace(self.load(side, point, factored=factored), spread=spread)
+        seas, events = load.odds_parts(level, self.targets.season)
         total = max(float(seas.sum() + events.sum()), 1e-300)
         by_situation, by_sea = {}, {}
         for i, value in zip(self.used, seas, strict=True):

@@ -12,12 +12,15 @@ from seaload.evidence.season_loads import peaks_of
 from seaload.evidence.verdict import SIDES
 from seaload.foil.geometry import limits_at, material_grid
 
-POINTS = 17  # places along the foil, its tip left out
+POINTS = 17  # places along the foil, to its tip
 
 
 def sized_points(foil):
-    """Places in the material at which a foil is sized [m], (POINTS - 1,): even from the root, the tip left out."""
-    return np.linspace(0.0, foil.outside_length, POINTS)[:-1]
+    """Places in the material at which a foil is sized [m]: even from the root, up to half a step past the outermost
+    station. Beyond it nothing is told: a straight line to the tip says little of loads near nothing.
+    """
+    points = np.linspace(0.0, foil.outside_length, POINTS)
+    return points[points <= np.max(foil.stations) + 0.5 * points[1]][: POINTS - 1]
 
 
 @dataclass(frozen=True)

@@ -20,21 +20,19 @@ METHOD = (
     "time. In each sea the grid of settings is simulated for the hours of the choice, and the one is sailed that the "
     "crew would choose: the fastest within their levels, else the one with least risk. Design situations stand beside "
     "it: a share of the time in a sea and setting of their own, or events that come so many times a season.",
-    "Loads of every ten seconds have a tail in each sea: peaks over a threshold, a generalised Pareto law whose "
-    "shape is "
-    "common to the seas that carry the load. Seas and events are mixed by how often they are met; exceedances are "
-    "mixed, "
-    "never return values. All told means that the load is uncertain by what is uncertain of the model, drawn once a "
-    "season: each input's part comes from designed runs over the same waves.",
-    "Every place is passed equally often, so that none is stronger than it needs to be, and all places together are on "
-    "target. Wear asks for both limits in their given ratio: limits k times as high wear k to the power of the slope "
-    "less. Intervals are 90 %, by the sampled waves alone: whole realisations are drawn anew.",
-    "Changes are simulated in the seas that carry the loads, over the same waves and settings; a least limit goes with "
-    "the load that comes as often. Other settings might suit a changed foil better: that is not looked for.",
+    "Loads of every ten seconds have a tail in each sea: peaks over a threshold, a generalised Pareto law whose shape "
+    "is common to the seas that carry the load. Seas and events are mixed by how often they are met; exceedances are "
+    "mixed, never return values. All told means that the load is uncertain by what is uncertain of the model, drawn "
+    "once a season: each input's part comes from designed runs over the same waves.",
+    "Every place is passed equally often, so that none is stronger than it needs to be, and all places together are "
+    "on target. Wear asks for both limits in their given ratio: limits k times as high wear k to the power of the "
+    "slope less. Intervals are 90 %, by the sampled waves alone: whole realisations are drawn anew.",
+    "Changes are simulated in the seas that carry the loads, over the same waves and settings; a least limit goes "
+    "with the load that comes as often. Other settings might suit a changed foil better: that is not looked for.",
     "Between the strain stations the moment is read off a straight line, scaled to the extremes counted every tenth "
-    "of a "
-    "metre; inside the hull it falls from the lower to the upper bearing. Shear and torsion are extremes of whole "
-    "realisations, outside the hull alone, without the bending mode's own inertia.",
+    "of a metre; inside the hull it falls from the lower to the upper bearing; beyond the outermost station nothing "
+    "is told. Shear and torsion are extremes of whole realisations, outside the hull alone, without the bending "
+    "mode's own inertia.",
 )
 
 
@@ -121,7 +119,7 @@ def limit_blocks(dataset):
                 "wear" if by_wear else f"{name} ({100.0 * share:.0f} %)",
             ))  # fmt: skip
     heads = ("Place, side", "Given, kN m", "Least, were the model right", "Least, all told", "Least, for wear",
-             "Margin", "Governed by (share of the rate)")  # fmt: skip
+             "Margin", "Governed by (share of the odds)")  # fmt: skip
     return [
         figure(draw.limits_figure(dataset), "limits", "Given and least limits along the foil, both ways",
                "Limits of the boat file and the least ones for the targets. The band is the 90 % interval of the least "

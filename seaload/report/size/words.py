@@ -49,7 +49,7 @@ def side_sentence(dataset, k):
     where = read.place_words(dataset, found.material)
     sea = f" (mostly {found.sea})" if found.sea and found.situation == first_situation(dataset) else ""
     asks = "The wear target" if found.by_wear else f"Governed by {found.situation}{sea}, which"
-    governs = f"{asks} asks for" if found.by_wear else f"{asks} has {100.0 * found.share:.0f} % of the rate,"
+    governs = f"{asks} asks for" if found.by_wear else f"{asks} has {100.0 * found.share:.0f} % of the odds,"
     if not found.by_wear:
         governs += " it needs"
     return (

@@ -9,8 +9,8 @@ from seaload.evidence.verdict import SIDES
 from seaload.sailing.sail_cases import CaseSailer, finish, under_way
 from seaload.scenario.size_records import FoilChange
 
-MOST_CARRYING = 6  # seas that changes are sailed in
-MOST_ENSEMBLES = 2
+MOST_CARRYING = 4  # seas that changes are sailed in
+MOST_ENSEMBLES = 1
 HIGHER = "waves 10 % higher"
 REALISATIONS = 8  # of an ensemble, as of a sweep's
 

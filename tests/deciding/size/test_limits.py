@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from seaload.deciding.size.choose import FASTEST, LEAST_BAD, LEAST_RISK, chosen_setting
 from seaload.deciding.size.limits import Sizing
-from seaload.deciding.size.season import Part, Season
+from seaload.deciding.size.season import Part, Season, sized_points
 from seaload.deciding.size.usage_changes import rougher_shares, usage_changes
 from seaload.evidence.verdict import SIDES
 from seaload.foil.geometry import limits_at, material_grid
@@ -68,7 +68,7 @@ def test_all_places_together_are_on_target_and_each_is_passed_alike(sizing, side
 
 
 def test_what_is_uncertain_asks_for_more():
-    spread = {side: np.full(16, 0.1) for side in SIDES}
+    spread = {side: np.full(len(sized_points(FOIL)), 0.1) for side in SIDES}
     unsure, sure = Sizing(season_of(), TARGETS, spread), Sizing(season_of(), TARGETS)
     for side in SIDES:
         assert np.all(unsure.needed[side].all_told > 1.03 * sure.needed[side].all_told)
