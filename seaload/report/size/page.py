@@ -155,8 +155,9 @@ def change_blocks(dataset):
                "Change of the least limit at the weakest place of each side. Bars are 90 % intervals by the sampled "
                "waves, paired: the same waves with and without. Uncertain inputs by one deviation up."),
         table("Changes and foils compared, in the seas that carry the loads", heads, rows),
-        text("Margins and odds are of the changed foil's own limits, for the odds target. Limits for wear go as "
-             f"the hours to the power of 1/{slope_of(dataset):g}.", "note"),
+        text("Gusts and motions are not simulated anew with a change: where they govern, their loads are taken to "
+             "change as those of the seas do. Margins and odds are of the changed foil's own limits, for the odds "
+             f"target. Limits for wear go as the hours to the power of 1/{slope_of(dataset):g}.", "note"),
     ]  # fmt: skip
 
 

@@ -64,6 +64,7 @@ def change_lines(dataset):
         lines += wrapped(f"- {words.change_sentence(dataset, c)}", "  ")
         if ended := int(dataset["change_ended"].values[c]):
             lines.append(f"  {ended} of its cases ended early or left the validity")
+    lines += wrapped("Gusts and motions are not simulated anew with a change: they are taken to change as the seas do.")
     return lines
 
 

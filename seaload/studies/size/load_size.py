@@ -52,6 +52,8 @@ def load_size(path, *, seed=None, allow_large=False):
         build_sea(sea, max(i - len(usage), 0), path=path, boat=boat, starboard_tack=spec.foil == "port")
         for i, sea in enumerate(written)
     )
+    told = tuple(dict.fromkeys(f"seas of the usage: {note}" for sea in seas[: len(usage)] for note in sea.notes))
+    seas = tuple(replace(sea, notes=()) if i < len(usage) else sea for i, sea in enumerate(seas))
     refuse_attainable_without_table(spec, seas[: len(usage)], boat, path)
     grid = spec.settings.si()
     situations, own = situations_of(spec, len(usage), len(grid))
@@ -69,7 +71,7 @@ def load_size(path, *, seed=None, allow_large=False):
         name=spec.name, boat=boat, boat_name=boat_spec.name, foil_side=spec.foil, seas=seas, settings=settings,
         risk=spec.risk.si(), sampling=sampling, gust=spec_gust(situations), model=spec.model.si(), raw=plain(tables),
         path=str(path), uncertain=tuple(doubts[n].si(n) for n in sorted(doubts) if n not in FORECAST),
-        defaults_used=spec.defaults_used(), notes=notes_of(spec, scatter, len(usage), situations),
+        defaults_used=spec.defaults_used(), notes=(*notes_of(spec, scatter, len(usage), situations), *told),
         prescribed=tuple(motion.si() for motion in spec.prescribed),
     )  # fmt: skip
     rig = rig_of(spec, boat, path)
