@@ -100,7 +100,10 @@ def rest_of(network, passages, time_price, prices):
 
 
 def rest_at(network, passages, rest, number, moments):
-    """Values (n,) of one entry of `rest_of`, that of the block `number`, at `moments` (n,) [s]."""
+    """Values (n,) of one entry of `rest_of`, that of the block `number`, at `moments` (n,) [s].
+
+    Past the last entry that is told as there: what was looked at ends soon after the latest that anybody can be there.
+    """
     if number == len(passages.moments):
         return np.zeros(len(moments))
     here = np.where(np.isfinite(moments), moments, passages.moments[number][0])
@@ -108,5 +111,6 @@ def rest_at(network, passages, rest, number, moments):
     if len(rest) == 1:
         return np.full(len(moments), rest[0])
     with np.errstate(invalid="ignore"):
-        told = rest[below] + share * (np.where(share == 0.0, rest[below], rest[below + 1]) - rest[below])
+        low, high = rest[below], rest[below + 1]
+        told = low + share * (np.where((share == 0.0) | ~np.isfinite(high), low, high) - low)
     return np.where(np.isnan(told), np.inf, told)

@@ -192,6 +192,16 @@ def test_cases_of_a_doubt_keep_its_moments():
     assert [float(weights @ deviations**k) for k in range(5)] == pytest.approx([1.0, 0.0, 1.0, 0.0, 3.0], abs=1e-12)
 
 
+def test_many_short_stretches_of_which_seas_are_looked_at_for_two_hours_alone():
+    """What lies past the last hour that was looked at closes no way that ends before it."""
+    spending = made(1, segments=30, settings=3, moments=4)
+    short = 0.02 * spending.duration
+    short[:, 2:] = np.inf
+    spending = spending._replace(first=np.zeros(30), duration=short)
+    plan = plan_leg(spending, FREE)
+    assert plan.moments[-1] < 3600.0 and plan.settings.tolist() == [2] * 30
+
+
 def test_a_later_start_meets_other_seas():
     spending = made(2, segments=4, settings=3, moments=12, harm=5.0)
     budgets = between(spending)
