@@ -19,6 +19,7 @@ FURTHER_KEYS = {  # what the example leaves to its defaults
     "foil": "port",
     "compare": ["../../tests/boats/former.toml"],
     "rig": {**TABLES["rig"], "slope": 12.0},
+    "change": [*TABLES["change"], {"name": "stiffer", "stiffness_percent": 10.0}],
     "model": {"roll": "free"},
     "uncertain": {"lift_slope": {"spread_percent": 8.0}, "rake_zero": {"spread_deg": 0.5}},
 }
