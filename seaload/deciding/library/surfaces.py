@@ -1,5 +1,5 @@
-"""How a quantity of a library is told between its points: as a plane, by products of two coordinates, or by a smooth
-surface; whichever tells whole seas left out best.
+"""How a quantity of a library is told between its points: as one level, as a plane, by products of two coordinates, or
+by a smooth surface; whichever tells whole seas left out best.
 """
 
 from typing import NamedTuple
@@ -9,8 +9,8 @@ import numpy as np
 from seaload.deciding.library.coordinates import features_of, products_of
 from seaload.deciding.library.gaussian_process import Process, Scales, Told, fitted_scales
 
-PLANE, PRODUCTS, SMOOTH = "plane", "products", "smooth"
-KINDS = (PLANE, PRODUCTS, SMOOTH)
+LEVEL, PLANE, PRODUCTS, SMOOTH = "level", "plane", "products", "smooth"
+KINDS = (LEVEL, PLANE, PRODUCTS, SMOOTH)
 MOST_FITTED = 400  # points that scales are fitted to: whole groups, evenly taken
 TINY = 1e-12  # [any] least error whose logarithm is taken
 FEWEST_GROUPS = 5  # seas without which nothing is told
@@ -56,8 +56,7 @@ class Surface:
 
     def features(self, coordinates):
         """Features (n, d) [-] of `coordinates` (n, names) [SI]."""
-        found = features_of(self.cover, coordinates)
-        return products_of(found) if self.recipe.kind == PRODUCTS else found
+        return of_kind(self.recipe.kind, features_of(self.cover, coordinates))
 
     def at(self, coordinates):
         """(value (n,), standard error (n,)) [any] at `coordinates` (n, names) [SI]."""
@@ -88,8 +87,12 @@ def told_of(cover, kind, coordinates, values, errors, groups):
     rows = np.isfinite(values) & np.isfinite(errors)
     features = features_of(cover, coordinates[rows])
     errors = usual_errors(features, np.asarray(errors, dtype=float)[rows])
-    features = products_of(features) if kind == PRODUCTS else features
-    return Told(features, np.asarray(values, dtype=float)[rows], errors, groups[rows])
+    return Told(of_kind(kind, features), np.asarray(values, dtype=float)[rows], errors, groups[rows])
+
+
+def of_kind(kind, features):
+    """What a surface of a `kind` is drawn over, of `features` (n, d) [-]."""
+    return {LEVEL: lambda part: part[:, :0], PRODUCTS: products_of}.get(kind, lambda part: part)(features)
 
 
 def usual_errors(features, errors):
@@ -116,7 +119,7 @@ def recipe_of(cover, coordinates, values, errors, groups):
     found = []
     for kind in KINDS:
         told = told_of(cover, kind, coordinates, values, errors, groups)
-        if told.features.shape[1] == 0 and kind != PLANE or 2 * told.features.shape[1] > len(told.values):
+        if told.features.shape[1] == 0 and kind != LEVEL or 2 * told.features.shape[1] > len(told.values):
             continue
         scales = fitted_scales(told.of(fitted_rows(told.groups)), smooth=kind == SMOOTH)
         found.append(judged(kind, told, scales))

@@ -17,7 +17,7 @@ from seaload.deciding.library.next_seas import (
 )
 from seaload.deciding.library.point import AT_LEAST
 from seaload.deciding.library.shelf import Shelf
-from seaload.deciding.library.surfaces import PLANE, PRODUCTS, SMOOTH, Surface, recipe_of, told_of
+from seaload.deciding.library.surfaces import LEVEL, PLANE, PRODUCTS, SMOOTH, Surface, recipe_of, told_of
 from seaload.evidence.verdict import SIDES
 from seaload.waves.bulk import deep_wavelength
 from tests.deciding.library.invented import MADE_FOR, QUESTION, SETTINGS, SPAN, invented_shelf, points_at, truth
@@ -118,6 +118,7 @@ def test_too_few_seas_tell_nothing():
 
 
 @pytest.mark.parametrize("kind, formula", [
+    (LEVEL, lambda x, y: 7.0 + 0.01 * np.sin(1e4 * x)),
     (PLANE, lambda x, y: 2.0 * x - y),
     (PRODUCTS, lambda x, y: x * y + 0.5 * x**2),
     (SMOOTH, lambda x, y: np.sin(3.0 * x) * np.cos(2.0 * y)),
