@@ -12,7 +12,7 @@ AXES = {
     "fatigue_slope": Entry("1", "slope of an S-N curve, of the load range"),
     "extreme": Entry("1", "number of the extreme, reverse ones first, root to tip"),
     "cycle_range": Entry("1", "range of a load cycle over the normal limit, geometric middle of the bin"),
-    "cycle_range_bounds": Entry("", "edges of these bins of range"),
+    "cycle_range_bounds": Entry("1", "edges of these bins of range"),
     "cycle_mean": Entry("1", "mean of a load cycle over the normal limit, middle of the bin"),
     "programme_step": Entry("1", "step of the block programme, single highest cycles first"),
     "programme_row": Entry("1", "row of the sequence of the block programme"),

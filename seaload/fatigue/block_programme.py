@@ -3,8 +3,8 @@
 Steps are even in range; each stands for the cycles within it by the range that does their damage at the stated slope,
 with the mean their damage leans on. Small ranges are left out while they hold less than a stated share of the damage,
 and what they held is told. The programme is run in repeats, low to high to low; the few highest cycles are not smeared:
-each keeps its own range and mean, and they come in the order in which they were met, spread over the repeats. Common
-practice of block tests (Gassner 1939; rules on repeats and omission from memory).
+each keeps its own range and mean and stands at the top of a repeat, the highest in the middle one. In which order the
+sea brought them is not kept. Common practice of block tests (Gassner 1939; rules on repeats and omission from memory).
 """
 
 from typing import NamedTuple
@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 OMITTED = 0.01  # [-] of the damage at the stated slope that small ranges left out may hold
-HIGHEST = 20  # single cycles kept as they came
+HIGHEST = 20  # single cycles that keep their own range and mean
 
 
 class Step(NamedTuple):
@@ -21,7 +21,7 @@ class Step(NamedTuple):
     load_range: float  # [load]
     mean: float  # [load]
     cycles: float  # [-] in the whole programme
-    single: bool  # of the highest cycles, kept as it came
+    single: bool  # of the highest cycles, with a range and mean of its own
 
 
 def programme(ranges, means, counts, slope, steps=8, repeats=10):

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from seaload.deciding.leg.search import MOST_WAYS, Infeasible, cheapest, fastest
+from seaload.deciding.leg.search import MOST_WAYS, Infeasible, cheapest, fastest, traded
 from seaload.deciding.leg.spending import FOILS, Along
 from seaload.deciding.leg.whole_odds import tangent_at
 from seaload.evidence.verdict import SIDES
@@ -20,6 +20,7 @@ WIDER = (1.1, 1.3, 0.8, 2.0)  # times the budget of odds: where further tangents
 WIDEST = np.array([0.999, 0.999, np.inf, np.inf])
 GAIN = 1.0  # [s] of arrival that is worth another round
 KEPT = 1e-9  # [-] rounding of a budget
+WORTHS = (0.01, 0.1, 1.0, 10.0, 100.0)  # of a whole budget, in times that are as good: prices tried for less spent
 BINDS = 0.9  # [-] of a budget spent from which it is said to bind
 COSTS = (*(f"{side}_odds" for side in SIDES), *(f"wear_{foil}" for foil in FOILS))
 
@@ -52,8 +53,9 @@ def budgets_of(budget):
     return np.array([*(value if value < 1.0 else np.inf for value in odds), *[budget.wear] * len(FOILS)])
 
 
-def plan_leg(spending, budgets, start=0.0, most_ways=MOST_WAYS):
-    """The `Plan` of a `Spending` within `budgets` (c,) of COSTS, begun at `start` [s] of its clock.
+def plan_leg(spending, budgets, start=0.0, most_ways=MOST_WAYS, even=0.0):
+    """The `Plan` of a `Spending` within `budgets` (c,) of COSTS, begun at `start` [s] of its clock: the fastest, or of
+    those that arrive within `even` [s] of it one that spends less.
 
     Where none keeps them, the plan that spends least of what it cannot keep, with within = False. None where no setting
     is open on some piece.
@@ -75,6 +77,28 @@ def plan_leg(spending, budgets, start=0.0, most_ways=MOST_WAYS):
         plan = improved(spending, budgets, best, other, (start, most_ways))
         if plan.moments[-1] < best.moments[-1] - GAIN:
             best, tried = plan, list(WIDER) if plan.rounds < MOST_ROUNDS else []
+    return sparing(spending, budgets, best, start, even) if even > 0.0 else best
+
+
+def sparing(spending, budgets, fastest_plan, start, even):
+    """Of plans within `budgets` (c,) that arrive no later than `even` [s] after the fastest, the one that spends the
+    least share of them; where none is bounded, the least reverse odds.
+    """
+    bounded = np.isfinite(budgets)
+    if not bounded.any():
+        bounded = np.array([True, *[False] * (len(budgets) - 1)])
+    shares = np.where(bounded, 1.0 / np.maximum(np.where(bounded, budgets, 1.0), 1e-9), 0.0)
+    events, best = events_of(fastest_plan), fastest_plan
+    prices = {
+        side: tangent_at(events[side], spending.weights, min(budgets[k], 1.0)).prices for k, side in enumerate(SIDES)
+    }
+    network = spending.network(prices, start)
+    for worth in WORTHS:
+        way = traded(network, worth * even * shares)
+        plan = None if way is None else marched(spending, way, budgets, fastest_plan.rounds)
+        late = plan is None or plan.moments[-1] > fastest_plan.moments[-1] + even
+        if not late and plan.within and plan.spent @ shares < best.spent @ shares:
+            best = plan._replace(bound=fastest_plan.bound, exact=fastest_plan.exact)
     return best
 
 

@@ -54,6 +54,11 @@ def cheapest(network, prices, budgets=None):
     return search.traced(1e-9, np.asarray(prices, dtype=float))
 
 
+def traded(network, prices):
+    """`Found` of least time + `prices` (c,) [s] x costs; budgets are not looked at. None where no way is open."""
+    return Search(network, np.full(len(prices), np.inf), MOST_WAYS).traced(1.0, np.asarray(prices, dtype=float))
+
+
 class Search:
     """One search through one network."""
 

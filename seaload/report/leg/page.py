@@ -18,9 +18,9 @@ METHOD = (
     "height, period and angle; nothing is told outside the library's points. Since speed changes when each sea is "
     "met, the plan is a way through a network of pieces and moments.",
     "Odds of the leg are the mean, over the forecast's members and the doubt, of 1 - exp(-sum of expected "
-    "events): what is uncertain is drawn once a leg. The plan is the fastest that keeps the budget; the search "
-    "keeps a straight bound that lies above the odds, taken again at each plan until nothing is gained. Wear is "
-    "added for each physical foil: the leeward one works.",
+    "events): what is uncertain is drawn once a leg. The plan is the fastest that keeps the budget, or of those "
+    "within a minute of it one that spends less; the search keeps a straight bound that lies above the odds, taken "
+    "again at each plan until nothing is gained. Wear is added for each physical foil: the leeward one works.",
     "The check marches the plan again in pieces of 20 minutes, in the forecast's own wave systems, each in a "
     "member drawn by lot, and counts past 50 and 70 % of the reverse limit, where events are plenty. It rejects "
     "the plan where so many events, or more, had odds under 1 in 100 with the doubt that the plan was made with.",

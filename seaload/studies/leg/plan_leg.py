@@ -20,6 +20,7 @@ from seaload.scenario.read_toml import shown
 from seaload.studies.leg.check import checked
 from seaload.studies.leg.leg_question import lead_of, leg_question
 
+AS_FAST = 60.0  # [s] of arrival that no crew tells apart: then less of the budgets decides
 MORE_ODDS = (0.01, 0.05)  # [-] added to a budget of odds: what they buy
 QUICK_WAYS = 400  # carried on in the further searches
 
@@ -68,7 +69,7 @@ def leg_file(path, *, out, seed=None, workers=None, scheduler=None, account=None
     account = account or Account()
     question = leg_question(path, out, seed)
     budgets = budgets_of(question.leg.budget)
-    plan = planned(question.spending, budgets)
+    plan = planned(question.spending, budgets, even=AS_FAST)
     if plan is None:
         raise InputError(shown(question.leg.file), "settings", len(question.settings), nowhere_open(question))
     asked = further(question, plan, budgets)

@@ -208,3 +208,21 @@ def test_a_later_start_meets_other_seas():
     plans = [plan_leg(spending, budgets, start=start) for start in (0.0, 7200.0)]
     assert [plan.moments[0] for plan in plans] == [0.0, 7200.0]
     assert plans[0].spent.tolist() != plans[1].spent.tolist()
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_of_plans_as_fast_within_a_minute_the_one_that_spends_least_is_taken(seed):
+    """Two settings of every speed, the second a trifle slower with a third of the events: it is taken where time is not
+    told apart, the first where it is."""
+    one = made(seed, segments=6, settings=3, harm=0.2)
+    twice = lambda values, factor: np.concatenate([values, factor * values], axis=2)  # noqa: E731
+    both = one._replace(
+        duration=twice(one.duration, 1.0 + 1e-5), wear=twice(one.wear, 1.0),
+        events={side: twice(values, 1.0 / 3.0) for side, values in one.events.items()},
+    )
+    budgets = np.array([0.9, 0.9, np.inf, np.inf])
+    fast, spare = plan_leg(both, budgets), plan_leg(both, budgets, even=60.0)
+    assert fast.time <= spare.time <= fast.time + 60.0
+    assert np.all(spare.settings >= 3) and spare.within
+    assert spare.spent[0] < 0.6 * fast.spent[0]
+    assert plan_leg(both, budgets, even=1e-3).spent[0] == pytest.approx(fast.spent[0])
