@@ -1,7 +1,8 @@
 """Makes the forecast of the example leg: formulas alone, in the layout that a wave model publishes; no sea was told.
 
-A high swell from the west goes through while a trough turns the wind from north-west to south, with a small wind sea of
-its own; ten members differ in height, time, direction and period. `python -m tests.twins.make_example_forecast FILE`
+A high swell from the west goes through while a trough turns the wind from north-west through east to south, with a
+small wind sea of its own; ten members differ in height, time, direction and period.
+`python -m tests.twins.make_example_forecast FILE`
 """
 
 import sys
@@ -28,12 +29,10 @@ def fields():
     swell = (1.6 + 1.85 * strength) * (1.0 + 0.10 * higher)
     swell_from = 272.0 + 5.0 * turned + 0.0 * swell
     swell_period = 10.6 + 0.8 * strength + 0.35 * longer
-    trough = 0.5 * (1.0 + np.tanh((t - 22.0) / 2.0))  # one wind dies, the other rises
-    first, then = (19.0 * (1.0 - trough), np.radians(312.0)), (17.0 * trough, np.radians(168.0))
-    blows = [sum(speed * part(angle) for speed, angle in (first, then)) for part in (np.sin, np.cos)]
-    wind = np.hypot(*blows) * (1.0 + 0.05 * higher) * KNOT
-    came = np.degrees(np.arctan2(*blows)) + 5.0 * turned
-    sea = (0.3 + 0.05 * wind / KNOT) * (1.0 + 0.1 * higher) + 0.0 * east * north
+    trough = 0.5 * (1.0 + np.tanh((t - 22.0) / 2.0))  # the wind veers through east, and so comes over the other side
+    wind = (24.0 - 2.0 * trough) * (1.0 + 0.05 * higher) * KNOT
+    came = 312.0 + 216.0 * trough + 5.0 * turned
+    sea = (0.3 + 0.04 * wind / KNOT) * (1.0 + 0.1 * higher) + 0.0 * east * north
     sea_period = 4.6 * np.sqrt(sea)
     whole = np.broadcast_arrays(wind, came, sea, sea_period, swell, swell_from, swell_period)
     wind, came, sea, sea_period, swell, swell_from, swell_period = whole

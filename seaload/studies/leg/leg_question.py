@@ -195,6 +195,7 @@ def sea_notes(emulator, met, needed, lead):
         notes.append(f"{long:.0%} of the seas are longer than the library's longest, {most:.3g} s: as that")
     notes.append("how far off the forecast may be: by its members" if lead is None else
                  "how far off the forecast may be: by its lead time, as [forecast_error] says")  # fmt: skip
+    notes.append("speed and heel are those of the wind that the library was filled in, whatever wind the forecast has")
     if np.any(np.abs(met.wind_angle[needed]) < np.radians(30.0)):
         notes.append("somewhere the wind is within 30 degrees of the course: nobody can sail there")
     return notes
