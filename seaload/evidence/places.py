@@ -37,7 +37,7 @@ def place_extremes(records, side):
 def common_place(groups, side):
     """(place, [(n, blocks)] of several groups of records there): the place likeliest to pass its limit in any.
 
-    Place -1 stands for all places together, for records without extremes of each.
+    Place -1 stands for all places together, for records without extremes of each or in which no time was sailed.
     """
     if any(getattr(record, f"place_block_{side}") is None for records in groups for record in records):
         return -1, [block_extremes(records, f"block_worst_{side}") for records in groups]
@@ -46,6 +46,8 @@ def common_place(groups, side):
         for row, record in zip(rows, records, strict=True):
             row[:, sailed_blocks(record) :] = np.nan
     usable = [p for p in range(stacked[0].shape[1]) if all(np.isfinite(rows[:, p]).any() for rows in stacked)]
+    if not usable:
+        return -1, [block_extremes(records, f"block_worst_{side}") for records in groups]
     reach = np.min([reaches_of(rows, usable) for rows in stacked], axis=0)
     place = usable[int(np.argmin(reach))]
     return place, [rows[:, place] for rows in stacked]

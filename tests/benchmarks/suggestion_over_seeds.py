@@ -47,7 +47,7 @@ EACH = 4  # exposures in the world of one draw: with four speeds side by side th
 SPEEDS = (12.0, 15.0, 18.0, 24.0)  # knots
 WEAKER = {"exact": 0.43, "doubt": 0.6}  # [-] of the demonstration boat's reverse limit: levels fall between the speeds
 RISKS = {
-    "exact": RiskLevels(HOUR, 0.7, 0.7),
+    "exact": RiskLevels(HOUR, 0.865, 0.865),  # 2 an hour: 15 kn has 0.4 of it, 18 kn 1.15 of it
     "doubt": RiskLevels(10.0 * MINUTE, 0.25, 0.25, sea_growth=1.0 / HOUR),
 }
 STUDY = """

@@ -1,10 +1,12 @@
 """A change seen as a shift of the mean load and a growth of its fluctuation, on boats whose answer is known."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from seaload.evidence.load_change import common_loads, paired_loads
-from seaload.evidence.places import mean_share
+from seaload.evidence.places import common_place, mean_share
 
 NORMAL, REVERSE = 100.0, 25.0  # [N m] limits of the made-up foil
 
@@ -79,3 +81,10 @@ def test_a_common_place_is_compared(cases, made_case):
     assert loads.mean == pytest.approx([0.4, 0.5])
     with pytest.raises(ValueError, match="too few"):
         common_loads([[made_case()], [made_case()]], "normal")
+
+
+def test_cases_that_came_to_their_end_at_once_have_no_place_and_tell_no_load(cases):
+    ended = [replace(record, duration=0.0) for record in cases(0.4, 0.1)]
+    assert common_place([ended], "reverse")[0] == -1
+    with pytest.raises(ValueError, match="too few"):
+        common_loads([ended, ended], "reverse")
