@@ -29,8 +29,9 @@ def tails_of(runs):
     """([tail of each run], common shape) of [(n, b) block extremes] over the same waves; ValueError with
     too few peaks.
     """
-    tails = [tail_of(np.asarray(run, dtype=float)) for run in runs]
-    if min(len(excesses) for *_, excesses in tails) < FEWEST:
+    sailed = [np.isfinite(run).any() for run in runs]
+    tails = [tail_of(np.asarray(run, dtype=float)) for run in runs] if all(sailed) else []
+    if min((len(excesses) for *_, excesses in tails), default=0) < FEWEST:
         raise ValueError("too few peaks for a tail")
     scaled = np.concatenate([excesses / max(excesses.mean(), TINY) for *_, excesses in tails])
     return tails, float(np.clip(gpd_by_l_moments(scaled)[0], *SHAPES))
