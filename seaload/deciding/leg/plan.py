@@ -66,7 +66,8 @@ def plan_leg(spending, budgets, start=0.0, most_ways=MOST_WAYS, even=0.0):
         best = least_spent(spending, budgets, start)
         if best is None or not best.within:
             return best
-        best = improved(spending, budgets, best, events_of(best), (start, most_ways))
+        better = improved(spending, budgets, best, events_of(best), (start, most_ways))
+        best = best if better is None else better
     tried = [] if not np.isfinite(budgets[: len(SIDES)]).any() else list(WIDER)
     while tried:
         wide = np.where(np.arange(len(budgets)) < len(SIDES), tried.pop(0) * budgets, budgets)
@@ -75,7 +76,7 @@ def plan_leg(spending, budgets, start=0.0, most_ways=MOST_WAYS, even=0.0):
             continue
         other = events_of(marched(spending, found, budgets, best.rounds))
         plan = improved(spending, budgets, best, other, (start, most_ways))
-        if plan.moments[-1] < best.moments[-1] - GAIN:
+        if plan is not None and plan.moments[-1] < best.moments[-1] - GAIN:
             best, tried = plan, list(WIDER) if plan.rounds < MOST_ROUNDS else []
     return sparing(spending, budgets, best, start, even) if even > 0.0 else best
 

@@ -53,10 +53,9 @@ def board_data(dataset, answer):
             cells[(*sea_points[sea], *setting_points[setting, sea])] = n
     readings = [cell_reading(dataset, answer, setting, sea) for sea, setting in pairs]
     pick = lambda name: [None if n < 0 else readings[n].get(name) for n in cells.ravel()]  # noqa: E731
-    apart = {"up", "down", "reverse_place", "normal_place", IN_DURATIONS}  # no fields
+    lasting = [rates_in_durations(answer.settings[setting, sea]) for sea, setting in pairs]
+    apart = {"up", "down", "reverse_place", "normal_place"}  # not read between points
     names = sorted({name for reading in readings for name in reading} - apart)
-    timed = sorted({name for reading in readings for name in reading.get(IN_DURATIONS, ())})
-    lasting = [{} if n < 0 else readings[n].get(IN_DURATIONS, {}) for n in cells.ravel()]
     return {
         "axes": axes,
         "sea_names": [line(name, 80) for name in dataset["sea_name"].values],
@@ -68,7 +67,10 @@ def board_data(dataset, answer):
         "up": pick("up"),
         "down": pick("down"),
         "durations_h": durations_of(answer),
-        IN_DURATIONS: {name: [cell.get(name) for cell in lasting] for name in timed},
+        IN_DURATIONS: {
+            name: [None if n < 0 else lasting[n].get(name) for n in cells.ravel()]
+            for name in sorted({name for rates in lasting for name in rates})
+        },
     }
 
 
@@ -147,13 +149,10 @@ def cell_reading(dataset, answer, setting, sea):
     told = answer.settings[setting, sea]
     if not readable(told):
         return {}
-    fields, places, timed = {}, {}, {}
+    fields, places = {}, {}
     for side, odds in told.odds.items():
         for end, rate in zip(("", "_low", "_high"), deciding_rates(odds, answer.exposure), strict=True):
             fields[f"{side}_rate{end}"] = rate * HOUR
-        for k, (time, bounds) in enumerate(odds.in_duration):
-            for end, value in (("", bounds.best), ("_low", bounds.low), ("_high", bounds.high)):
-                timed[f"{side}_rate{end}{k}"] = -math.log1p(-min(value, CERTAIN)) / time * HOUR
         worst = told.worst[side]
         share = worst.seen if worst.one_in_twenty is None else worst.one_in_twenty
         fields[f"{side}_worst"] = 100.0 * max(share, 0.0)
@@ -169,12 +168,20 @@ def cell_reading(dataset, answer, setting, sea):
     fields["bearing_m"] = number(dataset, "place_material", setting, place=0)
     found = {name: embedded([value])[0] for name, value in fields.items()}
     found.update({f"{side}_place": place for side, place in places.items()})
-    if timed:
-        found[IN_DURATIONS] = {name: embedded([value])[0] for name, value in timed.items()}
     at = {"setting": setting, "sea": sea}
     if "grid_load_ratio_max" in dataset:
         found["up"] = short(dataset["grid_load_ratio_max"].isel(at).values)
         found["down"] = short(dataset["grid_load_ratio_min"].isel(at).values)
+    return found
+
+
+def rates_in_durations(told):
+    """{name with the number of the duration: steady rate [1/h] that has the odds told in it} of a sailed point."""
+    found = {}
+    for side, odds in told.odds.items() if readable(told) else ():
+        for k, (time, bounds) in enumerate(odds.in_duration):
+            for end, value in (("", bounds.best), ("_low", bounds.low), ("_high", bounds.high)):
+                found[f"{side}_rate{end}{k}"] = embedded([-math.log1p(-min(value, CERTAIN)) / time * HOUR])[0]
     return found
 
 

@@ -18,7 +18,7 @@ from seaload.files.forecast_field import Forecast
 from seaload.files.forecast_netcdf import Stretch, read_forecast
 from seaload.files.track import read_track
 from seaload.sailing.blas_threads import one_blas_thread
-from seaload.scenario.leg_records import LegSegment
+from seaload.scenario.leg_records import Leg, LegSegment
 from seaload.scenario.leg_spec import read_leg_spec
 from seaload.scenario.read_toml import shown
 from seaload.scenario.risk_spec import ModelSpec, SamplingSpec
@@ -36,7 +36,7 @@ WORDS = {"extension": ("extension_percent", PERCENT), "rake": ("rake_deg", DEGRE
 class LegQuestion(NamedTuple):
     """A leg that can be planned."""
 
-    leg: object  # scenario.leg_records.Leg
+    leg: Leg
     route: Route
     forecast: Forecast
     emulator: Emulator
@@ -106,10 +106,9 @@ def library_for(leg, out):
         allowed = f"no such file in {out}: fill it with seaload sweep, or name the folder with --out"
         raise InputError(shown(leg.file), "library", leg.library, allowed)
     model, sampling = ModelSpec().si(), SamplingSpec().si()
-    for foil in leg.boat.foils.values():
-        shelf = read_shelf(path, made_for(leg.boat, foil, model, sampling))
+    shelves = [read_shelf(path, made_for(leg.boat, foil, model, sampling)) for foil in leg.boat.foils.values()]
     one_blas_thread()
-    return Library(path.name, shelf)
+    return Library(path.name, shelves[-1])
 
 
 def refuse_uncovered(leg, emulator, settings):

@@ -110,23 +110,24 @@ class Library:
         exposure_hours, lead_hours : of the study unless given; question : as of `ask`. Needs a library opened with its
         study. A tenth of a second to a second.
         """
-        if self.study is None:
+        study = self.study
+        if study is None:
             allowed = "open the library with a study, which says what is uncertain: open_library(path, study=...)"
             raise InputError(self.file, "odds", "no study", allowed)
-        risk = self.study.risk
+        risk = study.risk
         if exposure_hours is not None:
             risk = replace(risk, exposure=float(self.positive("exposure_hours", exposure_hours)) * HOUR)
         place = self.covered(question)
-        told = told_odds(self.emulator, place, self.inputs(lead_hours), risk)
+        told = told_odds(self.emulator, place, self.inputs(study, lead_hours), risk)
         if told is None:
             held = self.emulator.value("speed_attainable", place[None]) / KNOT
             asked = float(place[NAMES.index("speed_set")]) / KNOT
             raise InputError(self.file, "speed_knots", asked, f"thrust holds {held:.1f} kn there")
         return odds_dataset(told, dict(zip(NAMES, place, strict=True)), risk, self.file)
 
-    def inputs(self, lead_hours=None):
-        """`Inputs` of the study, in a sea forecast so long ahead; as its own sea unless given."""
-        study, entries = self.study, inputs_of(self.study, self.study.seas[0])
+    def inputs(self, study, lead_hours=None):
+        """`Inputs` of a `study`, in a sea forecast so long ahead; as its own sea unless given."""
+        entries = inputs_of(study, study.seas[0])
         if lead_hours is not None:
             forecast = ForecastSpec.model_validate(study.raw.get("forecast", {}))
             lead = self.positive("lead_hours", lead_hours, or_nothing=True) * HOUR
