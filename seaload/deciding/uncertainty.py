@@ -54,7 +54,7 @@ def of_forecast(entry, deviations):
 
 LEAST_COMPLETE = 0.75  # [-] of the realisations, that each run of an ensemble has to sail to their end
 BLIND = "cases ended early among those that tell what is uncertain: no odds are sure"
-NO_TAIL = "too few peaks to tell what is uncertain by: no odds are sure"
+NO_TAIL = "too few peaks to tell by what the inputs do: counted as nothing, so the odds are of the waves alone"
 
 
 class Ensemble:
@@ -146,7 +146,7 @@ class Ensemble:
         return Doubt(
             names, shifts, growths, means, bends, self.study.hs_tp_correlation, tuple(wears),
             self.untold(told) + ((BLIND,) if blind else fewer(left_out, self.count * len(self.runs)))
-            + untailed * (NO_TAIL,), blind or untailed,
+            + untailed * (NO_TAIL,), blind,
         )  # fmt: skip
 
     def side_by_side(self, told):

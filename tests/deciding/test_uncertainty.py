@@ -176,7 +176,7 @@ def test_where_no_case_ended_each_run_is_read_beside_all_others(small_study, mad
     assert not blind and keys == [*range(len(ensemble.runs)), *ensemble.nodes] and len(groups) == 1 + len(keys)
 
 
-def test_loads_without_a_tail_tell_nothing_of_what_is_uncertain_and_no_odds_are_sure(small_study, made_case):
+def test_loads_without_a_tail_tell_nothing_of_what_is_uncertain_and_it_is_said(small_study, made_case):
     """A reverse load that never leaves its mean: what an input does to it cannot be read."""
     sailer = FakeSailer(small_study, {(0, 0): small_study.settings[0]}, made_case, curved)
     ensemble = Ensemble(sailer, (0, 0))
@@ -186,7 +186,7 @@ def test_loads_without_a_tail_tell_nothing_of_what_is_uncertain_and_no_odds_are_
             flat = np.full_like(run.records[case].place_block_reverse, -run.records[case].moment_mean[0])
             run.records[case] = replace(run.records[case], place_block_reverse=flat)
     found = ensemble.doubt()
-    assert found.blind and NO_TAIL in found.untold
+    assert NO_TAIL in found.untold and not np.any(found.effects("reverse"))
 
 
 @pytest.mark.parametrize("severity", [0.2, 0.5, 0.7])

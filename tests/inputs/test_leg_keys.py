@@ -48,6 +48,7 @@ SEGMENTS = {
 }  # fmt: skip
 FILES = {"demo": DEMO, "bounded": SEGMENTS}
 LISTED = {
+    "settings.tanks.*": "becomes the ballast shift by the record of a study, see test_nothing_written_is_ignored",
     "library": "names the file that is asked, see tests/studies/leg",
     "check.marches": "marches of the check, see tests/studies/leg/test_check.py",
     "check.seed": "marches of the check, see tests/studies/leg/test_check.py",

@@ -35,7 +35,7 @@ def test_gumbel_fits(name, fit, tolerance, logbook):
         met = value == pytest.approx(expected[key], rel=tolerance)
         logbook(
             stage="risk", quantity=f"{name}: {key}", source="worked sample of 20 block maxima", origin="derived",
-            published=expected[key], ours=value, tolerance=f"rel {tolerance:g}", met=met,
+            published=expected[key], ours=value, tolerance=f"rel {tolerance:g}", met=met, of=fit,
         )  # fmt: skip
         assert met, key
 
