@@ -119,6 +119,8 @@ KEYS = [(name, path) for name, tables in FILES.items() for path in leaves(tables
 FIRST = {}
 for name, path in KEYS:
     FIRST.setdefault(name_of(LegSpec, path), (name, path))
+    if path[-1] == "change":
+        FIRST[name_of(LegSpec, path)] = name, path  # of the last segment: the first begins with any setting
 
 
 ACTING = [pytest.param(FIRST[key], id=key) for key in FIRST if key not in LISTED]
