@@ -8,6 +8,7 @@ import pytest
 
 from seaload.basis.errors import CannotRun
 from seaload.report.shared.write_file import written
+from tests.small_disk import small_disk_at
 
 ROOT = Path(__file__).resolve().parents[2]
 KEPT = ROOT / "tests" / "strangers" / "versions" / "0.1.0"
@@ -17,16 +18,8 @@ LINE = [sys.executable, "-m", "seaload.command_line.main"]
 @pytest.fixture
 def small_disk(tmp_path):
     """A file system of 120 kB in memory."""
-    place = tmp_path / "disk"
-    place.mkdir()
-    mount = ["mount", "-t", "tmpfs", "-o", "size=120k", "tmpfs", str(place)]
-    try:
-        if subprocess.run(mount, capture_output=True, check=False).returncode:
-            pytest.skip("needs the right to mount a tmpfs")
-    except OSError:
-        pytest.skip("needs mount")
-    yield place
-    subprocess.run(["umount", "-l", str(place)], check=True)  # a file of a failed writer may be open yet
+    with small_disk_at(tmp_path / "disk", "120k") as place:
+        yield place
 
 
 def test_text_and_bytes_are_written_whole(tmp_path):

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from seaload.files.result_file import read_result
+from tests.small_disk import small_disk_at
 from tests.small_study import STUDIES
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -80,16 +81,8 @@ while time.monotonic() < until or seed < 6:
 @pytest.fixture
 def small_disk(tmp_path):
     """A file system of 16 MB in memory."""
-    place = tmp_path / "disk"
-    place.mkdir()
-    mount = ["mount", "-t", "tmpfs", "-o", "size=16m", "tmpfs", str(place)]
-    try:
-        if subprocess.run(mount, capture_output=True, check=False).returncode:
-            pytest.skip("needs the right to mount a tmpfs")
-    except OSError:
-        pytest.skip("needs mount")
-    yield place
-    subprocess.run(["umount", str(place)], check=True)
+    with small_disk_at(tmp_path / "disk", "16m") as place:
+        yield place
 
 
 def test_sweep_after_sweep_on_a_small_disk_neither_fills_it_nor_takes_more_memory(small_disk):
