@@ -23,6 +23,30 @@ def pytest_addoption(parser):
     )
 
 
+@pytest.hookimpl(trylast=True)
+def pytest_configure(config):
+    """Before other processes start to run tests, machine code is made once for all of them."""
+    if not getattr(config.option, "numprocesses", None) or hasattr(config, "workerinput"):
+        return
+    if config.getoption("--validation-folder"):
+        raise pytest.UsageError("--validation-folder: the rows are gathered in one process, without -n")
+    from seaload.basis.machine_code import MARK, kernel_folder
+
+    folder = kernel_folder()
+    if folder is not None and not (folder / MARK).exists():
+        from tests.small_study import compile_kernels
+
+        compile_kernels()
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    """Files stay whole, each in one process: what its tests share is made once."""
+    from xdist.scheduler import LoadFileScheduling
+
+    return LoadFileScheduling(config, log)
+
+
 def _plain(value):
     """A number with seven significant digits, so that the file is the same on every run."""
     value = float(f"{float(value):.7g}")

@@ -21,6 +21,18 @@ def shortened(study, realisations=3, time=20.0):
     return replace(study, sampling=sampling, gust=Gust(0.3, 1.0, 1.0, np.inf))
 
 
+def compile_kernels():
+    """Have all machine code there, made by two processes side by side where it is not."""
+    from seaload.sailing.block_task import BlockTask
+    from seaload.sailing.compile_first import compile_apart
+    from seaload.studies.load_study import load_study
+
+    study = shortened(load_study(STUDIES / "bow-quarter-swell.toml"))
+    setting = study.settings[0]
+    foil = study.boat.foils[study.foil_side]
+    compile_apart(BlockTask(study.boat, foil, study.seas[0], ((setting, 0),), study.sampling, study.model))
+
+
 def made_case(**other):
     """A finished case with quiet numbers, and what is said otherwise."""
     values = {}

@@ -4,7 +4,6 @@ import json
 import os
 import subprocess
 import sys
-import time
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -36,11 +35,12 @@ def test_help_is_quick_and_loads_no_heavy_library():
     )
     environment = {**os.environ, "PYTHONPATH": str(ROOT)}
     subprocess.run([sys.executable, "-c", code], check=True, capture_output=True, env=environment)
+    taken = lambda: sum(os.times()[2:4])  # noqa: E731  [s] of processor that processes took: whoever else is at work
     times = []
     for _ in range(3):
-        began = time.perf_counter()
+        began = taken()
         done = process("--help")
-        times.append(time.perf_counter() - began)
+        times.append(taken() - began)
         assert done.returncode == 0
     for verb in ("run", "sweep", "cycles", "report"):
         assert verb in done.stdout
