@@ -102,8 +102,12 @@ class Process:
         features = self.told.features
         try:
             return cho_factor(covariance(features, features, self.scales) + self._noise, lower=True)
-        except ValueError:  # not positive definite, or not finite
-            allowed = "their numbers contradict one another: damaged; move the library aside, and a new one is begun"
+        except np.linalg.LinAlgError:  # an honest library may come to this, too
+            allowed = "no surface goes through them (their covariance is not positive definite): fill it further, "
+            allowed += "or move the library aside, and a new one is begun"
+            raise InputError("library", "points", len(features), allowed) from None
+        except ValueError:  # not finite
+            allowed = "numbers that are not finite: damaged; move the library aside, and a new one is begun"
             raise InputError("library", "points", len(features), allowed) from None
 
     @cached_property

@@ -130,14 +130,17 @@ def test_what_the_waves_did_to_a_whole_group_drops_out_of_a_difference():
     assert np.sqrt(spread[0, 0]) == pytest.approx(0.2, rel=0.02)
 
 
-@pytest.mark.parametrize("length", [1.0, 1e-300])
+@pytest.mark.parametrize("length, words", [(1.0, "not positive definite"), (1e-300, "not finite: damaged")])
 @pytest.mark.filterwarnings("ignore:.*encountered:RuntimeWarning")
-def test_points_that_no_surface_goes_through_are_one_line(length):
-    """Once a traceback of the matrix library: one place met many times with one error, or lengths beyond numbers."""
+def test_points_that_no_surface_goes_through_are_one_line(length, words):
+    """Once a traceback of the matrix library: one place met many times with one error, which may happen to any library
+    and is no damage, or lengths beyond numbers.
+    """
     told = Told(np.ones((80, 3)), np.arange(80.0), np.zeros(80), np.zeros(80, dtype=int))
     process = Process(told, Scales(np.full(3, length), 1.0, 1.0, 1.0))
-    with pytest.raises(InputError, match="contradict one another: damaged"):
+    with pytest.raises(InputError, match=words) as refused:
         process.value(np.ones((1, 3)))
+    assert ("damaged" in str(refused.value)) == ("damaged" in words)
 
 
 def test_numbers_that_are_all_alike_make_a_level_surface():
