@@ -93,7 +93,10 @@ LEG = {
     "check_duration": Entry("s", "sea marched for the check"),
     "check_ended": Entry("1", "marches of the check that ended early or left the validity"),
     "check_marches": Entry("1", "marches of the check, 0 = none"),
-    "check_wear": Entry("1", "wear marched in the check"),
-    "check_wear_told": Entry("1", "wear told for the same seas and settings"),
+    "check_wear": Entry("1", "wear marched in the check, of one way along the pieces that were marched"),
+    "check_wear_low": Entry("1", "the same, low end of its interval"),
+    "check_wear_high": Entry("1", "the same, high end of its interval"),
+    "check_wear_joined": Entry("1", "share of it that closes between pieces"),
+    "check_wear_told": Entry("1", "wear told for the same seas, settings and inputs drawn"),
     "check_failed": Entry("1", "1 where the plan fails its check"),
 }  # fmt: skip

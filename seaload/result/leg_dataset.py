@@ -224,7 +224,10 @@ def check_parts(check):
         "check_duration": scalar(check.time),
         "check_ended": scalar(check.ended, np.int32),
         "check_marches": scalar(check.marches, np.int32),
-        "check_wear": scalar(check.wear),
+        "check_wear": scalar(check.wear[0]),
+        "check_wear_low": scalar(check.wear[1]),
+        "check_wear_high": scalar(check.wear[2]),
+        "check_wear_joined": scalar(check.joined),
         "check_wear_told": scalar(check.wear_told),
         "check_failed": scalar(check.fails, np.int8),
     }

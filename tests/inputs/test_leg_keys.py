@@ -13,7 +13,8 @@ import xarray as xr
 
 from seaload.basis.errors import InputError
 from seaload.deciding.leg import policy
-from seaload.deciding.leg.asked import DOUBT_CASES, Told
+from seaload.deciding.leg.asked import Told
+from seaload.deciding.leg.leg_doubt import CASES
 from seaload.deciding.leg.whole_odds import doubt_cases
 from seaload.deciding.library.coordinates import NAMES, Cover
 from seaload.scenario import leg_spec
@@ -62,20 +63,22 @@ OTHERS = {
 }  # fmt: skip
 
 
-def told(emulator, settings, met, lead, needed):
+def told(table, met, lead, needed):
     """`Told` by a formula: worse in high and short seas from ahead, with speed, foil and rake; surer soon."""
-    named = dict(zip(NAMES, settings.T, strict=False))
+    named = dict(zip(NAMES, table.settings.T, strict=False))
     hard = met.hs[..., None] ** 3 / met.tp[..., None] * (1.5 + np.cos(met.angle[..., None]))
     hard = hard * named["extension"] * (1.0 + 4.0 * (named["rake"] - 0.03) ** 2) * (named["speed_set"] / 8.0) ** 4
     hard = hard * (1.0 + 0.1 * named["heel"] + 0.2 * named["cant"] + 0.1 * named["ballast_shift"])
     spread = np.zeros(met.hs.shape[:2])
-    if lead is not None:
-        spread = np.sqrt(9.0 * lead.hs**2 + lead.tp**2 + lead.angle**2 - 6.0 * lead.correlation * lead.hs * lead.tp)
-    doubt = np.exp(spread[:, :, None, None, None] * doubt_cases(DOUBT_CASES)[0])
+    if table.error_at is not None:
+        hs, tp, angle = table.error_at(lead)
+        spread = np.sqrt(9.0 * hs**2 + tp**2 + angle**2 - 6.0 * table.correlation * hs * tp)
+    deviations, weights = doubt_cases(CASES)
+    doubt = np.exp(spread[:, :, None, None, None] * deviations)
     rate = {side: size * hard[..., None] * doubt for side, size in (("reverse", 3e-8), ("normal", 1e-8))}
     speed = np.broadcast_to(named["speed_set"], hard.shape)
     never = np.zeros(hard.shape, dtype=bool)
-    return Told(rate, 1e-9 * hard**1.2, speed, never, never, never)
+    return Told(rate, 1e-9 * hard**1.2, speed, never, never, never, weights)
 
 
 @pytest.fixture

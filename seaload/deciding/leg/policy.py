@@ -48,18 +48,17 @@ def bargain(every, time, odds, among):
     return Step(best, float(time[best]), float(odds[best]))
 
 
-def spent_if(emulator, settings, met, took, other, lead=None):
-    """{side: (n, k) [-]} events expected on n pieces passed with the setting of each, `settings` (n, SETTING names),
-    in `took` (n,) [s], where `met` (n, 1 moment) is as it is told but for `other` {name of its parts: factor}.
+def spent_if(table, settings, met, took, other, lead):
+    """{side: (n, k) [-]} events expected on n pieces passed with the setting of each, `settings` (n,) numbers in a
+    `SeaTable`, in `took` (n,) [s], where `met` (n, 1 moment) is as it is told but for `other` {name of its parts:
+    factor}; lead (n, 1) [s].
     """
     changed = met._replace(**{name: getattr(met, name) * factor for name, factor in other.items()})
-    unique, which = np.unique(settings, axis=0, return_inverse=True)
-    told = told_by(emulator, unique, changed, lead, np.ones((len(settings), 1), dtype=bool))
-    row, which = np.arange(len(settings)), which.reshape(-1)
-    whole = {}
+    told = told_by(table, changed, lead, np.ones((len(settings), 1), dtype=bool))
+    row, whole = np.arange(len(settings)), {}
     for side in SIDES:
-        rate = told.rate[side][row, 0, :, which] * took[:, None, None]
-        whole[side] = np.where(told.certain[row, 0, :, which][..., None], CERTAIN, rate).reshape(len(settings), -1)
+        rate = told.rate[side][row, 0, :, settings] * took[:, None, None]
+        whole[side] = np.where(told.certain[row, 0, :, settings][..., None], CERTAIN, rate).reshape(len(settings), -1)
     return whole
 
 

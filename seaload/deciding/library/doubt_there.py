@@ -14,7 +14,7 @@ from seaload.deciding.designed_runs import deviation
 from seaload.deciding.doubt import Doubt
 from seaload.deciding.library.coordinates import ANGLE, HEIGHT, PERIOD
 from seaload.deciding.library.effects import OF_SURFACES, UNCERTAIN
-from seaload.deciding.library.rates import LN_RATES, rates_of
+from seaload.deciding.library.rates import LN_RATES, plain_values, rates_of
 from seaload.deciding.uncertainty import LIMITS, crests_as_height, of_forecast, sorted_inputs
 from seaload.evidence.bend import NODES, Bend, extended
 from seaload.evidence.verdict import SIDES
@@ -50,7 +50,7 @@ def doubt_at(emulator, question, inputs):
     entries = [*marched, *bent, *others]
     names = tuple(entry.name for entry in entries)
     means, seas = other_seas(emulator, question, [*bent, *(e for e in marched if e.name in OF_SURFACES)])
-    runs = designed_effects(emulator, question)
+    runs = {kind: part[..., 0] for kind, part in designed_effects(emulator, np.asarray(question)[None]).items()}
     one = lambda e, *at: half_step(seas, e, *at) if e.name in OF_SURFACES else told_by_runs(runs, e, *at)  # noqa: E731
     column = lambda kind, side=0: np.array([  # noqa: E731
         *(one(e, kind, side) for e in marched),
@@ -85,19 +85,35 @@ def other_seas(emulator, question, entries):
         for off in (-1.0, 1.0) if entry.name in OF_SURFACES else NODES[[0, 1, 3, 4]]:
             places[entry.name, float(off)] = moved(question, entry, off)
     rates = rates_of(emulator, np.array([question, *places.values()]))
-    target = np.clip(rates.log_rate[0], LN_RATES[-1], LN_RATES[MOST_OFTEN])
-    loads = np.array([
-        [np.interp(-target[i], -LN_RATES, row[i]) for i in range(len(SIDES))] for row in rates.load
-    ])  # fmt: skip
-    swings = loads - rates.load_mean
-    usable = (swings > LEAST) & (swings[0] > LEAST)
-    growths = np.where(usable, np.log(np.where(usable, swings, 1.0) / np.where(usable, swings[0], 1.0)), 0.0)
-    shifts, wears = rates.load_mean - rates.load_mean[0], np.nan_to_num(rates.log_wear - rates.log_wear[0])
+    shifts, growths, wears = changes_between(rates.of(slice(0, 1)), rates)
     told = {
         key: Changes(shifts[n], growths[n], float(wears[n])) if rates.told[n] else None
         for n, key in enumerate(places, 1)
     }  # fmt: skip
     return rates.load_mean[0], told
+
+
+def changes_between(own, other):
+    """(shift (n, sides) [share of the limit], growth (n, sides) of ln(fluctuation), change (n,) of ln(wear)) of `other`
+    `Rates` against `own`, of as many questions or of one.
+    """
+    target = np.clip(own.log_rate, LN_RATES[-1], LN_RATES[MOST_OFTEN])
+    before = as_often(own.load, target) - own.load_mean
+    after = as_often(other.load, np.broadcast_to(target, other.load_mean.shape)) - other.load_mean
+    usable = (after > LEAST) & (before > LEAST)
+    growths = np.where(usable, np.log(np.where(usable, after, 1.0) / np.where(usable, before, 1.0)), 0.0)
+    return other.load_mean - own.load_mean, growths, np.nan_to_num(other.log_wear - own.log_wear)
+
+
+def as_often(load, ln_rate):
+    """Load (n, sides) [share of the limit] that comes at `ln_rate` (n, sides) [ln 1/s], between the loads (n, sides,
+    rates) at RATES by straight lines.
+    """
+    ends = -LN_RATES
+    before = np.clip(np.searchsorted(ends, -ln_rate, side="right") - 1, 0, len(ends) - 2)
+    share = np.clip((-ln_rate - ends[before]) / (ends[before + 1] - ends[before]), 0.0, 1.0)
+    low, high = (np.take_along_axis(load, (before + step)[..., None], axis=-1)[..., 0] for step in (0, 1))
+    return low + share * (high - low)
 
 
 def moved(question, entry, off):
@@ -125,13 +141,14 @@ def table_of(seas, entry, kind, side):
     return extended(values, np.isfinite(values))
 
 
-def designed_effects(emulator, question):
-    """{kind: changes by one of each of UNCERTAIN, (sides, names), of the wear (1, names)}; nan where none is drawn."""
-    rows, value = np.asarray(question, dtype=float)[None], emulator.value
+def designed_effects(emulator, questions):
+    """{kind: changes by one of each of UNCERTAIN at `questions` (n, names) [SI], (sides, names, n), of the wear
+    (1, names, n)}; nan where none is drawn.
+    """
     at = {"shift": "load_shift@{0},{1}", "growth": "load_growth@{0},{1}", "wear": "wear_effect@{1}"}
     return {
         kind: np.array([
-            [value(name.format(i, k), rows) for k in range(len(UNCERTAIN))]
+            [plain_values(emulator, name.format(i, k), questions) for k in range(len(UNCERTAIN))]
             for i in range(1 if kind == "wear" else len(SIDES))
         ]) for kind, name in at.items()
     }  # fmt: skip
@@ -151,7 +168,7 @@ def of_itself(runs, entry, kind, side, inputs):
     if kind == "growth":
         return 0.0
     if entry.name in UNCERTAIN:
-        return float(np.nan_to_num(told_by_runs(runs, entry, kind, side)))
+        return np.nan_to_num(told_by_runs(runs, entry, kind, side))
     return inputs.slope * strength if entry.name == "limit_normal" else 0.0
 
 

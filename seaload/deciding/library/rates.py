@@ -37,6 +37,11 @@ class Rates(NamedTuple):
     at_least: np.ndarray  # (n,) bool: cases about it ended or left the validity: rates are at least these
     load: np.ndarray  # (n, sides, rates) [share of the limit] that comes at each of RATES
     load_mean: np.ndarray  # (n, sides) [share of the limit] mean load at the place likeliest to pass it
+    speed_most: np.ndarray  # (n,) [m/s] the most that still counts as held by the thrust
+
+    def of(self, rows):
+        """Those of some `rows`, a mask, a slice or numbers."""
+        return Rates(*(part[rows] for part in self))
 
     def log_rate_past(self, levels):
         """ln(rate) [ln 1/s] of events past `levels` [share of the limit], an array of (n, sides) or any shape before
@@ -62,7 +67,7 @@ def rates_of(emulator, questions):
     speed = spread_out(plain_values(emulator, "speed_mean", rows), told)
     at_least = often_ends(ended)
     return Rates(
-        log_rate, error, wear, wear_error, speed, attainable, told, ~inside, unreachable, at_least, load, mean
+        log_rate, error, wear, wear_error, speed, attainable, told, ~inside, unreachable, at_least, load, mean, most
     )  # fmt: skip
 
 

@@ -22,8 +22,9 @@ METHOD = (
     "within a minute of it one that spends less; the search keeps a straight bound that lies above the odds, taken "
     "again at each plan until nothing is gained. Wear is added for each physical foil: the leeward one works.",
     "The check marches the plan again in pieces of 20 minutes, in the forecast's own wave systems, each in a "
-    "member drawn by lot, and counts past 50 and 70 % of the reverse limit, where events are plenty. It rejects "
-    "the plan where so many events, or more, had odds under 1 in 100 with the doubt that the plan was made with.",
+    "member drawn by lot and with what is uncertain of the boat drawn anew, and counts past 50 and 70 % of the "
+    "reverse limit, where events are plenty. It rejects the plan where so many events, or more, had odds under 1 in "
+    "100 by what the library tells of those draws and by its own error.",
 )
 
 

@@ -175,7 +175,7 @@ def check_sentences(dataset):
     if int(number(dataset, "check_marches")) == 0:
         return ["The plan was not marched again."]
     hours = number(dataset, "check_duration") / HOUR
-    found = [f"Marched again, {hours:.0f} h of sea in the forecast's own wave systems:"]
+    found = [f"Marched again, {hours:.0f} h of sea in the forecast's own wave systems, what is uncertain drawn anew:"]
     for k, level in enumerate(dataset["check_level"].values):
         of = lambda name, k=k: float(dataset[f"check_{name}"].values[k])  # noqa: E731
         verdict = f"odds of so many or more {say.one_in(of('odds'))}" if of("odds") < 0.5 else "no more than told"
@@ -192,7 +192,10 @@ def check_sentences(dataset):
     ratio = number(dataset, "check_wear") / number(dataset, "check_wear_told") if number(
         dataset, "check_wear_told") > 0.0 else math.nan  # fmt: skip
     if math.isfinite(ratio):
-        found.append(f"Wear marched is {say.significant(ratio)} times what is told.")
+        ends = [number(dataset, f"check_wear_{end}") / number(dataset, "check_wear_told") for end in ("low", "high")]
+        upto = say.significant(ends[1]) if math.isfinite(ends[1]) else "any number of"
+        span = f"{say.significant(ends[0])} to {upto}"
+        found.append(f"Wear marched is {say.significant(ratio)} ({span}) times what is told.")
     if number(dataset, "check_failed") > 0.5:
         found.append("THE PLAN FAILS ITS CHECK: it is not suggested.")
     return found

@@ -1,5 +1,6 @@
 """A plan marched again: stationary pieces of 20 minutes at the plan's settings, in the forecast's own wave systems,
-each in a member drawn by lot, judged against what the library told.
+each in a member drawn by lot and with what is uncertain of the boat drawn anew, judged against what the library tells
+of that draw.
 """
 
 from dataclasses import replace
@@ -11,21 +12,24 @@ import numpy as np
 from seaload.basis.random_streams import random_stream
 from seaload.basis.records import STATUS_DONE
 from seaload.basis.units import DEGREE
-from seaload.deciding.leg.asked import question_rows, slope_at_limit
+from seaload.deciding.designed_runs import MARCHED, deviation
+from seaload.deciding.leg.asked import mean_log_wear
 from seaload.deciding.leg.judge import LEVELS, MOST_ENDED, judged
+from seaload.deciding.leg.leg_doubt import CRESTS, FORECAST, LIBRARY, ln_rates_known
 from seaload.deciding.leg.whole_odds import doubt_cases
 from seaload.deciding.library.coordinates import NAMES
 from seaload.deciding.library.load_at_rate import RATES
-from seaload.deciding.library.rates import rates_of
 from seaload.sailing.case_store import CaseStore
 from seaload.sailing.executor import crew
-from seaload.sailing.sail_cases import Account, CaseSailer
+from seaload.sailing.sail_cases import Account, CaseSailer, sail_together
 from seaload.scenario.records import Gust, RiskLevels, Study
 from seaload.scenario.risk_spec import ModelSpec, SamplingSpec
 from seaload.scenario.sea_spec import SeaSpec
 from seaload.studies.build_sea import build_sea
+from seaload.studies.leg.ways import ways_of
 
 MOST_PIECES = 40  # marched, evenly along the leg
+MOST_OFF = 2.5  # deviations that an input is drawn off: a factor stays above nothing
 LEAST_SYSTEM = 0.1  # [m] of height of a wave system that is marched
 CASES = 7  # of the doubt
 SATURATED = 0.5  # of the highest rate that a library tells, which stands for all above: such pieces are not counted
@@ -39,8 +43,9 @@ class Check(NamedTuple):
     time: float  # [s] of sea
     ended: int  # marches that ended early or left the validity
     marches: int
-    wear: float  # [-] damage marched
-    wear_told: float  # [-] that the library tells
+    wear: tuple  # [-] (mean, low, high) of one way along the pieces marched, by how the ways scatter
+    wear_told: float  # [-] that the library tells of it
+    joined: float  # [-] share of the wear that closes between pieces
     account: Account
 
     @property
@@ -54,16 +59,53 @@ def checked(question, plan, met, out, means):
     leg, (workers, scheduler, account) = question.leg, means
     count = len(plan.settings)
     pieces = np.unique(np.linspace(0, count - 1, min(count, MOST_PIECES)).round().astype(int))
-    lots = random_stream(leg.check.seed, leg.name, 0, "members").integers(met.hs.shape[2], size=len(pieces))
-    seas = tuple(sea_of(question, met, piece, member) for piece, member in zip(pieces, lots, strict=True))
+    drawn = drawn_for(question, pieces, met.hs.shape[2])
+    seas = tuple(sea_of(question, met, piece, member) for piece, member in zip(pieces, drawn.member, strict=True))
     study = study_of(question, seas)
     settings = {(0, j): leg.settings[plan.settings[piece]] for j, piece in enumerate(pieces)}
     with CaseStore(Path(out) / leg.name) as store, crew(workers, scheduler) as hands:
-        sailer = CaseSailer(study, settings, store, hands, account)
-        sailer.compile_first()
-        sailer.sail([(0, j, r) for j in range(len(pieces)) for r in range(leg.check.marches)])
-    records = [[sailer.records[0, j, r] for r in range(leg.check.marches)] for j in range(len(pieces))]
-    return judged_by(question, plan, met, (pieces, lots), records, account)
+        first = CaseSailer(study, settings, store, hands, account)
+        first.compile_first()
+        sailers = [first.variant({pair: settings[pair]}, **drawn.changes(j)) for j, pair in enumerate(settings)]
+        wanted = [[(0, j, r) for r in range(leg.check.marches)] for j in range(len(pieces))]
+        sail_together(list(zip(sailers, wanted, strict=True)))
+    records = [[sailer.records[case] for case in cases] for sailer, cases in zip(sailers, wanted, strict=True)]
+    return judged_by(question, plan, met, drawn, records, account)
+
+
+class Drawn(NamedTuple):
+    """What is drawn for each of the pieces that are marched."""
+
+    pieces: np.ndarray  # (p,) numbers
+    member: np.ndarray  # (p,) of the forecast
+    entries: tuple  # of `UncertainInput`, (u,) those that a march can have otherwise
+    off: np.ndarray  # (p, u) [deviations]
+
+    def changes(self, number):
+        """{number of the model: value} of a piece."""
+        found = {}
+        for entry, off in zip(self.entries, self.off[number], strict=True):
+            size = float(off * deviation(entry))
+            if entry.name == CRESTS:
+                found["hs_factor"] = float(np.exp(size))
+            else:
+                found[MARCHED[entry.name]] = 1.0 + size if entry.kind == "factor" else size
+        return found
+
+    def known(self, names):
+        """(p, len(names)) [deviations] of inputs by `names`, nothing for those that a march cannot have otherwise."""
+        rows = {entry.name: column for entry, column in zip(self.entries, self.off.T, strict=True)}
+        return np.stack([rows.get(name, np.zeros(len(self.pieces))) for name in names], axis=1)
+
+
+def drawn_for(question, pieces, members):
+    """`Drawn` for some `pieces` by the seed of the check."""
+    leg = question.leg
+    lots = random_stream(leg.check.seed, leg.name, 0, "members").integers(members, size=len(pieces))
+    able = (CRESTS, *(name for name in MARCHED if name not in FORECAST))  # the member drawn is the forecast as it is
+    entries = tuple(entry for entry in question.table.inputs.entries if entry.name in able)
+    normal = random_stream(leg.check.seed, leg.name, 0, "inputs").normal(size=(len(pieces), len(entries)))
+    return Drawn(pieces, lots, entries, np.clip(normal, -MOST_OFF, MOST_OFF))
 
 
 def study_of(question, seas):
@@ -98,39 +140,35 @@ def sea_of(question, met, piece, member):
 
 
 def judged_by(question, plan, met, drawn, records, account):
-    """`Check` of marched `records` [piece][realisation]; `drawn` : pieces and the member of each."""
-    pieces, lots = drawn
-    rows = np.array([
-        question_rows(question.emulator.cover, question.settings[plan.settings[piece]][None], met)[piece, 0, member, 0]
-        for piece, member in zip(pieces, lots, strict=True)
-    ])  # fmt: skip
-    told, weights = rates_of(question.emulator, rows), doubt_cases(CASES)[1]
-    whole = [sum(r.duration for r in some if r.status == STATUS_DONE) for some in records]
-    verdicts = tuple(level_verdict(level, told, records, weights) for level in LEVELS)
-    wear = [max_sum(some) for some in records]
-    known = told.told & np.isfinite(told.log_wear)
-    wear_told = float(np.sum(np.where(known, np.exp(np.nan_to_num(told.log_wear)) * whole, 0.0)))
+    """`Check` of marched `records` [piece][realisation] with what was `Drawn`."""
+    table, pieces = question.table, drawn.pieces
+    seas = np.stack([getattr(met, name)[pieces, 0, drawn.member] for name in ("hs", "tp", "angle")], axis=-1)
+    lead = np.zeros(len(pieces))  # what is drawn is the forecast as it is
+    rows = table.questions(np.column_stack([seas, lead]))[np.arange(len(pieces)), plan.settings[pieces]]
+    told, columns = table.told_at(rows, lead)
+    known = drawn.known(columns.names)
+    whole = np.array([sum(r.duration for r in some if r.status == STATUS_DONE) for some in records])
+    verdicts = tuple(level_verdict(level, told, (columns, known), records) for level in LEVELS)
+    ways = ways_of(question.leg.boat, met.foil[pieces, 0], records)
+    sure = told.told & np.isfinite(told.log_wear)
+    each = np.exp(mean_log_wear(told.log_wear, told.log_wear_error) + np.sum(columns.wear * known, axis=1))
     flat = [record for some in records for record in some]
-    return Check(pieces, verdicts, float(sum(whole)), sum(r.status != STATUS_DONE for r in flat), len(flat),
-                 float(np.sum(np.where(known, wear, 0.0))), wear_told, account)  # fmt: skip
+    return Check(pieces, verdicts, float(whole.sum()), sum(r.status != STATUS_DONE for r in flat), len(flat),
+                 ways.interval(), float(np.sum(np.where(sure, each * whole, 0.0))) / question.leg.check.marches,
+                 ways.joined, account)  # fmt: skip
 
 
-def max_sum(records):
-    """Damage [-] at the place that wears most, of the marches of one piece that ran to their end."""
-    rows = [record.damage for record in records if record.status == STATUS_DONE]
-    return float(np.nanmax(np.sum(rows, axis=0))) if rows else 0.0
-
-
-def level_verdict(level, told, records, weights):
+def level_verdict(level, told, known, records):
     """`Verdict` past one level of the reverse limit: rows of neighbouring blocks of the marches whose worst load passes
-    it, which are one event.
+    it, which are one event. `known` : `Columns` and what of them is drawn, (p, u) [deviations].
     """
-    deviation = doubt_cases(CASES)[0]
-    doubt = np.nan_to_num(told.log_rate_error / slope_at_limit(told))
-    levels = level - deviation[:, None, None] * doubt
-    ln_rate = told.log_rate_past(levels)[:, :, 0]
+    deviations, weights = doubt_cases(CASES)
+    columns, off = known
+    off = np.repeat(off[None], CASES, axis=0)
+    off[:, :, columns.names.index(LIBRARY)] = deviations[:, None]
+    ln_rate = np.array([ln_rates_known(columns, told, row, level)[:, 0] for row in off])
     usable = told.told & ~told.at_least & (ln_rate[CASES // 2] < np.log(SATURATED * RATES[0]))
-    counted, expected = 0, np.zeros(len(deviation))
+    counted, expected = 0, np.zeros(CASES)
     for piece in np.flatnonzero(usable):
         for record in records[piece]:
             if record.status == STATUS_DONE:

@@ -7,13 +7,15 @@ from typing import NamedTuple
 import numpy as np
 
 from seaload.basis.errors import InputError
-from seaload.basis.units import DEGREE, HOUR, KNOT, MINUTE, PERCENT
-from seaload.deciding.leg.asked import ENOUGH_MEMBERS, Lead, Told, spending_of, told_by
+from seaload.basis.units import DAY, DEGREE, KNOT, MINUTE, PERCENT
+from seaload.deciding.leg.asked import ENOUGH_MEMBERS, Told, spending_of, told_by
 from seaload.deciding.leg.met import Met, met_on
 from seaload.deciding.leg.route import Route, rhumb_ways, route_of, shortest
+from seaload.deciding.leg.sea_table import SeaTable
 from seaload.deciding.leg.spending import Spending
 from seaload.deciding.library.coordinates import HEIGHT, NAMES, PERIOD, SETTING
-from seaload.deciding.library.emulator import Emulator
+from seaload.deciding.library.doubt_there import Inputs
+from seaload.deciding.uncertainty import STRENGTHS
 from seaload.files.forecast_field import Forecast
 from seaload.files.forecast_netcdf import Stretch, read_forecast
 from seaload.files.track import read_track
@@ -21,7 +23,7 @@ from seaload.sailing.blas_threads import one_blas_thread
 from seaload.scenario.leg_records import Leg, LegSegment
 from seaload.scenario.leg_spec import read_leg_spec
 from seaload.scenario.read_toml import shown
-from seaload.scenario.risk_spec import ModelSpec, SamplingSpec
+from seaload.scenario.risk_spec import SEA_DOUBT, ModelSpec, SamplingSpec
 from seaload.studies.library.ask import Library
 from seaload.studies.library.seas import setting_row
 from seaload.studies.library.shelf_file import made_for, read_shelf
@@ -39,12 +41,17 @@ class LegQuestion(NamedTuple):
     leg: Leg
     route: Route
     forecast: Forecast
-    emulator: Emulator
+    table: SeaTable
     settings: np.ndarray  # (j, SETTING names) [SI]
     met: Met
     told: Told
     spending: Spending
     notes: tuple  # plain words on what was chosen, assumed, left out
+
+    @property
+    def emulator(self):
+        """The library that is asked."""
+        return self.table.emulator
 
 
 def leg_question(path, out, seed=None):
@@ -75,11 +82,11 @@ def leg_question(path, out, seed=None):
     moments, needed = window_of(route, speeds, latest)
     met = met_on(route, forecast, leg.start, moments, (leg.wind, leg.current))
     refuse_no_sea(leg, route, met, needed)
-    lead = lead_of(leg, forecast, moments)
-    told = told_by(emulator, settings, met, lead, needed)
+    table = SeaTable(emulator, settings, inputs_of(leg.boat), *errors_of(leg, forecast))
+    told = told_by(table, met, lead_time(leg, forecast, moments), needed)
     spending = spending_of(told, met, route, open_settings(leg, route, settings), leg.least_between, STEP)
-    notes += [*forecast.notes, *sea_notes(emulator, met, needed, lead)]
-    return LegQuestion(leg, route, forecast, emulator, settings, met, told, spending, tuple(dict.fromkeys(notes)))
+    notes += [*forecast.notes, *sea_notes(table, met, needed)]
+    return LegQuestion(leg, route, forecast, table, settings, met, told, spending, tuple(dict.fromkeys(notes)))
 
 
 def way_of(leg):
@@ -154,19 +161,36 @@ def refuse_no_sea(leg, route, met, needed):
         raise InputError(shown(leg.forecast.name), "forecast", place, allowed)
 
 
-def lead_of(leg, forecast, moments):
-    """`Lead` of the forecast's error at `moments` (n, q) [s], or None where its members tell it."""
+def inputs_of(boat):
+    """What the boat file and every sea leave uncertain, as `Inputs`."""
+    stated = {name: doubt.si(name) for name, doubt in SEA_DOUBT.items()}
+    stated |= {entry.name: entry for entry in boat.uncertain}
+    foil = next(iter(boat.foils.values()))
+    entries = tuple(stated[name] for name in sorted(stated))
+    return Inputs(entries, 0.0, foil.limit_basis in STRENGTHS, foil.fatigue.slope)
+
+
+def errors_of(leg, forecast):
+    """(function of lead times (k,) [s] giving one deviation of the forecast's (height [-], period [-], angle [rad]),
+    correlation of the first two), or (None, 0) where its members tell it.
+    """
     if forecast.members >= ENOUGH_MEMBERS:
-        return None
-    made = forecast.time[0] if leg.forecast_made is None else leg.forecast_made
+        return None, 0.0
     error = leg.forecast_error
-    days = np.maximum(leg.start + moments - made, 0.0) / (24.0 * HOUR)
-    return Lead(
-        (error.hs_percent + error.hs_percent_per_day * days) * PERCENT,
-        (error.tp_percent + error.tp_percent_per_day * days) * PERCENT,
-        (error.heading_deg + error.heading_deg_per_day * days) * DEGREE,
-        error.hs_tp_correlation,
-    )
+
+    def error_at(lead):
+        days = np.asarray(lead) / DAY
+        return ((error.hs_percent + error.hs_percent_per_day * days) * PERCENT,
+                (error.tp_percent + error.tp_percent_per_day * days) * PERCENT,
+                (error.heading_deg + error.heading_deg_per_day * days) * DEGREE)  # fmt: skip
+
+    return error_at, error.hs_tp_correlation
+
+
+def lead_time(leg, forecast, moments):
+    """How long ahead the sea at `moments` (n, q) [s] is forecast, (n, q) [s]."""
+    made = forecast.time[0] if leg.forecast_made is None else leg.forecast_made
+    return np.maximum(leg.start + moments - made, 0.0)
 
 
 def open_settings(leg, route, settings):
@@ -181,9 +205,9 @@ def open_settings(leg, route, settings):
     return found
 
 
-def sea_notes(emulator, met, needed, lead):
+def sea_notes(table, met, needed):
     """Plain words on how the seas of the leg were asked for."""
-    cover, seas = emulator.cover, needed[:, :, None] & np.isfinite(met.hs)
+    cover, seas = table.emulator.cover, needed[:, :, None] & np.isfinite(met.hs)
     low = float(np.mean(met.hs[seas] < cover.low[HEIGHT]))
     long = float(np.mean(met.tp[seas] > cover.high[PERIOD]))
     notes = ["the library is asked with the height of all waves, and period and direction of the highest system"]
@@ -192,8 +216,13 @@ def sea_notes(emulator, met, needed, lead):
     if long:
         most = cover.high[PERIOD]
         notes.append(f"{long:.0%} of the seas are longer than the library's longest, {most:.3g} s: as that")
-    notes.append("how far off the forecast may be: by its members" if lead is None else
+    notes.append("how far off the forecast may be: by its members" if table.error_at is None else
                  "how far off the forecast may be: by its lead time, as [forecast_error] says")  # fmt: skip
+    named = ", ".join(entry.name.replace("_", " ") for entry in table.inputs.entries)
+    notes.append(f"uncertain all along the leg, drawn once: {named}; and the library's own error")
+    if table.unknown:
+        words = ", ".join(name.replace("_", " ") for name in table.unknown)
+        notes.append(f"not told by the library, counted as nothing there: {words}")
     notes.append("speed and heel are those of the wind that the library was filled in, whatever wind the forecast has")
     if np.any(np.abs(met.wind_angle[needed]) < np.radians(30.0)):
         notes.append("somewhere the wind is within 30 degrees of the course: nobody can sail there")

@@ -18,7 +18,7 @@ from seaload.result.leg_dataset import leg_dataset
 from seaload.sailing.sail_cases import Account
 from seaload.scenario.read_toml import shown
 from seaload.studies.leg.check import checked
-from seaload.studies.leg.leg_question import lead_of, leg_question
+from seaload.studies.leg.leg_question import lead_time, leg_question
 
 AS_FAST = 60.0  # [s] of arrival that no crew tells apart: then less of the budgets decides
 MORE_ODDS = (0.01, 0.05)  # [-] added to a budget of odds: what they buy
@@ -153,9 +153,9 @@ def leave_at(question, plan, met, blocks):
     nothing = np.full(len(blocks), np.nan)
     if not budgets or not plan.within:
         return nothing, nothing
-    lead, rows = lead_of(leg, question.forecast, plan.moments[:-1, None]), question.settings[plan.settings]
+    lead = lead_time(leg, question.forecast, plan.moments[:-1, None])
     found = []
     for name, factors in (("hs", HIGHER), ("tp", SHORTER)):
-        changed = [spent_if(question.emulator, rows, met, took, {name: factor}, lead) for factor in factors]
+        changed = [spent_if(question.table, plan.settings, met, took, {name: factor}, lead) for factor in factors]
         found.append(thresholds(changed[0], changed, factors, question.spending.weights, budgets, blocks))
     return tuple(found)
