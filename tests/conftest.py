@@ -3,6 +3,8 @@
 import csv
 import json
 import math
+import pickle
+import time
 from pathlib import Path
 
 import numpy as np
@@ -201,21 +203,48 @@ def small_study():
 
 
 @pytest.fixture(scope="session")
-def small_run(small_study, tmp_path_factory):
-    """Outcome of one small run."""
-    from seaload.studies.single_run import run_study
+def made_once(tmp_path_factory, request):
+    """Function: what `make(folder)` gives, made by the first process that asks and read by the others, which find the
+    same files: a test may add to them or write them anew whole, no more.
+    """
+    beside = hasattr(request.config, "workerinput")
+    base = tmp_path_factory.getbasetemp().parent if beside else tmp_path_factory.getbasetemp()
 
-    return run_study(small_study, out=tmp_path_factory.mktemp("small"), workers=1)
+    def made(name, make):
+        folder, kept, lock = (base / f"{name}{end}" for end in ("", ".pickle", ".lock"))
+        while not kept.exists():
+            try:
+                lock.touch(exist_ok=False)
+            except FileExistsError:  # another process is at it
+                time.sleep(0.1)
+                continue
+            try:
+                folder.mkdir(exist_ok=True)
+                begun = base / f"{name}.begun"
+                begun.write_bytes(pickle.dumps(make(folder)))
+                begun.rename(kept)
+            finally:
+                lock.unlink()
+        return pickle.loads(kept.read_bytes())
+
+    return made
 
 
 @pytest.fixture(scope="session")
-def small_sizing(tmp_path_factory):
+def small_run(small_study, made_once):
+    """Outcome of one small run."""
+    from seaload.studies.single_run import run_study
+
+    return made_once("small", lambda folder: run_study(small_study, out=folder, workers=1))
+
+
+@pytest.fixture(scope="session")
+def small_sizing(made_once):
     """Outcome of one small sizing."""
     from seaload.studies.size.size import size_study
     from tests import sized
 
-    folder = tmp_path_factory.mktemp("sizing")
-    return size_study(sized.small(folder), out=folder / "results")
+    return made_once("sizing", lambda folder: size_study(sized.small(folder), out=folder / "results"))
 
 
 @pytest.fixture(scope="session")

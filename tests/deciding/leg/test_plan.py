@@ -48,7 +48,10 @@ def between(spending, odds=2.5, wear=1.3):
     return np.array([min(odds * least[0], 0.9), np.inf, wear * least[2], np.inf])
 
 
-@pytest.mark.parametrize("seed", range(4))
+SEEDS = [0, 1, *(pytest.param(seed, marks=pytest.mark.slow) for seed in (2, 3))]
+
+
+@pytest.mark.parametrize("seed", SEEDS)
 @pytest.mark.parametrize("moments, harm", [(1, 1.0), (1, 20.0), (6, 1.0), (6, 20.0)])
 def test_as_the_best_of_all_plans(seed, moments, harm):
     """Whatever the odds, small or large: the tangents leave no gap that these legs show."""
@@ -94,9 +97,9 @@ def least_odds(spending):
     return odds_of(np.array(events), spending.weights).min()
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("seed", SEEDS)
 def test_a_budget_doubled_never_slows(seed):
-    spending = made(seed, segments=6, settings=4, moments=4, harm=5.0)
+    spending = made(seed, segments=5, settings=3, moments=3, harm=5.0)
     budgets = between(spending, odds=1.5, wear=1.2)
     times = []
     for _ in range(3):
@@ -129,9 +132,9 @@ def test_a_segment_written_as_two_changes_nothing_without_a_change_there_and_nev
     assert plan_leg(halved(spending, True), budgets).time <= whole * (1.0 + 1e-12)
 
 
-@pytest.mark.parametrize("moments", [1, 6])
+@pytest.mark.parametrize("moments", [1, 3])
 def test_a_mirrored_leg_mirrors_foils(moments):
-    spending = made(4, moments=moments)
+    spending = made(4, settings=3, moments=moments)
     budgets = between(spending)
     mirrored = spending._replace(wear=spending.wear[..., ::-1])
     one, other = plan_leg(spending, budgets), plan_leg(mirrored, budgets[[0, 1, 3, 2]])

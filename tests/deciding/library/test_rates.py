@@ -75,7 +75,7 @@ def test_a_speed_that_the_thrust_does_not_hold_is_marked(emulator):
     """11.5 m/s are held in the sea, known to 0.05 or so, and 2 % more count as held; without runs with the speed free
     12 m/s, in calm water.
     """
-    shelf = invented_shelf(40, settings=FEW)
+    shelf = invented_shelf(26, settings=FEW)
     shelf.columns["speed_set"] = np.where(shelf.columns["speed_set"] > 10.0, 13.0, shelf.columns["speed_set"])
     rows = np.tile(QUESTION, (3, 1))
     rows[:, SPEED] = 11.6, 12.1, 12.9

@@ -155,7 +155,7 @@ def test_where_the_library_ends_is_said(emulator, question):
 
 
 def test_without_designed_runs_no_odds_are_sure(question):
-    shelf = invented_shelf(40, settings=SETTINGS[[0, 4, 8, 9, 13, 17]])
+    shelf = invented_shelf(26, settings=SETTINGS[[0, 4, 8, 9, 13, 17]])
     for name in ("load_shift", "load_growth", "wear_effect"):
         shelf.columns[name][:] = np.nan
     found = told_odds(Emulator(shelf), question, INPUTS, RISK)
