@@ -43,10 +43,15 @@ def pytest_configure(config):
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config, log):
-    """Files stay whole, each in one process: what its tests share is made once."""
+    """Files stay whole, each in one process, and so do those of the browser: what their tests share is made once."""
     from xdist.scheduler import LoadFileScheduling
 
-    return LoadFileScheduling(config, log)
+    class Whole(LoadFileScheduling):
+        def _split_scope(self, nodeid):
+            file = super()._split_scope(nodeid)
+            return "tests/browser" if file.startswith("tests/browser/") else file
+
+    return Whole(config, log)
 
 
 def _plain(value):

@@ -2,6 +2,8 @@
 
 import ast
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -34,6 +36,13 @@ def test_a_file_holds_one_idea(path):
     assert len(path.read_text().splitlines()) <= 400
     assert path.stem not in {"utils", "helpers", "core", "misc", "common"}
     assert ast.get_docstring(ast.parse(path.read_text())), "a file says what it is for in its first line"
+
+
+def test_ruff_finds_nothing():
+    """With the rules of pyproject.toml, over everything that is Python."""
+    command = [sys.executable, "-m", "ruff", "check", "--no-cache", "."]
+    told = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    assert told.returncode == 0, told.stdout + told.stderr
 
 
 def test_a_line_fits_120_columns():
