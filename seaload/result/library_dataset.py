@@ -9,13 +9,14 @@ from seaload.basis.errors import InputError
 from seaload.deciding.library.channels import ACCELERATIONS, EXTREMES, GAUGES, QUANTILES, WATCHED
 from seaload.deciding.library.coordinates import NAMES
 from seaload.deciding.library.effects import EFFECTS, UNCERTAIN
-from seaload.deciding.library.emulator import BANDS as REFERENCES
 from seaload.deciding.library.emulator import Emulator, quantities
 from seaload.deciding.library.held_out import BANDS, held_out
 from seaload.deciding.library.load_at_rate import LEVELS, RATES
+from seaload.deciding.library.load_curves import names_of
 from seaload.deciding.library.point import STATUS_WORDS, unreachable_point
 from seaload.deciding.library.shelf import HASHES, WAVES, Shelf
 from seaload.deciding.library.surfaces import KINDS, Recipe
+from seaload.deciding.library.tail_of_point import no_tail
 from seaload.evidence.rate_intervals import with_bounds
 from seaload.evidence.verdict import SIDES
 from seaload.result.assemble_dataset import finished
@@ -27,6 +28,7 @@ NOTES = (
     "points of one wave_name, wave_seed and wave_first met the same waves",
     "between points everything is told by surfaces through them, with its error; nothing is told outside the points",
 )
+OF_SIDES = ("worst_place", "load_mean", *no_tail())
 FLAT = ("speed_attainable",)  # of a point beside its coordinates, its waves and what its cases leave
 
 
@@ -47,7 +49,7 @@ def dims_of(name):
         return "point", "place"
     if stem in ACCELERATIONS:
         return "point", "boat_place"
-    return ("point", "side") if stem in ("worst_place", "load_mean") else ("point",)
+    return ("point", "side") if stem in OF_SIDES else ("point",)
 
 
 def library_dataset(shelf, boat):
@@ -80,7 +82,7 @@ def load_effects(columns):
 
 def held_out_parts(shelf):
     """{name: (dims, values)} of how well the library tells seas left out; none before its surfaces are drawn."""
-    if not all(f"load_{side}_{rate}" in shelf.surfaces for side in SIDES for rate in REFERENCES):
+    if not all(name in shelf.surfaces for side in SIDES for name in names_of(side)):
         return {}
     rates, margins = held_out(Emulator(shelf))
     both = ("side", "rate_band")

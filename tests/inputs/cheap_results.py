@@ -311,7 +311,7 @@ def triggers(study):
 def fill(study):
     """The seas that a new library begins with, and how far it goes."""
     filling = Filling(study)
-    seas = filling.seas_to_march(Shelf({}))
+    seas = filling.next_round(Shelf({})).seas
     spread = spread_seas(filling.span, 0, 8)
     return {"seas": seas, "spread": spread, "time": np.array(study.fill.time), "library": study.library}
 

@@ -29,7 +29,7 @@ PLACES = 6
 USUAL, FRESH = 15, int(os.environ.get("SEALOAD_FUZZ_LIBRARIES", 1000))
 ASKED = {"extension_percent": 80, "rake_deg": 1, "speed_knots": 18, "hs_m": 3.2, "tp_s": 9, "waves_from_bow_deg": 40}
 TOLD = ("load_at_rate", "load_at_rate_error", "load_mean", "log_wear", "log_wear_error", "speed_mean")
-TEXTS = ("", "{", "[]", "null", '{"load_reverse_2": 7}', "\u202e\x1b[2J", "library", "x" * 3000)
+TEXTS = ("", "{", "[]", "null", '{"load_swing_reverse": 7}', "\u202e\x1b[2J", "library", "x" * 3000)
 
 
 @pytest.fixture(scope="module")

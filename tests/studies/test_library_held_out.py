@@ -2,7 +2,8 @@
 
 The goals are the project's own: an error of ln(rate past the limit) of 0.3 from 0.1 to 3 an hour and 0.5 from 0.001 to
 0.1, of the load met once in three hours 3 % of the limit, what the direct marches leave open taken off.
-`SEALOAD_LIBRARY_HOURS` says how much sea the library holds, `SEALOAD_LIBRARY` a filled one to try instead.
+`SEALOAD_LIBRARY` is the path of a filled library, else one is filled with `SEALOAD_LIBRARY_HOURS` of sea;
+`SEALOAD_LIBRARY_DIRECT` a folder that keeps the direct marches, some 13 minutes of processor, when it is run again.
 """
 
 import os
@@ -14,10 +15,10 @@ import numpy as np
 import pytest
 
 from seaload.basis.units import DEGREE, HOUR, KNOT
-from seaload.deciding.library.coordinates import NAMES, SEA
-from seaload.deciding.library.emulator import Emulator
+from seaload.deciding.library.coordinates import NAMES, SEA, covered
+from seaload.deciding.library.emulator import Emulator, often_ends
 from seaload.deciding.library.held_out import ABOUT, BANDS, MARGIN, compared, rates_at_limit
-from seaload.deciding.library.next_seas import spread_seas
+from seaload.deciding.library.next_seas import Round, spread_seas
 from seaload.deciding.library.point import HELD
 from seaload.evidence.verdict import SIDES
 from seaload.sailing.case_store import CaseStore
@@ -31,47 +32,65 @@ from seaload.studies.load_study import load_study
 from seaload.studies.single_run import run_study
 from tests.small_study import STUDIES
 
-HOURS, SEAS, EACH = float(os.environ.get("SEALOAD_LIBRARY_HOURS", 300.0)), 10, 5
-DIRECT = 3.0  # [h] of sea at each held-out point
+HOURS, SEAS, EACH = float(os.environ.get("SEALOAD_LIBRARY_HOURS", 300.0)), 25, 2
+DIRECT = 64  # realisations at each held-out point: 21.3 h, whole blocks
+DRAWN = 12  # settings by lot in each sea that is looked at
 GOALS = (0.3, 0.5), 0.03
+FIRST, LAST = 1, 8  # numbers in RATES of 3 an hour and 0.001 an hour
 
 
 def settings_between(study, draws):
     """Settings anywhere between those of the grid, by lot."""
     like, found = study.settings[0], []
-    for _ in range(EACH):
+    for _ in range(DRAWN):
         extension, rake, speed = draws.uniform((0.6, 0.0, 12.0), (1.0, 4.0, 20.0))
         found.append(replace(like, extension=extension, rake=rake * DEGREE, speed=speed * KNOT))
-    return tuple(found)
+    return found
+
+
+def that_matter(emulator, rows, by_rate):
+    """Which of `rows` (n, names) are covered, hold, do not end, and are told a load near a limit once in three hours;
+    `by_rate` such that the limit is passed once in 20 minutes to once in 1000 hours.
+    """
+    usable = covered(emulator.cover, rows) & ~often_ends(emulator.surface("ended_share").value(rows))
+    usable &= rows[:, NAMES.index("speed_set")] < emulator.surface("speed_attainable").value(rows)
+    loads = np.stack([emulator.loads(rows, side)[0] for side in SIDES], axis=1)
+    near = (loads[:, :, MARGIN] > ABOUT[0]) & (loads[:, :, MARGIN] < ABOUT[1])
+    if by_rate:
+        near = (loads[:, :, FIRST] < 1.0) & (loads[:, :, LAST] > 1.0)
+    return usable & near.any(axis=1)
 
 
 def places_that_matter(study, filling, emulator):
-    """[(sea, settings)] by lot within the range where most are told a load near a limit once in three hours."""
-    draws, found = np.random.default_rng(50), []
+    """[(sea, settings)] by lot within the range: in turns where the limit is passed at a rate of BANDS and where a load
+    near it is met; where too few seas have such rates, more of the others.
+    """
+    draws, found, others = np.random.default_rng(50), [], []
     like = np.array([filling.like[name] for name in SEA])
-    for sea in spread_seas(filling.span, 4000, 2000):
+    for sea in spread_seas(filling.span, 20_000, 3000):
         settings = settings_between(study, draws)
-        rows = [np.array([*setting_row(setting), *sea, *like[3:]]) for setting in settings]
-        told = [emulator.answer(row) for row in rows if emulator.refusal(row) is None]
-        loads = np.array([[answer.sides[side].load[MARGIN] for side in SIDES] for answer in told]).reshape(-1, 2)
-        if np.sum(np.any((loads > ABOUT[0]) & (loads < ABOUT[1]), axis=1)) > EACH / 2:
-            found.append((sea, settings))
-        if len(found) == SEAS:
+        rows = np.array([[*setting_row(setting), *sea, *like[3:]] for setting in settings])
+        for kind, kept in ((True, found), (False, others)):
+            numbers = np.flatnonzero(that_matter(emulator, rows, by_rate=kind))[:EACH]
+            if len(numbers) == EACH and len(kept) < (SEAS // 2 if kind else SEAS):
+                kept.append((sea, tuple(settings[number] for number in numbers)))
+                break
+        if len(found) == SEAS // 2 and len(others) >= SEAS - len(found):
             break
-    return found
+    return [*found, *others[: SEAS - len(found)]]
 
 
 def direct_points(study, shelf, folder):
     """[{name: value}] of points within the range, marched over waves that no point of the shelf has met."""
     filling, found = Filling(study), []
-    count = int(DIRECT * HOUR / study.sampling.realisation_time)
     places = places_that_matter(study, filling, Emulator(shelf))
     with CaseStore(folder) as store, crew() as hands:
         filling.load_kernels(Account())
         for sea, settings in places:
-            sampling = replace(study.sampling, realisations=count)
+            sampling = replace(study.sampling, realisations=DIRECT)
             one = Filling(replace(study, settings=settings, sampling=sampling))
-            points, _ = one.march(shelf.with_points(found), sea[None], (store, hands, Account()))
+            asked = Round(sea[None], np.ones((1, len(settings))))
+            points, _ = one.march(shelf.with_points(found), asked, (store, hands, Account()))
             found += points
     return found
 
@@ -126,7 +145,9 @@ def shelf(study, tmp_path_factory):
 def met(study, shelf, tmp_path_factory):
     """What the library tells at the held-out points, and what was met there."""
     emulator = Emulator(shelf)
-    found = told_and_met(emulator, direct_points(study, shelf, tmp_path_factory.mktemp("direct")))
+    folder = Path(os.environ.get("SEALOAD_LIBRARY_DIRECT") or tmp_path_factory.mktemp("direct"))
+    folder.mkdir(parents=True, exist_ok=True)
+    found = told_and_met(emulator, direct_points(study, shelf, folder))
     assert len(found["load"]) >= 20
     return found
 
@@ -135,7 +156,7 @@ def met(study, shelf, tmp_path_factory):
 @pytest.mark.timeout(7200)
 def test_held_out_points_lie_within_the_errors_told(met, shelf, logbook):
     """Of loads met once in 20 minutes to once in 33 hours, 90 % within the interval of both errors together; the bound
-    is what 50 points in ten seas, alike by five, may scatter by.
+    is what 50 points in 25 seas, alike by two, may scatter by.
     """
     print(f"{len(met['load'])} points; load told, met, and errors once in 3.3 h:")
     print(np.round([met[name][:, :, MARGIN].T for name in ("load", "load_met", "error", "load_own")], 3))
@@ -154,7 +175,7 @@ def test_held_out_points_lie_within_the_errors_told(met, shelf, logbook):
 
 def note_goals(logbook, rates, margins, hours):
     """Rows of the logbook: what held-out points missed, against the project's own goals."""
-    source = f"direct marches of {DIRECT:g} h, a library of {hours:.0f} h; the goal is our own"
+    source = f"direct marches of 21 h, a library of {hours:.0f} h; the goal is our own"
     for (side, number), found in rates.items():
         if found.points >= 5:
             low, high = (end * HOUR for end in BANDS[number])

@@ -10,12 +10,21 @@ import numpy as np
 from seaload.deciding.library.coordinates import cover_of, refusal
 from seaload.deciding.library.effects import effect_names
 from seaload.deciding.library.load_at_rate import RATES
+from seaload.deciding.library.load_curves import (
+    CALM,
+    OF_CURVE,
+    known_part,
+    log_swings,
+    names_of,
+    part_of,
+    slopes,
+    swing_errors,
+)
 from seaload.deciding.library.point import AT_LEAST, HELD
-from seaload.deciding.library.surfaces import Surface, recipe_of, told_of
+from seaload.deciding.library.surfaces import KINDS, Surface, recipe_of, told_of
 from seaload.evidence.rate_curve import RateCurve
 from seaload.evidence.verdict import DEVIATE, SIDES
 
-BANDS = {2: [0, 1, 2, 3], 5: [4, 5, 6], 8: [7, 8, 9, 10]}  # rates that are told with the surface of one of them
 PLAIN = {  # quantity: (column, column of its error or an error that is the same everywhere)
     "log_wear": ("log_wear", "log_wear_error"),
     "load_mean_reverse": ("load_mean", 0.005),
@@ -23,20 +32,9 @@ PLAIN = {  # quantity: (column, column of its error or an error that is the same
     "speed_attainable": ("speed_attainable", 0.02),
 }
 MOST_ENDED = 0.25  # [-] of the cases that end or leave the validity: rates are not shown; none of three leaves 1 in 8
-LEAST_SWING = 0.02  # [share of the limit] of a load above the mean load: below it nothing is told apart
 BEYOND = 0.1  # [share of the limit] over the load of the lowest rate, where a curve ends
 STEEPEST = 4.0  # [-] our own choice
 LEAST_STEP = 1e-6  # [share of the limit] between the loads at two rates
-
-
-def swings(columns, side):
-    """Loads (n, rates) over the mean load [share of the limit] of the points in `columns`, of one side (name).
-
-    Surfaces are drawn through their logarithm and through the mean: what waves do to a load goes by factors of height,
-    speed and length of the foil, the mean does not.
-    """
-    loads, means = (columns[name][:, SIDES.index(side)].astype(float) for name in ("load_at_rate", "load_mean"))
-    return np.maximum(loads - means[:, None], LEAST_SWING)
 
 
 def fall_of(load):
@@ -93,8 +91,9 @@ class Answer(NamedTuple):
 class Emulator:
     """A shelf that answers. Surfaces are worked out when they are first needed, as are recipes that the shelf lacks."""
 
-    def __init__(self, shelf):
-        self.shelf, self._recipes = shelf, dict(shelf.surfaces)
+    def __init__(self, shelf, recipes=None):
+        """`recipes` {quantity: Recipe} instead of those that the `shelf` holds."""
+        self.shelf, self._recipes = shelf, dict(shelf.surfaces if recipes is None else recipes)
 
     def recipe(self, name):
         """The `Recipe` of a quantity, or None."""
@@ -147,32 +146,42 @@ class Emulator:
     def side_answers(self, rows, side):
         """[`SideAnswer`] at `rows` (n, names) [SI]."""
         loads, means = self.loads(rows, side)
-        errors = np.concatenate([self.swing_errors(rows, side, reference) for reference in BANDS], axis=1)
-        errors = np.hypot(errors * (loads - means[:, None]), self.surface(f"load_mean_{side}").error(rows)[:, None])
+        errors = self.load_errors(rows, side)
         return [SideAnswer(*each) for each in zip(loads, errors, map(float, means), strict=True)]
 
     def loads(self, rows, side):
         """(load (n, rates) at each of RATES, rising, mean load (n,)) [share of the limit] at `rows` (n, names) [SI]."""
-        parts = [self.surface(f"load_{side}_{reference}").others(rows) for reference in BANDS]
+        calm = self.surface(f"{CALM}_{side}").value(rows)
+        swing = np.exp(log_swings(self.parts(rows, side)))
         means = self.surface(f"load_mean_{side}").value(rows)
-        rising = np.maximum.accumulate(np.exp(np.concatenate(parts, axis=1)), axis=1)
-        return means[:, None] + rising + LEAST_STEP * np.arange(len(RATES)), means
+        return calm[:, None] + swing + LEAST_STEP * np.arange(len(RATES)), means
 
-    def swing_errors(self, rows, side, reference):
-        """Standard error (n, members) of ln(load over its mean) at rates of one of BANDS, at `rows` (n, names) [SI]."""
-        usual, own = self._ratios[side], self.surface(f"load_{side}_{reference}").error(rows)
-        return np.outer(own, usual[BANDS[reference]] / usual[reference])
+    def load_errors(self, rows, side):
+        """Standard error (n, rates) [share of the limit] of those loads, at `rows` (n, names) [SI]."""
+        parts = self.parts(rows, side)
+        errors = np.column_stack([self.surface(f"{part}_{side}").error(rows) for part in OF_CURVE])
+        swing = np.exp(log_swings(parts)) * swing_errors(parts, errors)
+        return np.hypot(swing, self.surface(f"{CALM}_{side}").error(rows)[:, None])
+
+    def parts(self, rows, side):
+        """What the curve of loads over rates is put together of, (n, 5) in the order of OF_CURVE, at `rows` (n, names)
+        [SI].
+        """
+        return np.column_stack([self.surface(f"{part}_{side}").value(rows) for part in OF_CURVE])
 
     def difference(self, one, other, side, rate=2):
-        """(difference, standard error) [share of the limit] of the loads at a rate (number in RATES, one of BANDS) at
-        two places, (names,) [SI] each: what the same waves did to both drops out.
+        """(difference, standard error) [share of the limit] of the loads at a rate (number in RATES) at two places,
+        (names,) [SI] each: what the same waves did to both drops out.
         """
         places, signs = np.array([one, other]), np.array([1.0, -1.0])
-        values, spread = self.surface(f"load_{side}_{rate}").jointly(places)
-        means, mean_spread = self.surface(f"load_mean_{side}").jointly(places)
-        slopes = np.exp(values) * signs
-        variance = slopes @ spread @ slopes + signs @ mean_spread @ signs
-        return float(signs @ (means + np.exp(values))), float(np.sqrt(max(variance, 0.0)))
+        loads, _ = self.loads(places, side)
+        parts = self.parts(places, side)
+        swing = np.exp(log_swings(parts))[:, rate] * signs
+        by_part = swing[:, None] * slopes(parts)[:, rate]
+        variance = signs @ self.surface(f"{CALM}_{side}").jointly(places)[1] @ signs
+        for part, slope in zip(OF_CURVE, by_part.T, strict=True):
+            variance += slope @ self.surface(f"{part}_{side}").jointly(places)[1] @ slope
+        return float(signs @ loads[:, rate]), float(np.sqrt(max(variance, 0.0)))
 
     def surface(self, name):
         """The `Surface` of a quantity."""
@@ -185,24 +194,9 @@ class Emulator:
         rows, values, errors = known_of(self.shelf, name)
         return np.flatnonzero(rows & np.isfinite(values) & np.isfinite(errors))
 
-    @staticmethod
-    def bands_of(side):
-        """[(name of the quantity, numbers in RATES of the loads that go with it)] of a side."""
-        return [(f"load_{side}_{reference}", members) for reference, members in BANDS.items()]
-
     @cached_property
     def _surfaces(self):
         return {}
-
-    @cached_property
-    def _ratios(self):
-        """{side: (rates,) usual error of ln(load over its mean) at each rate [-]}."""
-        columns, found = self.shelf.columns, {}
-        held = columns["status"] == HELD
-        for i, side in enumerate(SIDES):
-            errors = columns["load_at_rate_error"][held, i] / swings(columns, side)[held]
-            found[side] = np.nanmedian(errors, axis=0).astype(float)
-        return found
 
 
 def often_ends(logit):
@@ -216,11 +210,9 @@ def known_of(shelf, name):
     """(rows (n,) bool, values (n,), errors (n,)) of a quantity at the points of a `shelf`."""
     columns, status = shelf.columns, shelf.columns["status"]
     rows = status == HELD
-    if name.startswith("load_") and name.rpartition("_")[2].isdigit():
-        _, side, rate = name.split("_")
-        found, errors = swings(columns, side), columns["load_at_rate_error"][:, SIDES.index(side), int(rate)]
-        rows = rows & np.all(np.isfinite(found[:, BANDS[int(rate)]]), axis=1)
-        return rows, np.log(found[:, int(rate)]), errors / found[:, int(rate)]
+    part, side = part_of(name)
+    if part is not None:
+        return rows, *known_part(columns, part, side)
     if name == "ended_share":
         ended, whole = columns["cases_ended"] + 0.5, columns["cases"] - columns["cases_ended"] + 0.5
         return (status == HELD) | (status == AT_LEAST), np.log(ended / whole), np.sqrt(1.0 / ended + 1.0 / whole)
@@ -239,33 +231,29 @@ def known_of(shelf, name):
 
 def quantities():
     """Names of all quantities with a surface of their own."""
-    loads = [f"load_{side}_{rate}" for side in SIDES for rate in BANDS]
+    loads = [name for side in SIDES for name in names_of(side)]
     return [*loads, *PLAIN, "speed_mean", "speed_attainable_in_sea", "ended_share", *effect_names()]
 
 
 def surface_of(shelf, cover, name, recipe):
-    """The `Surface` of a quantity of a `shelf`, with the loads at the rates that go with it."""
+    """The `Surface` of a quantity of a `shelf`."""
     rows, values, errors = known_of(shelf, name)
     rows = rows & np.isfinite(values) & np.isfinite(errors)
     places, groups = shelf.coordinates[rows], shelf.groups[rows]
     told = told_of(cover, recipe.kind, places, values[rows], errors[rows], groups)
-    others = None
-    if name.startswith("load_") and name.rpartition("_")[2].isdigit():
-        _, side, rate = name.split("_")
-        others = np.log(swings(shelf.columns, side)[rows][:, BANDS[int(rate)]])
-    return Surface(cover, recipe, told, others)
+    return Surface(cover, recipe, told)
 
 
-def recipes_of(shelf, names=None):
+def recipes_of(shelf, names=None, kinds=KINDS):
     """{quantity: Recipe} of a `shelf`, of all `quantities` unless some `names` are given; those with too few seas left
-    out.
+    out. Of the surfaces of these `kinds` the one that tells seas left out best.
     """
     if not len(shelf) or not shelf.marched.any():
         return {}
     cover, found = cover_of(shelf.coordinates[shelf.marched]), {}
     for name in names or quantities():
         rows, values, errors = known_of(shelf, name)
-        recipe = recipe_of(cover, shelf.coordinates[rows], values[rows], errors[rows], shelf.groups[rows])
+        recipe = recipe_of(cover, shelf.coordinates[rows], values[rows], errors[rows], shelf.groups[rows], kinds)
         if recipe is not None:
             found[name] = recipe
     return found

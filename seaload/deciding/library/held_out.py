@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from seaload.deciding.library.emulator import swings
 from seaload.deciding.library.load_at_rate import HOUR, RATES
+from seaload.deciding.library.load_curves import PARTS, SWING, log_swings, swing_errors
 from seaload.deciding.library.point import HELD
 from seaload.evidence.verdict import DEVIATE, SIDES
 
@@ -48,8 +48,7 @@ def held_out(emulator):
         rows, loads, errors = left_out_loads(emulator, side)
         columns = {name: column[rows] for name, column in emulator.shelf.columns.items()}
         met, own = (columns[name][:, i].astype(float) for name in ("load_at_rate", "load_at_rate_error"))
-        for name, members in emulator.bands_of(side):
-            own[:, members] *= emulator.recipe(name).noise
+        own *= emulator.recipe(f"{SWING}_{side}").noise
         (told, told_error), (rate, rate_error) = rates_at_limit(loads, errors), rates_at_limit(met, own)
         for number, (low, high) in enumerate(BANDS):
             used = (told >= np.log(low)) & (told < np.log(high)) & np.isfinite(rate)
@@ -65,18 +64,20 @@ def held_out(emulator):
 def left_out_loads(emulator, side):
     """(rows (n,) of the shelf, loads (n, rates) [share of the limit] as other seas tell them, errors (n, rates))."""
     status, columns = emulator.shelf.columns["status"], emulator.shelf.columns
-    i = SIDES.index(side)
-    known = np.all(np.isfinite(columns["load_at_rate"][:, i]), axis=1)
+    known = np.all(np.isfinite(columns["load_at_rate"][:, SIDES.index(side)]), axis=1)
+    for part in PARTS:
+        known &= np.isin(np.arange(len(known)), emulator.rows_of(f"{part}_{side}"))
     rows = np.flatnonzero((status == HELD) & known)
-    swing, errors = (np.full((len(rows), len(RATES)), np.nan) for _ in range(2))
-    for name, members in emulator.bands_of(side):
-        surface, at = emulator.surface(name), np.isin(emulator.rows_of(name), rows)
-        told = np.log(swings(columns, side)[emulator.rows_of(name)][:, members])
-        swing[:, members] = np.exp(surface.process.left_out_of(told)[at])
-        errors[:, members] = left_out_error(surface)[at, None]
-    means, at = emulator.surface(f"load_mean_{side}"), np.isin(emulator.rows_of(f"load_mean_{side}"), rows)
-    swing, mean = np.maximum.accumulate(swing, axis=1), means.process.left_out()[0][at, None]
-    return rows, mean + swing, np.hypot(errors * swing, left_out_error(means)[at, None])
+    told = [left_out(emulator, f"{part}_{side}", rows) for part in PARTS]
+    (calm, parts), (calm_error, errors) = ((both[0], np.column_stack(both[1:])) for both in zip(*told, strict=True))
+    swing = np.exp(log_swings(parts))
+    return rows, calm[:, None] + swing, np.hypot(swing_errors(parts, errors) * swing, calm_error[:, None])
+
+
+def left_out(emulator, name, rows):
+    """(value (n,), standard error (n,)) [any] of a quantity at some `rows` of the shelf as other seas tell it."""
+    surface, at = emulator.surface(name), np.isin(emulator.rows_of(name), rows)
+    return surface.process.left_out()[0][at], left_out_error(surface)[at]
 
 
 def left_out_error(surface):

@@ -1,26 +1,29 @@
-"""Which seas a library marches next: first what spans the stated range, then where what seas left out missed and what a
-decision hangs on are largest.
+"""Which seas a library marches next: first what spans the stated range, then where loads near the limits are known
+least, and what seas left out missed most. Which settings are marched there goes by the same.
 """
 
 from math import pi, sqrt
 from typing import NamedTuple
 
 import numpy as np
+from scipy.linalg import cho_factor, cho_solve
 
 from seaload.basis.constants import STANDARD_GRAVITY
-from seaload.deciding.library.coordinates import ANGLE, HEIGHT, PERIOD, cover_of
-from seaload.deciding.library.emulator import recipes_of, surface_of
-from seaload.deciding.library.gaussian_process import Process
+from seaload.deciding.library.coordinates import ANGLE, HEIGHT, PERIOD
+from seaload.deciding.library.emulator import Emulator, often_ends, recipes_of
+from seaload.deciding.library.load_curves import CALM, SWING, names_of
+from seaload.deciding.library.surfaces import PLANE, SMOOTH
 from seaload.evidence.verdict import SIDES
 from seaload.waves.bulk import deep_wavelength
 
 FIRST = 24  # seas before any surface is drawn
-AT_ONCE = 8  # seas of a round
-CANDIDATES = 64  # seas looked at
-LOOKED_AT = 8  # settings that a sea is judged by
+AT_ONCE, MORE, MOST_AT_ONCE = 8, 4, 96  # seas of a round: at least, one for so many there are, at most
+CANDIDATES = 4  # seas looked at for each that is marched
+LOOKED_AT = 4  # settings that a sea is judged by: those that matter most there
 REFERENCE = 5  # number in RATES of the load that is looked at: once in 33 hours
 NEAR = 0.5  # [-] in features: how far a missed sea casts doubt on its neighbours
-OPEN = 0.10  # [share of the limit]: a load so far from the limit is half as interesting as one at it
+OPEN = 0.15  # [share of the limit]: a load so far from the limit is half as interesting as one at it
+FAR, ENDS = 0.2, 0.05  # [-] least interest in a load far from the limit, and in one where cases end
 BASES = (2, 3, 5)
 
 
@@ -90,26 +93,67 @@ def first_seas(span, count=FIRST):
     return np.concatenate([rows, spread_seas(span, 0, max(count - len(rows), 1))])[:count]
 
 
+class Round(NamedTuple):
+    """What is marched next."""
+
+    seas: np.ndarray  # (n, 3) height [m], period [s], angle [rad]
+    interest: np.ndarray  # (n, settings) [-] > 0 how much each setting matters there
+
+
+def at_once(known):
+    """Seas of the next round where so many are `known`."""
+    return min(max(known // MORE, AT_ONCE), MOST_AT_ONCE)
+
+
 def next_seas(shelf, span, question, settings, count=AT_ONCE):
-    """(count, 3) seas (height, period, angle) [SI] that a `shelf` needs most of a `Range`.
+    """`Round` of `count` seas that a `shelf` needs most of a `Range`.
 
     question : (names,) [SI] with what all have in common; settings : (k, 6) the settings that may be asked about.
     """
-    names = [(f"load_{side}_{REFERENCE}", f"load_mean_{side}") for side in SIDES]
-    recipes = recipes_of(shelf, [name for both in names for name in both])
-    seas = spread_seas(span, len(np.unique(shelf.coordinates[:, [HEIGHT, PERIOD, ANGLE]], axis=0)), CANDIDATES)
-    if not recipes:
-        return seas[:count]
-    cover = cover_of(shelf.coordinates[shelf.marched])
-    some = settings[np.unique(np.linspace(0, len(settings) - 1, LOOKED_AT).round().astype(int))]
-    questions = questions_of(question, some, seas)
-    looks = [Look([surface_of(shelf, cover, name, recipes[name]) for name in both], questions) for both in names]
+    known = len(np.unique(shelf.coordinates[:, [HEIGHT, PERIOD, ANGLE]], axis=0))
+    seas = spread_seas(span, known, CANDIDATES * count)
+    emulator = quick_emulator(shelf)
+    if emulator is None:
+        return Round(seas[:count], np.ones((count, len(settings))))
+    questions = questions_of(question, settings, seas)
+    near = {side: near_limit(emulator, questions, side) for side in SIDES}
+    interest = np.maximum(*near.values())
+    best = np.argsort(-interest, axis=1, kind="stable")[:, :LOOKED_AT]
+    rows = np.take_along_axis(questions, best[..., None], axis=1)
+    looks = [Look(emulator, side, rows, np.take_along_axis(near[side], best, axis=1)) for side in SIDES]
     chosen = []
     for _ in range(count):
-        scores = np.sqrt(sum(look.scores(chosen) for look in looks))
+        scores = np.sqrt(sum(look.scores() for look in looks))
         scores[chosen] = -1.0
         chosen.append(int(np.argmax(scores)))
-    return seas[chosen]
+        for look in looks:
+            look.march(chosen[-1])
+    return Round(seas[chosen], interest[chosen])
+
+
+def quick_emulator(shelf):
+    """`Emulator` with smooth surfaces of swings and mean loads, planes of all else, soon drawn; None: too few seas."""
+    recipes = {}
+    for side in SIDES:
+        for name in (*names_of(side), f"load_mean_{side}"):
+            kind = SMOOTH if name.rpartition("_")[0] in (CALM, SWING) else PLANE
+            recipes |= recipes_of(shelf, [name], (kind,))
+    if len(recipes) < len(SIDES) * (len(names_of(SIDES[0])) + 1):
+        return None
+    recipes |= recipes_of(shelf, ["ended_share"], (PLANE,))
+    return Emulator(shelf, recipes)
+
+
+def near_limit(emulator, questions, side):
+    """How near the load once in 33 hours is to the limit of a side, (seas, settings) [-] of `questions` (seas,
+    settings, names): 1 at it, little far from it and where most cases end.
+    """
+    rows = questions.reshape(-1, questions.shape[-1])
+    load = emulator.loads(rows, side)[0][:, REFERENCE]
+    near = np.maximum(1.0 / (1.0 + ((load - 1.0) / OPEN) ** 2), FAR)
+    if emulator.recipe("ended_share") is not None:
+        near = np.where(often_ends(emulator.surface("ended_share").value(rows)), ENDS, near)
+    return near.reshape(questions.shape[:2])
 
 
 def questions_of(question, settings, seas):
@@ -121,37 +165,37 @@ def questions_of(question, settings, seas):
 
 
 class Look:
-    """How much one quantity is in doubt in every candidate sea."""
+    """How much the swings of one side are in doubt in every candidate sea, as seas are added."""
 
-    def __init__(self, surfaces, questions):
-        """`surfaces` of ln(load over its mean) and of the mean; `questions` (seas, settings, names) [SI]."""
-        self.surface, means = surfaces
-        self.features = [self.surface.features(rows) for rows in questions]
-        every = np.concatenate(self.features)
-        load = means.value(np.concatenate(questions)) + np.exp(self.surface.process.value(every))
-        near = 1.0 / (1.0 + ((load - 1.0) / OPEN) ** 2)
-        self.weights = (near * self.missed_about(every)).reshape(len(questions), -1)
+    def __init__(self, emulator, side, questions, near):
+        """`questions` (seas, settings, names) [SI]; `near` (seas, settings) [-] how much each matters."""
+        surface, means = emulator.surface(f"{SWING}_{side}"), emulator.surface(f"{CALM}_{side}")
+        rows = questions.reshape(-1, questions.shape[-1])
+        features, self.shape = surface.features(rows), near.shape
+        values, self.spread = surface.process.jointly(features)
+        size = np.exp(2.0 * values) * missed_about(surface.process, features)
+        self.weights = near**2 * size.reshape(self.shape)
+        self.common = near**2 * means.error(rows).reshape(self.shape) ** 2
+        told = surface.process.told
+        self.noise = (surface.recipe.noise * float(np.median(told.errors))) ** 2
 
-    def missed_about(self, features):
-        """Mean square of what seas left out missed over what was foreseen, about `features` (n, d); near 1 usually."""
-        process = self.surface.process
-        value, error = process.left_out()
-        squared = ((process.told.values - value) / error) ** 2
-        away = features[:, None] - process.told.features
-        weight = np.exp(-0.5 * np.sum(away**2, axis=2) / NEAR**2)
-        return (1.0 + weight @ squared) / (1.0 + weight.sum(axis=1))
+    def scores(self):
+        """Doubt (seas,) [share of the limit, squared] as things stand."""
+        return np.mean(self.weights * np.diag(self.spread).reshape(self.shape) + self.common, axis=1)
 
-    def scores(self, chosen):
-        """Doubt (seas,) [-] once the `chosen` seas (numbers) have been marched too."""
-        process = self.surface.process
-        if chosen:
-            told, more = process.told, np.concatenate([self.features[number] for number in chosen])
-            numbers = np.repeat(np.arange(len(chosen)), len(self.features[0])) + told.groups.max() + 1
-            usual = np.full(len(more), float(np.median(told.errors)))
-            told = told._replace(
-                features=np.concatenate([told.features, more]), values=np.append(told.values, np.zeros(len(more))),
-                errors=np.append(told.errors, usual), groups=np.append(told.groups, numbers),
-            )  # fmt: skip
-            process = Process(told, process.scales, (process.middle, process.unit))
-        errors = np.array([process.at(rows)[1] for rows in self.features])
-        return np.mean(self.weights * errors**2, axis=1)
+    def march(self, number):
+        """Count the sea of this number as marched (Rasmussen & Williams 2006, eq. 2.24, for one block)."""
+        block = np.arange(self.shape[1]) + number * self.shape[1]
+        own = self.spread[np.ix_(block, block)] + self.noise * np.eye(len(block))
+        across = self.spread[block]
+        self.spread = self.spread - across.T @ cho_solve(cho_factor(own), across)
+        self.common[number] = 0.0
+
+
+def missed_about(process, features):
+    """Mean square of what seas left out missed over what was foreseen, about `features` (n, d); near 1 usually."""
+    value, error = process.left_out()
+    squared = ((process.told.values - value) / error) ** 2
+    away = np.sum(features**2, axis=1)[:, None] + np.sum(process.told.features**2, axis=1)
+    weight = np.exp(-0.5 * (away - 2.0 * features @ process.told.features.T) / NEAR**2)
+    return (1.0 + weight @ squared) / (1.0 + weight.sum(axis=1))

@@ -6,6 +6,7 @@ from seaload.basis.records import STATUS_DONE
 from seaload.deciding.library.channels import channels_of, no_channels
 from seaload.deciding.library.effects import no_effects
 from seaload.deciding.library.load_at_rate import LEVELS, RATES, place_loads, union_loads
+from seaload.deciding.library.tail_of_point import no_tail, tail_columns
 from seaload.evidence.added_resistance import added_resistance
 from seaload.evidence.places import common_place, mean_share
 from seaload.evidence.pool_records import time_weights
@@ -32,7 +33,7 @@ def point_of(records):
     wear, low, high = worst_wear_rate(records, time_weights(records)[1])
     found["log_wear"] = np.log(max(wear, LEAST_WEAR))
     found["log_wear_error"] = wear_error(wear, low, high)
-    found |= channels_of(records)
+    found |= {**tail_columns(records), **channels_of(records)}
     found["added_resistance"] = added_resistance(records)["added_resistance"]
     ended = sum(record.status != STATUS_DONE for record in records)
     found |= {**no_effects(), **no_speed_in_sea()}
@@ -79,6 +80,6 @@ def unreachable_point(places):
     found |= {name: nothing(sides, levels) for name in ("log_rate", "log_rate_error")}
     found |= {"worst_place": np.full(sides, -1), "load_mean": nothing(sides)}
     found |= {name: nothing() for name in ("log_wear", "log_wear_error", "added_resistance")}
-    found |= {**no_channels(places), **no_effects(), **no_speed_in_sea()}
+    found |= {**no_tail(), **no_channels(places), **no_effects(), **no_speed_in_sea()}
     found |= {"status": UNREACHABLE, "cases": 0, "cases_ended": 0, "duration_total": 0.0}
     return {name: single(value) for name, value in found.items()}

@@ -13,7 +13,7 @@ import numpy as np
 
 from seaload.deciding.known_wind import SPARE
 from seaload.deciding.library.coordinates import NAMES, covered
-from seaload.deciding.library.emulator import BANDS, fall_of, often_ends
+from seaload.deciding.library.emulator import fall_of, often_ends
 from seaload.deciding.library.load_at_rate import HOUR, RATES
 from seaload.evidence.verdict import DEVIATE, SIDES
 
@@ -78,21 +78,11 @@ def at_limit(emulator, rows, side, loads):
     The error of the load there times how fast ln(rate) falls with it.
     """
     found, before, share = ln_rates_past(loads[0][:, None], np.ones((len(rows), 1)))
-    before, share = before[:, 0], share[:, 0]
-    ends = [errors_at(emulator, rows, side, loads, at) for at in (before, before + 1)]
-    return found[:, 0], (1.0 - share) * ends[0] + share * ends[1]
-
-
-def errors_at(emulator, rows, side, loads, at):
-    """Standard error (n,) [-] of ln(rate) at the load of the rates `at` (n,), numbers in RATES; the rest as before."""
-    (load, mean), found, each = loads, np.full(len(rows), np.nan), np.arange(len(rows))
-    for reference, members in BANDS.items():
-        here = np.isin(at, members)
-        if here.any():
-            errors = emulator.swing_errors(rows[here], side, reference)
-            found[here] = errors[np.arange(len(errors)), at[here] - members[0]]
-    of_mean = emulator.surface(f"load_mean_{side}").error(rows) if len(rows) else mean
-    return np.hypot(found * (load[each, at] - mean), of_mean) * fall_of(load)[each, at]
+    if len(rows) == 0:
+        return found[:, 0], loads[1]
+    errors = emulator.load_errors(rows, side) * fall_of(loads[0])
+    low, high = (np.take_along_axis(errors, before + step, axis=1) for step in (0, 1))
+    return found[:, 0], ((1.0 - share) * low + share * high)[:, 0]
 
 
 def ln_rates_past(load, levels):

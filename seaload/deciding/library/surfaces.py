@@ -40,19 +40,12 @@ class Recipe(NamedTuple):
 
 
 class Surface:
-    """One quantity of the points of a shelf, told anywhere that the shelf covers; and others that go with it."""
+    """One quantity of the points of a shelf, told anywhere that the shelf covers."""
 
-    def __init__(self, cover, recipe, told, others=None):
-        """`told` as `told_of` gives it; `others` (n, k) [any] at the same points, as far off as the told values."""
+    def __init__(self, cover, recipe, told):
+        """`told` as `told_of` gives it."""
         self.cover, self.recipe = cover, recipe
         self.process = Process(told, recipe.scales)
-        self._others = None if others is None else self.process.same_for(others)
-
-    def others(self, coordinates):
-        """Values (n, k) [any] of what goes with it at `coordinates` (n, names) [SI]; ValueError where nothing does."""
-        if self._others is None:
-            raise ValueError("nothing goes with this surface")
-        return self._others(self.features(coordinates))
 
     def features(self, coordinates):
         """Features (n, d) [-] of `coordinates` (n, names) [SI]."""
@@ -109,21 +102,21 @@ def usual_errors(features, errors):
     return usual * np.sqrt(np.mean(errors**2) / np.mean(usual**2))
 
 
-def recipe_of(cover, coordinates, values, errors, groups):
-    """`Recipe` of the surface that tells whole groups left out best; arguments as of `told_of`. None: too few groups.
-
+def recipe_of(cover, coordinates, values, errors, groups, kinds=KINDS):
+    """`Recipe` of the surface, of one of the `kinds`, that tells whole groups left out best; other arguments as of
+    `told_of`. None: too few groups.
     """
     known = np.isfinite(values) & np.isfinite(errors)
     if len(np.unique(groups[known])) < FEWEST_GROUPS:
         return None
     found = []
-    for kind in KINDS:
+    for kind in kinds:
         told = told_of(cover, kind, coordinates, values, errors, groups)
         if told.features.shape[1] == 0 and kind != LEVEL or 2 * told.features.shape[1] > len(told.values):
             continue
         scales = fitted_scales(told.of(fitted_rows(told.groups)), smooth=kind == SMOOTH)
         found.append(judged(kind, told, scales))
-    return min(found, key=lambda recipe: recipe.missed)
+    return min(found, key=lambda recipe: recipe.missed, default=None)
 
 
 def fitted_rows(groups):

@@ -13,6 +13,7 @@ from seaload.deciding.library.coordinates import NAMES
 from seaload.deciding.library.doubt_there import Inputs
 from seaload.deciding.library.emulator import Emulator
 from seaload.deciding.library.load_at_rate import LEVELS
+from seaload.deciding.library.load_curves import names_of
 from seaload.deciding.library.rates import rates_of
 from seaload.deciding.library.told_odds import told_odds
 from seaload.deciding.uncertainty import STRENGTHS, inputs_of
@@ -58,7 +59,7 @@ class Library:
     def __init__(self, file, shelf, study=None):
         self.file, self.emulator, self.study = file, Emulator(shelf), study
         one_blas_thread()
-        if not all(self.emulator.recipe(name) for side in SIDES for name, _ in self.emulator.bands_of(side)):
+        if not all(self.emulator.recipe(name) for side in SIDES for name in names_of(side)):
             raise InputError(file, "library", file, "holds too few seas to tell anything between them: fill it further")
 
     def ask(self, **question):

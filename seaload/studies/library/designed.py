@@ -8,9 +8,11 @@ from math import isnan, nan
 
 from seaload.deciding.library.effects import effects_of, plan_of
 from seaload.deciding.library.point import with_runs
+from seaload.simulation.layout import LANES
 from seaload.studies.attainable_in_sea import REALISATIONS, held_speed
 
 SEAS, EVERY = 8, 3  # so many seas have them: every third one from the first on
+MOST = 4  # realisations that they are run over, at most: more settings tell more
 
 
 class DesignedRuns:
@@ -20,7 +22,8 @@ class DesignedRuns:
         """`pairs` (setting, sea) that have them; `cases` {pair: realisations}; `calm` {pair: speed [m/s] held in calm
         water}.
         """
-        self.pairs, self.cases, self.sailer = list(pairs), cases, sailer
+        self.pairs, self.sailer = list(pairs), sailer
+        self.cases = {pair: cases[pair][:MOST] for pair in self.pairs}
         study = sailer.study
         self.plan, self.curve = plan_of(study.uncertain), study.boat.foils[study.foil_side].fatigue
         settings = {pair: sailer.settings[pair] for pair in self.pairs}
@@ -49,6 +52,11 @@ class DesignedRuns:
         if pair in self.free.settings:
             speed = held_speed([self.free.records[*pair, r] for r in self.speeds_of(pair)])
         return with_runs(point, effects_of(own, runs, self.plan, self.curve), speed)
+
+
+def settings_at_once(realisations):
+    """Settings that fill a block with the runs of a sea of so many `realisations`."""
+    return LANES // min(realisations, MOST)
 
 
 def is_designed(number):

@@ -12,7 +12,7 @@ import numpy as np
 from seaload.basis.random_streams import random_stream
 from seaload.deciding.library.coordinates import ANGLE, HEIGHT, NAMES, PERIOD, SEA
 from seaload.deciding.library.emulator import recipes_of
-from seaload.deciding.library.next_seas import AT_ONCE, first_seas, next_seas
+from seaload.deciding.library.next_seas import AT_ONCE, Round, at_once, first_seas, next_seas
 from seaload.deciding.library.point import point_of, unreachable_point
 from seaload.deciding.library.shelf import WAVES
 from seaload.result.outcome import Outcome
@@ -23,11 +23,11 @@ from seaload.sailing.sail_cases import Account, CaseSailer, sail_together
 from seaload.simulation.layout import LANES
 from seaload.simulation.sea_table import GROUP
 from seaload.studies.attainable import Reach
-from seaload.studies.library.designed import DesignedRuns, is_designed
+from seaload.studies.library.designed import DesignedRuns, is_designed, settings_at_once
 from seaload.studies.library.seas import kind_of_sea, sea_like, setting_row, span_of, wave_number
 from seaload.studies.library.shelf_file import keep_shelf, shelf_for, writing
 
-FEWEST_SETTINGS = 4  # marched in each sea; others of the grid have their turn in other seas
+FEWEST_SETTINGS = 2  # marched in each sea; others of the grid have their turn in other seas
 
 
 def fill_study(study, *, out, workers=None, scheduler=None, account=None, clean=False):
@@ -42,8 +42,7 @@ def fill_study(study, *, out, workers=None, scheduler=None, account=None, clean=
         shelf, failed = shelf_for(study, out), []
         filling.load_kernels(account)
         while shelf.hours < study.fill.time:
-            seas = filling.seas_to_march(shelf)
-            points, ended = filling.march(shelf, seas, (store, hands, account))
+            points, ended = filling.march(shelf, filling.next_round(shelf), (store, hands, account))
             shelf, failed = shelf.with_points(points), failed + ended
             keep_shelf(shelf, study, out)
         shelf = replace(shelf, surfaces=recipes_of(shelf))
@@ -73,16 +72,16 @@ class Filling:
         sailer = CaseSailer(study, {(0, 0): study.settings[0]}, None, None, account)
         account.compile_s += load_kernels(sailer.task([(0, 0, 0)]), account.say)
 
-    def seas_to_march(self, shelf):
-        """(n, 3) seas (height, period, angle) [SI] of the next round."""
+    def next_round(self, shelf):
+        """`Round` of what is marched next."""
         own = [self.like[name] for name in SEA[:3]]
         first = np.concatenate([[own], first_seas(self.span)])
         known = set(map(tuple, shelf.coordinates[:, [HEIGHT, PERIOD, ANGLE]])) if len(shelf) else set()
-        left = [sea for sea in first if tuple(sea) not in known]
+        left = [sea for sea in first if tuple(sea) not in known][:AT_ONCE]
         if left:
-            return np.array(left[:AT_ONCE])
+            return Round(np.array(left), np.ones((len(left), len(self.settings))))
         question = np.array([*self.settings[0], *(self.like[name] for name in SEA)])
-        return next_seas(shelf, self.span, question, self.settings)
+        return next_seas(shelf, self.span, question, self.settings, at_once(len(known)))
 
     def first_realisation(self, shelf):
         """Number of the first realisation that no sea of the library has met."""
@@ -103,12 +102,12 @@ class Filling:
         """Realisations from sea to sea: whole groups of them."""
         return GROUP * ceil(self.study.sampling.realisations / GROUP)
 
-    def march(self, shelf, seas, means):
-        """([{name: value}] points, [names of cases that ended early]) of a round in `seas` (n, 3) [SI].
+    def march(self, shelf, asked, means):
+        """([{name: value}] points, [names of cases that ended early]) of a `Round`.
 
         means : the case store, the crew and the account.
         """
-        store, hands, account = means
+        (store, hands, account), seas = means, asked.seas
         records = [sea_like(self.study, self.written, sea) for sea in seas]
         study = replace(self.study, seas=tuple(records))
         first = [self.first_realisation(shelf) + n * self.stride for n in range(len(seas))]
@@ -117,7 +116,7 @@ class Filling:
             for j, sea in enumerate(records) for i, setting in enumerate(study.settings)
         }
         sailer = CaseSailer(study, {pair: found[0] for pair, found in settled.items()}, store, hands, account)
-        marched = [pair for j in range(len(seas)) for pair in self.chosen(settled, j, first[j])]
+        marched = [pair for j in range(len(seas)) for pair in self.chosen(settled, j, first[j], asked.interest[j])]
         cases = {(i, j): range(first[j], first[j] + study.sampling.realisations) for i, j in marched}
         further = DesignedRuns(
             sailer, [pair for pair in marched if is_designed(first[pair[1]] // self.stride)], cases,
@@ -138,12 +137,17 @@ class Filling:
             points.append({**found, **place, **waves, "speed_attainable": float(speed)})
         return points, list(sailer.failed())
 
-    def chosen(self, settled, sea, number):
+    def chosen(self, settled, sea, number, interest):
         """Pairs (setting, sea) of a `sea` to march: of those that can be sailed as many as fill a block with all their
         realisations, drawn by lot of the sea's `number`: many seas with few settings tell more than few with many.
+
+        interest : (settings,) [-] > 0, how likely each is drawn.
         """
         able = [pair for pair, (_, _, why) in settled.items() if pair[1] == sea and not why]
         name, seed = self.study.seas[0].name, self.study.sampling.seed
-        order = random_stream(seed, name, number, "settings").permutation(len(able))
-        count = max(LANES // self.study.sampling.realisations, FEWEST_SETTINGS)
-        return sorted(able[k] for k in order[:count])
+        draws = random_stream(seed, name, number, "settings").random(len(self.settings))
+        turns = np.log(draws) / interest  # the largest are a weighted sample (Efraimidis & Spirakis 2006)
+        realisations = self.study.sampling.realisations
+        fill = settings_at_once if is_designed(number // self.stride) else lambda each: LANES // each
+        count = max(fill(realisations), FEWEST_SETTINGS)
+        return sorted(sorted(able, key=lambda pair: -turns[pair[0]])[:count])

@@ -18,12 +18,13 @@ from seaload.simulation.prepared import BOAT_ASIDE, FOIL_ASIDE
 
 POINT_FILES = (  # sources beside the model's that make a point of finished cases (held by a test)
     "deciding/designed_runs.py", "deciding/library/channels.py", "deciding/library/effects.py",
-    "deciding/library/load_at_rate.py", "deciding/library/point.py", "evidence/added_resistance.py",
-    "evidence/load_change.py", "evidence/log_rate.py", "evidence/places.py", "evidence/pool_records.py",
-    "evidence/rate_curve.py", "evidence/rate_intervals.py", "evidence/verdict.py",
+    "deciding/library/load_at_rate.py", "deciding/library/point.py", "deciding/library/tail_of_point.py",
+    "evidence/added_resistance.py", "evidence/load_change.py", "evidence/log_rate.py", "evidence/places.py",
+    "evidence/pool_records.py", "evidence/rate_curve.py", "evidence/rate_intervals.py", "evidence/verdict.py",
 )  # fmt: skip
 SURFACE_FILES = tuple(
-    f"deciding/library/{name}.py" for name in ("coordinates", "emulator", "gaussian_process", "surfaces")
+    f"deciding/library/{name}.py"
+    for name in ("coordinates", "emulator", "gaussian_process", "load_curves", "surfaces")
 )  # sources that draw surfaces through points
 OF_A_POINT = ("seed", "realisation_time")  # what may differ from point to point
 OTHER = {

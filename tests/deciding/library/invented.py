@@ -16,6 +16,7 @@ SETTINGS = np.array([
     for extension in (0.6, 0.8, 1.0) for rake in (0.0, 0.05) for speed in (7.0, 9.0, 11.0)
 ])  # fmt: skip
 FIRST = 3.0  # e-foldings from the mean to the load at the highest rate
+OFTEN = 30.0 / 3600.0  # [1/s] where the tail begins
 MADE_FOR = dict.fromkeys(HASHES, "invented")
 
 
@@ -50,6 +51,7 @@ def points_at(seas, settings=SETTINGS, noise=0.03, common=0.7, first=0, seed=1, 
             point = dict(zip(NAMES, row, strict=True))
             point |= {"wave_name": 1, "wave_seed": seed, "wave_first": 16 * (first + number)}
             point |= {"load_at_rate": load + error * off, "load_at_rate_error": error, "load_mean": mean}
+            point |= tail_at(mean, row, 0.4 * error[:, 0], off[:, 0], draws)
             point |= {"log_rate": np.zeros((2, len(LEVELS))), "log_rate_error": np.ones((2, len(LEVELS)))}
             point |= {"log_wear": 2.0 * np.log(row[NAMES.index("sea_hs")]) - 15.0, "log_wear_error": 0.1}
             point |= {"speed_mean": row[NAMES.index("speed_set")], "status": HELD, "cases": 6, "cases_ended": 0}
@@ -57,6 +59,21 @@ def points_at(seas, settings=SETTINGS, noise=0.03, common=0.7, first=0, seed=1, 
             point["speed_mean_error"] = 0.05
             point |= effects_at(row, number % every == 0, draws)
             found.append({name: np.asarray(value) for name, value in point.items()})
+    return found
+
+
+def tail_at(mean, row, error, off, draws):
+    """Columns of the tail of `truth` at a `row` (names,): exponential; `error` (2,) of a load, with what chance made of
+    it, `off` (2,) errors; none in the mean load.
+    """
+    scale = mean_and_scale(row)[1][0]
+    swing = scale * (FIRST - np.log(OFTEN / RATES[0]))
+    found = {"load_calm": mean, "tail_swing": np.maximum(swing + error * off, 0.1 * swing), "tail_swing_error": error}
+    others = {"union": (np.zeros(2), 0.01), "log_rate": (np.log([OFTEN, OFTEN]), 0.05),
+              "excess": (scale / swing, 0.05 * scale / swing), "l_cv": (np.full(2, 0.5), 0.02)}  # fmt: skip
+    for name, (value, own) in others.items():
+        found[f"tail_{name}"] = value + own * draws.normal(size=2)
+        found[f"tail_{name}_error"] = own * np.ones(2)
     return found
 
 

@@ -7,7 +7,9 @@ from seaload.deciding.library.coordinates import HEIGHT, NAMES, PERIOD, cover_of
 from seaload.deciding.library.emulator import Emulator, recipes_of
 from seaload.deciding.library.load_at_rate import RATES
 from seaload.deciding.library.next_seas import (
+    ENDS,
     Range,
+    at_once,
     corners,
     first_seas,
     next_seas,
@@ -185,7 +187,32 @@ def test_next_seas_go_where_little_is_known():
     """Nothing marched over 4 m: there, and not where seas stand side by side."""
     seas = spread_seas(SPAN, 0, 60)
     shelf = Shelf(MADE_FOR).with_points(points_at(seas[seas[:, 0] < 3.0], FEW))
-    wanted = next_seas(shelf, SPAN, QUESTION, FEW)
+    wanted, interest = next_seas(shelf, SPAN, QUESTION, FEW)
+    assert interest.shape == (len(wanted), len(FEW)) and np.all(interest > 0.0)
     assert np.mean(wanted[:, 0] > 3.0) >= 0.75
     assert len(np.unique(wanted, axis=0)) == len(wanted)
-    assert np.array_equal(next_seas(shelf, SPAN, QUESTION, FEW), wanted)
+    assert np.array_equal(next_seas(shelf, SPAN, QUESTION, FEW).seas, wanted)
+
+
+def test_rounds_grow_with_what_is_known():
+    assert [at_once(known) for known in (1, 25, 33, 80, 2000)] == [8, 8, 8, 20, 96]
+
+
+def test_next_seas_and_settings_go_where_loads_are_near_the_limit_and_cases_do_not_end():
+    """Loads four times those of the invented boat pass the limit in part of the seas; where she ends none are known."""
+    shelf = invented_shelf(60, settings=FEW)
+    columns = {name: 4.0 * shelf.columns[name] for name in ("load_calm", "tail_swing", "tail_swing_error")}
+    shelf = Shelf(MADE_FOR, {**shelf.columns, **columns})
+    wanted, interest = next_seas(shelf, SPAN, QUESTION, FEW)
+    questions = questions_of(QUESTION, FEW, wanted)
+    load = 4.0 * truth(questions.reshape(-1, len(NAMES)))[:, :, 5].reshape(*interest.shape, 2)
+    near, far = (np.min(np.abs(load - 1.0), axis=2) < 0.1), (np.min(np.abs(load - 1.0), axis=2) > 0.5)
+    assert near.sum() > 3 and far.sum() > 3
+    assert interest[near].min() > 2.0 * interest[far].max()
+    every = questions_of(QUESTION, FEW, spread_seas(SPAN, 200, 100)).reshape(-1, len(NAMES))
+    usual = np.mean(np.min(np.abs(4.0 * truth(every)[:, :, 5] - 1.0), axis=1) < 0.25)
+    assert np.mean(np.min(np.abs(load - 1.0), axis=2) < 0.25) > 1.2 * usual
+    high = shelf.columns["sea_hs"] > 3.0
+    ended = {"status": np.where(high, AT_LEAST, shelf.columns["status"]), "cases_ended": np.where(high, 6, 0)}
+    wanted, interest = next_seas(Shelf(MADE_FOR, {**shelf.columns, **ended}), SPAN, QUESTION, FEW)
+    assert np.all(interest[wanted[:, 0] > 4.0] <= ENDS)

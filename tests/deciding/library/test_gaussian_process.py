@@ -150,3 +150,10 @@ def test_numbers_that_are_all_alike_make_a_level_surface():
     for smooth in (False, True):
         process = Process(told, fitted_scales(told, smooth))
         assert np.allclose(process.at(features[:4] * 0.9)[0], 0.0, atol=1e-6)
+
+
+def test_the_error_of_a_plane_is_the_same_by_its_coefficients():
+    told, asked = points(), np.random.default_rng(5).uniform(-2.0, 2.0, (7, 2))
+    for scales in (SCALES, SCALES._replace(spread=0.0)):
+        process = Process(told, scales)
+        assert process.error(asked) == pytest.approx(np.sqrt(np.diag(process.jointly(asked)[1])), rel=1e-6)

@@ -10,13 +10,14 @@ from seaload.deciding.library.shelf import Shelf
 from seaload.evidence.verdict import SIDES
 from tests.deciding.library.invented import MADE_FOR, SETTINGS, invented_shelf, truth
 
+LOADS = ("load_at_rate", "load_at_rate_error", "load_mean", "load_calm", "tail_swing", "tail_swing_error")
 FEW = SETTINGS[[0, 4, 8, 9, 13, 17]]
 
 
 @pytest.fixture(scope="module")
 def shelf():
     found = invented_shelf(40, settings=FEW, noise=0.004)  # small beside what lies between 40 seas
-    louder = {name: 3.0 * found.columns[name] for name in ("load_at_rate", "load_at_rate_error", "load_mean")}
+    louder = {name: 3.0 * found.columns[name] for name in LOADS}
     return Shelf(MADE_FOR, found.columns | louder)  # so that the limit is passed
 
 

@@ -51,7 +51,8 @@ def made_library(folder, seas=44):
     for point in points:
         for name, value in nowhere.items():
             point[name] = np.asarray(point.get(name, value)).astype(value.dtype)
-        point["load_at_rate"] *= HARDER
+        for name in ("load_at_rate", "load_calm", "tail_swing", "tail_swing_error"):
+            point[name] *= HARDER
         point["log_rate"][:], point["log_rate_error"][:] = -9.0, 0.5
     _, boat = read_boat(TABLES["boat"])
     wanted = made_for(boat, boat.foils["port"], ModelSpec().si(), SamplingSpec().si())

@@ -28,7 +28,7 @@ HEAVY = 2.6  # [share of the limit] times the loads
 @pytest.fixture(scope="module")
 def emulator():
     shelf = invented_shelf(40)
-    for column in ("load_at_rate", "load_mean"):
+    for column in ("load_at_rate", "load_mean", "load_calm", "tail_swing"):
         shelf.columns[column][:] = HEAVY * shelf.columns[column]
     return Emulator(shelf)
 
