@@ -88,7 +88,7 @@ def finished(parts, birth):
     for name in sorted(parts):
         dims, values, *own = parts[name]
         attrs = {**attributes(name), "coverage_content_type": content, **dict(*own)}
-        if name == "status":
+        if name == "status" and not own:  # of cases; points of a library have their own
             codes = [NOT_SAILED, *STATUS_NAMES]
             attrs["flag_values"] = np.array(codes, dtype=np.int8)
             attrs["flag_meanings"] = " ".join(["not_sailed", *STATUS_NAMES.values()])

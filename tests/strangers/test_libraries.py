@@ -13,7 +13,7 @@ import xarray as xr
 
 from seaload.deciding.library.coordinates import cover_of, features_of
 from seaload.deciding.library.emulator import quantities
-from seaload.deciding.library.point import unreachable_point
+from seaload.deciding.library.point import STATUS_WORDS, unreachable_point
 from seaload.deciding.library.shelf import Shelf
 from seaload.deciding.library.surfaces import SMOOTH, Recipe
 from seaload.files.result_file import write_result
@@ -108,6 +108,14 @@ def test_the_library_itself_answers(whole, tmp_path):
     answered(tmp_path / "whole.nc")
     assert "Covers" in library_table(whole)
     assert Library("whole.nc", read_shelf(tmp_path / "whole.nc", {})).emulator.refusal(QUESTION) is None
+
+
+def test_its_status_is_of_points_and_not_of_cases(whole):
+    """Once it had the numbers and words of a run's cases, in another type than the values (CF 1.11, section 3.5)."""
+    status = whole["status"]
+    assert status.attrs["flag_meanings"].split() == list(STATUS_WORDS)
+    assert status.attrs["flag_values"].dtype == status.dtype
+    assert set(np.unique(status)) <= set(status.attrs["flag_values"])
 
 
 def test_broken_libraries_answer_or_are_one_line(whole, tmp_path):
