@@ -1,4 +1,6 @@
-"""Names of what the settings of a sea share of their tails, and of odds in other times than the exposure."""
+"""Names of what the settings of a sea share of their tails, of odds in other times than the exposure, and of where the
+sea that a setting bears is not known.
+"""
 
 from seaload.basis.vocabulary_entry import Entry
 
@@ -13,4 +15,5 @@ TAIL = {
     "duration": Entry("s", "how long the odds of that name cover"),
     "reverse_odds_in_duration": Entry("1", "odds all told of at least one event past the reverse limit in a duration"),
     "normal_odds_in_duration": Entry("1", "odds all told of at least one event past the normal limit in a duration"),
+    "bears_ended": Entry("", "ways the sea may change beyond which it is not known what the setting bears: runs ended"),
 }

@@ -6,7 +6,7 @@ the least bad and why.
 from dataclasses import dataclass, field
 from math import ceil, inf, isnan, log, nan
 
-from seaload.deciding.bearing import Borne, borne_sea, other_seas, step_of
+from seaload.deciding.bearing import Borne, borne_sea, nearer_seas, other_seas, step_of
 from seaload.deciding.moves import grown_sea, growth_factor, move_changes, only_below, tolerance_changes
 from seaload.deciding.rounds import GROWTH, RIVALS, most_realisations
 from seaload.deciding.uncertainty import filling
@@ -223,7 +223,12 @@ def look_around(sailer, state, choices):
         *(Comparison(short, pair, other_seas(sailer.settings[pair], study, study.seas[sea]), count=count)
           for sea, pair in pairs.items()),
     ])  # fmt: skip
-    for sea, found, seas in zip(pairs, effects[: len(pairs)], effects[len(pairs) :], strict=True):
+    others = dict(zip(pairs, effects[len(pairs) :], strict=True))
+    nearer = compare([
+        Comparison(short, pair, nearer_seas(study, others[sea], study.seas[sea]), count=count)
+        for sea, pair in pairs.items()
+    ])  # fmt: skip
+    for sea, found, less_far in zip(pairs, effects[: len(pairs)], nearer, strict=True):
         answer = choices[sea]
         speed = sailer.settings[pairs[sea]].speed
         verdict, records = standing_of(sailer, state, answer)
@@ -232,7 +237,9 @@ def look_around(sailer, state, choices):
             ((c, found[c], speed < only_below(study.boat, c.name)) for c in found),
             key=lambda row: (row[0].time, row[0].name),
         )
-        answer.borne = borne_sea(study, verdict, sampled, state.doubt(pairs[sea]), seas, study.seas[sea])
+        answer.borne = borne_sea(
+            study, verdict, sampled, state.doubt(pairs[sea]), others[sea] | less_far, study.seas[sea]
+        )
         answer.gust = gust_answer(*(records for records, _ in sailer.blocks.results(gusts[sea])))
 
 

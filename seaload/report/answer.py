@@ -32,6 +32,7 @@ SEA_SOURCES = {
     "bears.tp_most": ("bears_tp_most", "tp_most"),
     "bears.angle_least": ("bears_angle_least",),
     "bears.angle_most": ("bears_angle_most",),
+    "bears.ended": ("bears_ended",),
     "measure_first": ("measure_first",),
     "moves": ("move_name",),
     "neighbours": ("neighbour_name",),
@@ -168,6 +169,7 @@ class Bears:
     tp_most: float | None
     angle_least: float | None  # [rad]
     angle_most: float | None
+    ended: str | None  # ways beyond which it is not known, for runs ended there; empty: known as far as was looked
 
 
 @dataclass(frozen=True)

@@ -144,6 +144,7 @@ def borne_parts(study, choices):
         "bears_angle_least": column(bows - borne["turn_most"]),  # inside, waves that turn + come from further ahead
         "bears_angle_most": column(bows - borne["turn_least"]),
         "bears_beyond": ((), REACH),
+        "bears_ended": column([", ".join(each.ended) for each in of_sea], object),
     }
 
 

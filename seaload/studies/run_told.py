@@ -4,11 +4,11 @@ The ensemble and the seas that tell what the setting bears are sailed over the s
 need is marched once: in shorter realisations than those of the run, which fill a block.
 """
 
-from seaload.deciding.bearing import borne_sea, other_seas
+from seaload.deciding.bearing import borne_sea, nearer_seas, other_seas
 from seaload.deciding.choice import SeaChoice
 from seaload.deciding.rounds import State
 from seaload.deciding.uncertainty import doubts_of, ensembles_of, filling, jobs_of
-from seaload.deciding.variants import REALISATIONS, Comparison
+from seaload.deciding.variants import REALISATIONS, Comparison, compare
 from seaload.evidence.verdict import judge, sampled_rates
 from seaload.result.assemble_dataset import table_of
 from seaload.result.duration_parts import duration_parts
@@ -33,7 +33,12 @@ class Told:
         ]
         sail_together([*jobs_of(ensembles), *(job for sea in seas for job in sea.jobs())])
         self.doubts = doubts_of(ensembles)
-        self.effects = {pair: sea.effects() for pair, sea in zip(self.pairs, seas, strict=True)}
+        effects = {pair: sea.effects() for pair, sea in zip(self.pairs, seas, strict=True)}
+        nearer = compare([
+            Comparison(short, pair, nearer_seas(self.study, effects[pair], self.study.seas[pair[1]]), 0, count)
+            for pair in self.pairs
+        ])  # fmt: skip
+        self.effects = {pair: effects[pair] | less_far for pair, less_far in zip(self.pairs, nearer, strict=True)}
 
     def parts(self, records):
         """{name: (dims, values)} for the result, from the run's own finished cases, {(setting, sea, realisation): ...}.

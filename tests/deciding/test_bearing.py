@@ -5,7 +5,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from seaload.deciding.bearing import ROW, borne_sea, number_at, other_seas, step_of, stretch
+from seaload.deciding.bearing import ROW, borne_sea, nearer_seas, number_at, other_seas, step_of, stretch
 from seaload.deciding.uncertainty import no_doubt
 from seaload.deciding.variants import Effect
 from seaload.evidence.rate_curve import RateCurve
@@ -26,16 +26,19 @@ def borne(small_study):
         curves = {"reverse": RateCurve(at, *[ln_rate] * 3), "normal": quiet}
         sampled = Sampled({}, curves, {"reverse": 0.0, "normal": 0.0}, {}, 3600.0, False)
         verdict = SimpleNamespace(limits=accepted_rates(small_study.risk))
-        effects = {}
-        for change in other_seas(small_study.settings[0], small_study, small_study.seas[0]):
+
+        def effect_of(change):
             name, end = change.name.split()
             level = levels.get(name, (1.0, 1.0))[int(float(end) > 0.0)]
+            level = 1.0 + (level - 1.0) * abs(float(end)) / 2.0
             nothing = {"reverse": 0.0, "normal": 0.0}
             valid = change.name not in changes.get("invalid", ())
             own = Sampled({}, {"reverse": quiet, "normal": quiet}, nothing, {}, 3600.0, False)
-            effects[change] = Effect(
-                {"reverse": level, "normal": 1.0}, nothing, {}, 1.0, 0.0, valid, ("a case",), own
-            )  # fmt: skip
+            return Effect({"reverse": level, "normal": 1.0}, nothing, {}, 1.0, 0.0, valid, ("a case",), own)
+
+        sea = small_study.seas[0]
+        effects = {change: effect_of(change) for change in other_seas(small_study.settings[0], small_study, sea)}
+        effects |= {change: effect_of(change) for change in nearer_seas(small_study, effects, sea)}
         return borne_sea(small_study, verdict, sampled, no_doubt(small_study), effects, small_study.seas[0])
 
     return go
@@ -67,8 +70,21 @@ def test_a_setting_outside_gets_the_nearest_sea_that_it_bears(borne, small_study
 
 
 def test_beyond_a_case_that_ended_nothing_is_borne(borne):
-    found = borne(LIMIT / 100.0, {}, invalid=("hs_factor +2", "heading_shift -2"))
+    """And that is said of these ways alone."""
+    ended = ("hs_factor +2", "hs_factor +1", "heading_shift -2", "heading_shift -1")
+    found = borne(LIMIT / 100.0, {}, invalid=ended)
     assert found.hs_most == 1.0 and found.turn_least == 0.0 and found.turn_most > 0.1
+    assert found.ended == ("higher", "further aft")
+
+
+def test_where_a_case_two_deviations_off_ended_the_sea_one_deviation_off_tells(borne, small_study):
+    """Up to there it bears the same as a setting whose cases all came through."""
+    sea = small_study.seas[0]
+    near = borne(LIMIT * np.exp(-2.0), {"hs_factor": (1.1, 0.9)}, invalid=("hs_factor +2",))
+    assert near.hs_most == pytest.approx(number_at(small_study, sea, "hs_factor", 1.0)) and near.ended == ("higher",)
+    levels = {"hs_factor": (1.3, 0.7)}
+    whole, cut = (borne(LIMIT * np.exp(-2.0), levels, invalid=ways) for ways in ((), ("hs_factor +2",)))
+    assert cut.hs_most == whole.hs_most < near.hs_most and cut.ended == ()
 
 
 def test_the_stretch_nearest_to_the_sea_as_it_is():

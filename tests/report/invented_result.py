@@ -250,6 +250,7 @@ def invented_decisions(study, ended):
     parts["bears_tp_most"] = (("sea",), np.array([sea.tp * 1.2 for sea in study.seas]))
     parts["bears_angle_least"] = (("sea",), np.full(shape[1], np.radians(30.0)))
     parts["bears_angle_most"] = (("sea",), np.full(shape[1], np.radians(60.0)))
+    parts["bears_ended"] = (("sea",), np.array(["higher", *[""] * (shape[1] - 1)], dtype=object))
     parts["measure_first"] = (("sea",), np.array(["rake_zero"] * shape[1], dtype=object))
     parts.update(invented_moves(study))
     parts.update(invented_neighbours(chosen))

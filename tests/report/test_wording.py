@@ -117,8 +117,14 @@ def test_wave_angles_have_a_sailors_name(angle, word):
 
 
 def test_a_single_sea_that_a_setting_bears_is_not_told_as_a_stretch():
-    bears = Bears(math.nan, 15.2, 15.21, math.nan, math.nan)
+    bears = Bears(math.nan, 15.2, 15.21, math.nan, math.nan, "")
     answer = SimpleNamespace(seas={0: SimpleNamespace(bears=bears, shown=0, absent=())})
     assert bears_words(answer, 0) == "Within the limits for a peak period of 15.2 s, each with the rest as it is."
     wide = SimpleNamespace(seas={0: SimpleNamespace(bears=replace(bears, tp_most=16.0), shown=0, absent=())})
     assert "peak periods from 15.2 to 16.0 s" in bears_words(wide, 0)
+
+
+def test_where_runs_ended_the_sea_borne_is_said_to_be_unknown_beyond():
+    bears = Bears(2.7, 9.0, 12.0, math.nan, math.nan, "higher, shorter")
+    answer = SimpleNamespace(seas={0: SimpleNamespace(bears=bears, shown=0, absent=())})
+    assert "in waves still higher, shorter is not known: runs ended there" in bears_words(answer, 0)

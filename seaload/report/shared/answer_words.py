@@ -85,7 +85,8 @@ def points_words(change):
     low, high = sorted(abs(100.0 * end) for end in (change.low, change.high))
     if change.low < 0.0 < change.high:
         return f"worst load as now within {max(low, high):.0f} points"
-    return f"worst load {100.0 * abs(change.best):.0f} points {'less' if change.best < 0.0 else 'MORE'}"
+    ends = f" ({low:.0f} to {high:.0f})" if high - low >= 1.0 else ""
+    return f"worst load {100.0 * abs(change.best):.0f} points {'less' if change.best < 0.0 else 'MORE'}{ends}"
 
 
 def off_words(change):
@@ -171,6 +172,8 @@ def bears_words(answer, sea):
         words = f"Within the limits for {', '.join(parts)}, each with the rest as it is."
     elif bears.hs is not None and found.shown is not None and "bears.angle_most" not in found.absent:
         words = "Outside the limits in every sea looked at, two deviations of the forecast either way."
+    if parts and bears.ended:
+        words += f" What she bears in waves still {bears.ended} is not known: runs ended there."
     return words
 
 
