@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from seaload.basis.records import STATUS_BROACHED
-from seaload.basis.units import DEGREE
+from seaload.basis.units import DEGREE, KNOT
 from seaload.simulation.block import march_block
 from seaload.studies.load_study import load_study
 
@@ -23,7 +23,7 @@ OFF = dict(  # every input one deviation off, the storm turned by 17 degrees: he
 def storm():
     """(study, its setting at 80 %, half a minute of its storm)."""
     study = load_study(STUDIES / "settings-map.toml")
-    setting = next(s for s in study.settings if s.extension == 0.8)
+    setting = replace(next(s for s in study.settings if s.extension == 0.8), speed=15.0 * KNOT)
     return study, setting, replace(study.sampling, run_in=12.0, realisation_time=30.0)
 
 
