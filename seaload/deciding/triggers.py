@@ -17,7 +17,7 @@ from seaload.basis.units import DEGREE
 from seaload.deciding.display import averaged, shown, zero_moment
 from seaload.deciding.variants import FRESH
 from seaload.evidence.rate_intervals import SIDES, rates_at
-from seaload.evidence.trigger_rule import DRIFTS, Rule, Shown, best_rule, called_in, passed_by
+from seaload.evidence.trigger_rule import DRIFTS, Rule, Shown, best_rule, called_in, passed_by, set_anew
 from seaload.sailing.gust_event import CALM
 from seaload.sailing.sail_cases import blocks_of
 from seaload.simulation.block import MOMENTS
@@ -27,6 +27,7 @@ from seaload.simulation.prepare_foil import geometry_of
 
 WINDOW = 300.0  # [s] whose lowest and highest reading are told
 REALISATIONS = 32  # twice as many as fit side by side
+AGAIN = FRESH + 1000  # number of the first realisation of the waves in which a rule is set anew
 WORSE = 1.25  # [-] on Hs where the height that the setting bears is not known
 LEAST_WORSE = 1.1
 OTHER_SEAS = (  # (name, number of the model, its value)
@@ -57,12 +58,14 @@ class Readings:
 
 class Watch:
     """The marches that the readings of one sea come from: so many realisations as assumed, some seconds of calm water,
-    as many in a higher sea once it is known how high, and once a rule is found half as many in each of the other seas.
+    as many in a higher sea once it is known how high; once a rule is found as many again of both, in other waves, and
+    half as many in each of the other seas.
     """
 
     def __init__(self, sailer, answer, realisations=REALISATIONS):
         self.sailer, self.answer, self.pair = sailer, answer, (answer.setting, answer.sea)
         self.cases = [(*self.pair, FRESH + r) for r in range(realisations)]
+        self.again = [(*self.pair, AGAIN + r) for r in range(realisations)]
         self.others = min(LANES, realisations)
         self.assumed, self.higher, self.worse = self._begun(sailer), [], nan
         short = replace(sailer.study.sampling, realisation_time=CALM_TIME, run_in=CALM_RUN_IN)
@@ -75,9 +78,10 @@ class Watch:
         self.worse = max(bears, LEAST_WORSE) if isfinite(bears) else WORSE
         self.higher = self._begun(self.sailer.variant(hs_factor=self.worse))
 
-    def _begun(self, run, count=None):
-        """Futures of the blocks of a sailer's first `count` cases."""
-        return [self.sailer.crew.submit(run.task(block, keep=MOMENTS)) for block in blocks_of(self.cases[:count])]
+    def _begun(self, run, cases=None):
+        """Futures of the blocks of a sailer's `cases`, its own unless given."""
+        cases = self.cases if cases is None else cases
+        return [self.sailer.crew.submit(run.task(block, keep=MOMENTS)) for block in blocks_of(cases)]
 
     def _seen(self, futures):
         """(what `displayed` gives, finished cases) of a sea, once marched; its futures, which hold long series, go."""
@@ -114,7 +118,21 @@ class Watch:
         normal, reverse, _ = self.limits()
         full = shown(normal, normal, reverse, sensors, study.boat.foils[study.foil_side].strain_normal)
         found = read_off((assumed, higher, calm), sensors, full, noise, past, self.worse)
-        return replace(found, called=self.called(found.rule, full, noise), others=self.others)
+        rule = self.set_anew(found.rule, calm[0], full, noise)
+        return replace(found, rule=rule, called=self.called(rule, full, noise), others=self.others)
+
+    def set_anew(self, rule, calm, full, noise):
+        """The `rule` set anew in other waves, which nothing was picked by; itself where there is none.
+
+        calm : readings in calm water (realisations, samples, places); full, noise as in `read_off`.
+        """
+        if not isfinite(rule.threshold):
+            return rule
+        sensors = self.sailer.study.boat.sensors
+        begun = [self._begun(run, self.again) for run in (self.sailer, self.sailer.variant(hs_factor=self.worse))]
+        seen = [noisy(self._seen(futures)[0][0], sensors, full, noise) for futures in begun]
+        drift = np.broadcast_to(sensors.zero_drift * full, calm.shape[-1:])
+        return set_anew(rule, *seen, noisy(calm, sensors, full, noise), drift)
 
     def called(self, rule, full, noise):
         """{name of another sea: odds that the rule calls in a realisation}; nan, and no marches, without a rule."""
@@ -126,7 +144,7 @@ class Watch:
         begun = {}
         for name, number, value in OTHER_SEAS:
             changed = value * to_the_beam if number == "heading_shift" else value
-            begun[name] = self._begun(self.sailer.variant(**{number: changed}), self.others)
+            begun[name] = self._begun(self.sailer.variant(**{number: changed}), self.cases[: self.others])
         for name, futures in begun.items():
             (values, _, _), _ = self._seen(futures)
             called[name] = called_in(rule, noisy(values, sensors, full, noise), sensors.zero_drift * full)

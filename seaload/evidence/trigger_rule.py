@@ -5,7 +5,8 @@ times, each in other ten seconds; the reading passed for a stated share of the t
 seconds' highest less lowest reading; the spread, the standard deviation of the reading. A zero that has drifted moves
 the first two and leaves the last two alone. The level Y is set so that the sea as assumed gives one false alarm in
 twelve hours, whatever W. Alarms are those of a Y set on one half of the realisations and met by the other half, either
-way round, so that no rule is flattered by the waves it was set on. A rule that calm water would call is none.
+way round, so that no rule is flattered by the waves it was set on. The one that is picked is set anew in other waves:
+of so many rules the soonest is mostly one whose level came out low. A rule that calm water would call is none.
 """
 
 from dataclasses import dataclass
@@ -13,7 +14,8 @@ from math import isnan, nan
 from typing import NamedTuple
 
 import numpy as np
-from scipy.stats import binomtest, norm
+from scipy.stats import binomtest
+from scipy.stats import t as student
 
 from seaload.risk.poisson import CONFIDENCE
 
@@ -166,13 +168,15 @@ def law_of(called, statistic):
     """Scores of LAW_POINTS alike in odds, (points, places), of the law fitted to `called` (realisations, places).
 
     Mean and deviation of an extreme's Gumbel law, of a share's reading, of a swing's or spread's logarithm in a normal
-    one (moments; a variance of many waves is near log-normal).
+    one (moments; a variance of many waves is near log-normal): what one more realisation will show after so few, which
+    is Student's law (Student 1908).
     """
-    middle, spread = called.mean(axis=0), called.std(axis=0, ddof=1) if len(called) > 1 else 0.0 * called[0]
+    count = len(called)
+    middle, spread = called.mean(axis=0), called.std(axis=0, ddof=1) if count > 1 else 0.0 * called[0]
     if statistic.kind == PASSED:
         unit = (-np.log(-np.log(LAW_POINTS)) - EULER) * np.sqrt(6.0) / np.pi
     else:
-        unit = norm.ppf(LAW_POINTS)
+        unit = student.ppf(LAW_POINTS, max(count - 1, 1)) * np.sqrt(1.0 + 1.0 / count)
     return middle + spread * unit[:, None]
 
 
@@ -253,3 +257,12 @@ def best_rule(assumed, worse, calm, drift, usable):
     steady = [pair for pair in found if pair[1].false_alarm <= max(most, 1.5 / assumed.values.shape[0])]
     _, rule = min(steady, key=lambda pair: pair[0], default=(nan, Rule()))
     return rule if 1.0 - rule.missed_alarm >= NOTICED else Rule(span=rule.span, realisations=rule.realisations)
+
+
+def set_anew(rule, assumed, worse, calm, drift):
+    """The `rule` with its level and its odds from seas that it was not picked in; without a threshold when it does not
+    tell in time there. Arguments as of `best_rule`.
+    """
+    again, _ = rules_of(assumed, worse, rule.statistic, rule.window, drift)[rule.place]
+    told = 1.0 - again.missed_alarm >= NOTICED and not calm_calls(again, calm, drift)
+    return again if told else Rule(span=again.span, realisations=again.realisations)

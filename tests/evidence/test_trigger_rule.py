@@ -24,6 +24,7 @@ from seaload.evidence.trigger_rule import (
     called_in,
     passed_by,
     rules_of,
+    set_anew,
 )
 
 SPAN = 1200.0  # [s]
@@ -106,6 +107,25 @@ def test_odds_hold_in_seas_that_the_rule_was_not_picked_on():
     missed = np.mean([1.0 - called_in(rule, worse, NO_DRIFT) for rule in rules])
     assert np.mean([rule.missed_alarm for rule in rules]) == pytest.approx(missed, abs=0.08)
     assert np.mean([called_in(rule, calm, NO_DRIFT) for rule in rules]) < 2.0 * ALLOWED
+
+
+def test_a_rule_set_anew_in_other_waves_calls_as_seldom_as_it_is_to():
+    """Over many small samples: the soonest of many rules calls more often than allowed, set anew it does not."""
+    calm, usable, calls = waves(0.1, 3, 400), {side: np.array([False, True]) for side in (-1, 1)}, []
+    for seed in range(24):
+        rule = best_rule(waves(0.1, 1000 + seed, 16), waves(0.12, 2000 + seed, 16), CALM, NO_DRIFT, usable)
+        again = set_anew(rule, waves(0.1, 3000 + seed, 16), waves(0.12, 4000 + seed, 16), CALM, NO_DRIFT)
+        if np.isfinite(again.threshold):
+            assert again.statistic == rule.statistic and again.window == rule.window
+            calls.append([called_in(each, calm, NO_DRIFT) for each in (rule, again)])
+    picked, anew = np.mean(calls, axis=0)
+    assert len(calls) > 12 and anew < 1.5 * ALLOWED < 2.0 * ALLOWED < picked
+
+
+def test_a_rule_that_does_not_tell_in_other_waves_is_none():
+    rule = best_rule(waves(0.1, 1), waves(0.12, 101), CALM, NO_DRIFT, USABLE)
+    alike = set_anew(rule, waves(0.1, 7), waves(0.1, 8), CALM, NO_DRIFT)
+    assert np.isnan(alike.threshold) and alike.realisations == 32
 
 
 def test_swing_or_spread_tells_a_higher_sea_where_extremes_and_a_drifting_zero_do_not():
