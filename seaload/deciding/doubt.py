@@ -39,6 +39,7 @@ class Doubt:
     wears: tuple = ()  # (names,) change of ln(wear) [-]
     untold: tuple = ()  # plain words on seas that were not simulated
     blind: bool = False  # runs that were to tell it ended early: what is uncertain is not known, and no odds are sure
+    steps: dict = field(default_factory=dict)  # {side: Bends} of inputs of the boat that have runs either way off
 
     def at(self, extension):
         """The `Doubt` of settings with this `extension` [-]: of any alike."""
@@ -57,7 +58,7 @@ class Doubt:
         """
         mean = self.pivot_mean[side] if mean is None else mean
         found, weights = np.abs(self.effects(side, mean)), normal_weights(DRAWN)
-        for bend in self.bends.get(side, ()):
+        for bend in (*self.bends.get(side, ()), *self.steps.get(side, ())):
             moved = bent(bend.shifts, DRAWN) + (1.0 - mean) * bent(bend.growths, DRAWN)
             found[bend.number] = np.sqrt(weights @ (moved - weights @ moved) ** 2)
         return found
@@ -91,10 +92,10 @@ class Doubt:
     def lean(self, side, mean):
         """`Lean` of a setting whose mean load is `mean` [share of the limit]."""
         shifts, growths = (np.array(part[side], dtype=float) for part in (self.shifts, self.growths))
-        bends = tuple(self.bends.get(side, ()))
-        for bend in bends:
+        bends, steps = (tuple(part.get(side, ())) for part in (self.bends, self.steps))
+        for bend in (*bends, *steps):
             shifts[bend.number] = growths[bend.number] = 0.0
-        return Lean(mean, shifts, growths, bends, self.correlation)
+        return Lean(mean, shifts, growths, bends, self.correlation, steps)
 
     def in_higher_sea(self, deviations):
         """The `Doubt` in a sea so many `deviations` of its forecast higher than it is; itself where height is sure."""
@@ -195,15 +196,18 @@ def between(one, other, share):
     """The `Doubt` a `share` [-] of the way from `one` to `other`, of the same inputs."""
     mixed = lambda a, b: (1.0 - share) * np.asarray(a, dtype=float) + share * np.asarray(b, dtype=float)  # noqa: E731
     rows = lambda name: {s: mixed(getattr(one, name)[s], getattr(other, name)[s]) for s in SIDES}  # noqa: E731
-    bends = {
-        side: tuple(
-            Bend(a.number, mixed(a.shifts, b.shifts), mixed(a.growths, b.growths))
-            for a, b in zip(one.bends[side], other.bends[side], strict=True)
-        )
-        for side in one.bends
-    }
+    bends, steps = (
+        {
+            side: tuple(
+                Bend(a.number, mixed(a.shifts, b.shifts), mixed(a.growths, b.growths))
+                for a, b in zip(getattr(one, kind)[side], getattr(other, kind)[side], strict=True)
+            )
+            for side in getattr(one, kind)
+        }
+        for kind in ("bends", "steps")
+    )
     means = {side: float(mean) for side, mean in rows("pivot_mean").items()}
     return Doubt(
         one.names, rows("shifts"), rows("growths"), means, bends, one.correlation, tuple(mixed(one.wears, other.wears)),
-        tuple(dict.fromkeys((*one.untold, *other.untold))), one.blind or other.blind,
+        tuple(dict.fromkeys((*one.untold, *other.untold))), one.blind or other.blind, steps,
     )  # fmt: skip

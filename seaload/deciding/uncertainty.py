@@ -7,6 +7,10 @@ own, one and two deviations either way, with all else as it is. A sea steeper th
 in which a case came to its end, tells nothing: what it would do is told by the step before it, and said. Crests act as
 the height of the waves does; a doubt about a limit needs no run.
 
+How the hull is damped and how the waves push it are what makes her follow a long wave: off either way, hull and water
+go apart and the foil is moved the more. A design sees half the difference of the two ways, and would tell next to
+nothing of it: both inputs have runs one deviation either way as well, and straight on beyond.
+
 A working limit is a line drawn, not a strength: a doubt about it counts only where the boat file says that it is where
 the foil is damaged or breaks.
 """
@@ -29,6 +33,8 @@ from seaload.waves.bulk import deep_wavelength
 REALISATIONS = 8  # of two settings as many as fit side by side
 HALVED = 2  # shorter realisations in place of one where those of a single setting would fill half a block
 BENT = {"forecast_hs": "hs_factor", "forecast_tp": "tp_factor"}
+STEPPED = ("hull_damping", "hull_wave_force")  # inputs that have runs of their own beside the design
+STEPS = (1, 3)  # of the NODES
 LIMITS = {"limit_normal": "normal", "limit_reverse": "reverse"}
 STRENGTHS = ("first damage", "break")  # bases of a limit that make it a strength
 
@@ -58,9 +64,9 @@ NO_TAIL = "too few peaks to tell by what the inputs do: counted as nothing, so t
 
 
 class Ensemble:
-    """The designed runs of one setting in one sea, over `count` realisations."""
+    """The designed runs of one setting in one sea, over `count` realisations; `stepped` inputs have more runs."""
 
-    def __init__(self, sailer, pair, count=None):
+    def __init__(self, sailer, pair, count=None, stepped=STEPPED):
         self.sailer, self.pair, self.study = sailer, pair, sailer.study
         self.count = REALISATIONS if count is None else count
         self.sea = self.study.seas[pair[1]]
@@ -75,6 +81,11 @@ class Ensemble:
         self.nodes = {
             (entry.name, node): self.variant({BENT[entry.name]: of_forecast(entry, NODES[node])})
             for entry in self.bent for node in (0, 1, 3, 4) if not self.too_steep(entry, node)
+        }  # fmt: skip
+        self.stepped = tuple(e for e in self.entries if e.name in stepped and deviation(e) > 0.0)
+        self.steps = {
+            (entry.name, node): self.variant({MARCHED[entry.name]: perturbed(entry, NODES[node])})
+            for entry in self.stepped for node in STEPS
         }  # fmt: skip
 
     def variant(self, changes):
@@ -96,7 +107,7 @@ class Ensemble:
     def jobs(self):
         """What has to be sailed, for `sail_together`."""
         wanted = [(*self.pair, r) for r in range(self.count)]
-        return [(each, wanted) for each in (self.as_it_is, *self.runs, *self.nodes.values())]
+        return [(each, wanted) for each in (self.as_it_is, *self.runs, *self.nodes.values(), *self.steps.values())]
 
     def records_of(self, sailer, realisations=None):
         """The finished cases of one run, of some `realisations` (all unless said)."""
@@ -104,7 +115,7 @@ class Ensemble:
 
     def run_of(self, key):
         """The run of a `key`: the number of a row of the design, or (name, node)."""
-        return self.nodes[key] if isinstance(key, tuple) else self.runs[key]
+        return (self.nodes | self.steps)[key] if isinstance(key, tuple) else self.runs[key]
 
     def complete(self, *sailers):
         """Realisations that the setting as it is and these runs sailed to their end."""
@@ -113,10 +124,10 @@ class Ensemble:
 
     def through(self):
         """({run: realisations that tell it}, blind): each run by those that it and the setting as it is sailed to their
-        end, a node of height or period by all or not at all; blind where a run of the design has too few.
+        end, a node of height or period by all or not at all; blind where a run of the design or a step has too few.
         """
         own, every = self.complete(), tuple(range(self.count))
-        found = {key: self.complete(run) for key, run in enumerate(self.runs)}
+        found = {key: self.complete(run) for key, run in [*enumerate(self.runs), *self.steps.items()]}
         blind = min(map(len, (own, *found.values()))) < LEAST_COMPLETE * self.count
         if blind:
             own, found = every, dict.fromkeys(found, every)
@@ -136,17 +147,19 @@ class Ensemble:
             shifts[side] = np.append(shifts[side], [self.own_shift(entry, side) for entry in self.others])
             growths[side] = np.append(growths[side], np.zeros(len(self.others)))
         bends = {side: self.bends_of(*read[side][:2]) for side in SIDES}
+        steps = {side: self.steps_of(*read[side][:2]) for side in SIDES}
         wears = self.column(self.wears_of(told))
         own = self.records_of(self.as_it_is, self.complete() or None)
         wears = np.append(wears, [self.own_wear(entry, own, shifts) for entry in self.others])
         for column in (*shifts.values(), *growths.values(), wears):
             crests_as_height(names, column, [*self.bent, *self.others])
         means = {side: read[side][2] for side in SIDES}
-        left_out = sum(self.count - len(told[key]) for key in range(len(self.runs)))
+        read_alone = [*range(len(self.runs)), *self.steps]
+        left_out = sum(self.count - len(told[key]) for key in read_alone)
         return Doubt(
             names, shifts, growths, means, bends, self.study.hs_tp_correlation, tuple(wears),
-            self.untold(told) + ((BLIND,) if blind else fewer(left_out, self.count * len(self.runs)))
-            + untailed * (NO_TAIL,), blind,
+            self.untold(told) + ((BLIND,) if blind else fewer(left_out, self.count * len(read_alone)))
+            + untailed * (NO_TAIL,), blind, steps,
         )  # fmt: skip
 
     def side_by_side(self, told):
@@ -191,8 +204,10 @@ class Ensemble:
         """Change by one deviation of each input that has runs, (names,), from {run: change}."""
         rows = np.array([changes[row] for row in range(len(self.runs))])
         marched = self.signs.T @ rows / max(len(rows), 1)
-        tables = [self.table(entry, changes) for entry in self.bent]
-        return np.array([*marched, *[0.5 * (table[3] - table[1]) for table in tables]])
+        slope = lambda entry: 0.5 * float(np.diff(self.table(entry, changes)[[1, 3]])[0])  # noqa: E731
+        for entry in self.stepped:
+            marched[self.entries.index(entry)] = slope(entry)
+        return np.array([*marched, *map(slope, self.bent)])
 
     def table(self, entry, changes):
         """Change at each of the NODES, (5,), of an input with runs of its own; what was not run as the step before."""
@@ -204,6 +219,13 @@ class Ensemble:
         first = len(self.entries)
         return tuple(
             Bend(first + i, self.table(entry, shifts), self.table(entry, growths)) for i, entry in enumerate(self.bent)
+        )
+
+    def steps_of(self, shifts, growths):
+        """`Bend`s of the inputs with steps, as `bends_of` gives them."""
+        return tuple(
+            Bend(self.entries.index(entry), self.table(entry, shifts), self.table(entry, growths))
+            for entry in self.stepped
         )
 
     def own_shift(self, entry, side):

@@ -8,6 +8,8 @@ x). All inputs are taken as normal, with their own deviations; their sums are th
 the load and one beside it, and the mean over both is a sum on an even grid, exact to 1e-6 for the smooth curves met
 here. Height and period of the sea act by a bent line (`Bend`): they have an axis each of that grid, which is turned so
 that the first axis is the one along which the load moves most; the sum is then right within 2 % of the odds (tests).
+Other inputs that act by a bent line are added one after the other: the law of a sum is that of its parts, folded, and
+points of it that lie close are taken as one.
 
 The interval around these odds is that of sampling alone: more simulated hours shrink it.
 """
@@ -23,6 +25,8 @@ from seaload.evidence.bend import Bend, bent
 ALONG, BESIDE = np.linspace(-6.0, 6.0, 61), np.linspace(-4.0, 4.0, 9)  # deviations
 KNOWN = np.linspace(-4.0, 4.0, 41)  # deviations at which an input may turn out to be
 KNOWN_SHARES = (0.05, 0.95)
+APART = np.linspace(-5.0, 5.0, 21)  # deviations of an input that is folded with the others
+CELL = 0.02  # [share of the limit], [-] of ln(growth): nodes nearer to each other than that are one
 ACROSS, ACROSS_REACH = 1.0, 4.2  # deviations: step and reach of the grid's other axes, of bent lines
 HIGHEST_SHARE, NEAR = 4.0, 1e-9  # [share of the limit] highest, and how near, of the search for the worst load
 ENDS = ("middle", "low", "high")
@@ -37,6 +41,7 @@ class Lean(NamedTuple):
     growths: np.ndarray  # (names,) [-] of ln(fluctuation about the mean); nothing for an input with a bend
     bends: tuple = ()  # of Bend, two at most
     correlation: float = 0.0  # [-] of those two
+    alone: tuple = ()  # of Bend, each independent of all else; nothing in shifts and growths for them either
 
 
 def normal_weights(points):
@@ -48,19 +53,58 @@ def normal_weights(points):
 def nodes_of(lean):
     """`spread_nodes` of a `Lean`, remembered: its odds are asked for at many levels. Never written to."""
     row = lambda values: tuple(np.asarray(values, dtype=float).tolist())  # noqa: E731
-    bends = tuple((bend.number, row(bend.shifts), row(bend.growths)) for bend in lean.bends)
-    return known_nodes(float(lean.mean), row(lean.shifts), row(lean.growths), bends, float(lean.correlation))
+    bends, alone = (
+        tuple((bend.number, row(bend.shifts), row(bend.growths)) for bend in some) for some in (lean.bends, lean.alone)
+    )
+    return known_nodes(float(lean.mean), row(lean.shifts), row(lean.growths), bends, float(lean.correlation), alone)
 
 
 @lru_cache(maxsize=32)
-def known_nodes(mean, shifts, growths, bends, correlation):
+def known_nodes(mean, shifts, growths, bends, correlation, alone):
     """`nodes_of` a `Lean` of these entries, as numbers in tuples [units as there]."""
-    lines = tuple(Bend(number, np.array(moved), np.array(grown)) for number, moved, grown in bends)
-    return spread_nodes(Lean(mean, np.array(shifts), np.array(growths), lines, correlation))
+    lines, others = (
+        tuple(Bend(number, np.array(moved), np.array(grown)) for number, moved, grown in some)
+        for some in (bends, alone)
+    )
+    return spread_nodes(Lean(mean, np.array(shifts), np.array(growths), lines, correlation, others))
 
 
 def spread_nodes(lean, known=None):
     """(shift of the mean (n,), ln of the growth (n,), weights (n,)) of all inputs of a `Lean` together.
+
+    known : (number, deviations) of an input with a bend that is known.
+    """
+    nodes = turned_nodes(lean, known)
+    for bend in lean.alone:
+        if known is not None and bend.number == known[0]:
+            nodes = nodes[0] + bent(bend.shifts, known[1]), nodes[1] + bent(bend.growths, known[1]), nodes[2]
+        else:
+            nodes = folded(nodes, bend)
+    return nodes
+
+
+def folded(nodes, bend):
+    """`nodes` as `spread_nodes` gives them with those of one more input, of a `Bend`."""
+    shift, growth, weights = taken_together(*nodes)
+    more = (bent(values, APART) for values in (bend.shifts, bend.growths))
+    rows = [(part[:, None] + each).ravel() for part, each in zip((shift, growth), more, strict=True)]
+    return taken_together(*rows, (weights[:, None] * normal_weights(APART)).ravel())
+
+
+def taken_together(shift, growth, weights):
+    """The same nodes, those that lie within one cell of a fine grid as one at their mean."""
+    cells = [np.floor(values / CELL).astype(np.int64) for values in (shift, growth)]
+    down, across = (each - each.min() for each in cells)
+    number = down * (across.max() + 1) + across
+    _, number = np.unique(number, return_inverse=True)
+    total = np.bincount(number, weights)
+    kept = total > LEAST_ODDS
+    of = lambda values: np.bincount(number, weights * values)[kept] / total[kept]  # noqa: E731
+    return of(shift), of(growth), total[kept]
+
+
+def turned_nodes(lean, known=None):
+    """`spread_nodes` of all inputs but those alone.
 
     The sums A = shifts x and B = growths x are normal; along the one that moves the load most, and beside it. Every
     bend has an axis of its own. known : (number, deviations) of an input with a bend that is known.
@@ -186,7 +230,7 @@ def odds_once_known(curve, lean, exposure, number):
     Their weighted mean is the odds all told (law of total expectation).
     """
     weights = normal_weights(KNOWN)
-    if number in [bend.number for bend in lean.bends]:
+    if number in [bend.number for bend in (*lean.bends, *lean.alone)]:
         return np.array([once_known(curve, lean, exposure, spread_nodes(lean, (number, at))) for at in KNOWN]), weights
     own, shifts, growths = (lean.shifts[number], lean.growths[number]), np.array(lean.shifts), np.array(lean.growths)
     shifts[number] = growths[number] = 0.0

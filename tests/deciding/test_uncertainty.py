@@ -129,6 +129,26 @@ def test_a_sea_that_is_too_steep_as_it_is_tells_by_its_gentler_side(small_study,
     assert set(ensemble.nodes) == {("forecast_hs", 0), ("forecast_hs", 1), ("forecast_tp", 3), ("forecast_tp", 4)}
 
 
+def test_an_input_that_is_worse_either_way_off_is_told_so(small_study, made_case):
+    """Half the difference of both ways, all that a design sees, is nothing here; the odds are those of many draws."""
+    study = replace(small_study, seas=(replace(small_study.seas[0], forecast=()),), uncertain=tuple(
+        entry for entry in small_study.uncertain if entry.name in ("hull_damping", "lift_slope")))  # fmt: skip
+    valley = lambda setting, model: 0.5 + 0.8 * abs(model.get("hull_damping_factor", 1.0) - 1.0)  # noqa: E731
+    sailer = FakeSailer(study, {(0, 0): study.settings[0]}, made_case, valley)
+    doubt = sail_ensembles(sailer, {0: [(0, 0)]})[0]
+    step = deviation(next(entry for entry in study.uncertain if entry.name == "hull_damping"))
+    ((bend,),) = (doubt.steps["reverse"],)
+    assert bend.number == doubt.names.index("hull_damping")
+    assert bend.shifts == pytest.approx(0.8 * step * np.abs(NODES), rel=0.1)
+    assert abs(doubt.effects("reverse")[bend.number]) < 0.02 < doubt.spreads("reverse")[bend.number]
+    sailer.sail([(0, 0, r) for r in range(60)])
+    sampled = sampled_rates([sailer.records[0, 0, r] for r in range(60)], study.risk)
+    level = 0.5 + 0.8 * step * np.abs(np.random.default_rng(1).standard_normal(40000))
+    expected = np.mean(-np.expm1(-np.exp(-(1.0 - level) / SCALE) / 10.0 * study.risk.exposure))
+    _, low, high = doubt.odds("reverse", sampled, study.risk)
+    assert low <= expected * 1.1 and expected <= high * 1.1
+
+
 def test_a_run_that_ended_tells_nothing(small_study, made_case):
     sailer = FakeSailer(small_study, {(0, 0): small_study.settings[0]}, made_case, curved)
     ensemble = Ensemble(sailer, (0, 0))
@@ -162,7 +182,7 @@ def test_a_run_is_told_by_the_realisations_it_ended_well_until_too_few_of_its_ow
     assert found.blind == (blind and not spread) and not whole.blind
     if not found.blind:
         assert found.effects("reverse") == pytest.approx(whole.effects("reverse"), rel=0.3, abs=0.01)
-        cases = 8 * len(ensemble.runs)
+        cases = 8 * (len(ensemble.runs) + len(ensemble.steps))
         assert found.untold[-1].startswith(f"{ended} of {cases} cases that tell what is uncertain ended early")
 
 
@@ -173,7 +193,8 @@ def test_where_no_case_ended_each_run_is_read_beside_all_others(small_study, mad
         run.submit(wanted)
     told, blind = ensemble.through()
     ((keys, groups),) = ensemble.side_by_side(told)
-    assert not blind and keys == [*range(len(ensemble.runs)), *ensemble.nodes] and len(groups) == 1 + len(keys)
+    assert not blind and keys == [*range(len(ensemble.runs)), *ensemble.steps, *ensemble.nodes]
+    assert len(groups) == 1 + len(keys)
 
 
 def test_loads_without_a_tail_tell_nothing_of_what_is_uncertain_and_it_is_said(small_study, made_case):
@@ -238,10 +259,11 @@ def test_even_spread_has_its_own_deviation(small_study):
 
 
 def test_ensemble_is_small(small_study, made_case):
-    """The setting as it is, which the rounds sail anyway, a design of 12 runs, and 8 of height and period."""
+    """The setting as it is, which the rounds sail anyway, a design of 12 runs, 8 of height and period, and 4 of what
+    makes the hull follow the waves."""
     sailer = FakeSailer(small_study, {(0, 0): small_study.settings[0]}, made_case, lambda *_: 0.5)
     jobs = Ensemble(sailer, (0, 0)).jobs()
-    assert len(jobs) == 1 + 12 + 8 and all(len(wanted) == REALISATIONS for _, wanted in jobs)
+    assert len(jobs) == 1 + 12 + 8 + 4 and all(len(wanted) == REALISATIONS for _, wanted in jobs)
     assert jobs[0][0].model == sailer.model and not sailer.records  # what the rounds judge by stays theirs
 
 
@@ -252,7 +274,7 @@ def test_one_setting_fills_a_block_with_shorter_realisations_and_two_with_whole_
     whole = small_study.sampling.realisation_time
     for pairs, each in (([(0, 0)], 0.5 * whole), (list(settings), whole)):
         jobs = jobs_of(ensembles_of(sailer, {0: pairs}))
-        assert len(jobs) == 21 * len(pairs) and len(jobs[0][1]) * len(pairs) == LANES
+        assert len(jobs) == 25 * len(pairs) and len(jobs[0][1]) * len(pairs) == LANES
         assert {run.study.sampling.realisation_time for run, _ in jobs} == {each}
         assert len(jobs[0][1]) * each == REALISATIONS * whole
 

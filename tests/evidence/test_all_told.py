@@ -189,3 +189,45 @@ def test_worse_bends_cost_odds():
         [-0.2, -0.1, 0.0, 0.1, 0.2], [-0.2, -0.1, 0.0, 0.15, 0.4]))  # fmt: skip
     assert odds_all_told(curve, bad, HOURS3)[0] > 1.5 * odds_all_told(curve, mild, HOURS3)[0]
     assert worst_share(curve, bad, HOURS3, 0.05) > worst_share(curve, mild, HOURS3, 0.05)
+
+
+VALLEYS = (  # shifts, growths of inputs that move the load either way off
+    Bend(4, 0.01 * np.array([0.0, -1.0, 0.0, 3.0, 6.0]), np.array([1.1, 0.55, 0.0, 0.0, 0.1])),
+    Bend(5, np.zeros(5), np.array([0.1, 0.0, 0.0, 0.2, 0.4])),
+)
+
+
+@pytest.mark.parametrize("slope, rate", [(18.0, 3e-7), (20.0, 1e-10), (12.0, 1e-5)])
+def test_inputs_that_are_worse_either_way_off_are_integrated(slope, rate):
+    """Two of them beside one in proportion, against the plain sum on fine grids."""
+    curve, x = straight(slope, rate), np.linspace(-6.0, 6.0, 97)
+    w = np.exp(-0.5 * x**2) / np.exp(-0.5 * x**2).sum()
+    lean = Lean(-0.3, np.array([0.04, *[0.0] * 5]), np.array([0.05, *[0.0] * 5]), alone=VALLEYS)
+    one, other = ([bent(values, x) for values in (bend.shifts, bend.growths)] for bend in VALLEYS)
+    expected = 0.0
+    for at, weight in zip(x, w, strict=True):
+        shift, growth = (
+            own * at + first[:, None] + second for own, first, second in zip((0.04, 0.05), one, other, strict=True)
+        )
+        expected += weight * (w @ odds_of(curve, "middle", -0.3 + (1.3 - shift) * np.exp(-growth), HOURS3) @ w)
+    assert odds_all_told(curve, lean, HOURS3)[0] == pytest.approx(expected, rel=0.02)
+
+
+@pytest.mark.parametrize("correlation", [0.0, 0.4])
+def test_an_input_alone_whose_bend_is_straight_is_one_in_proportion(correlation):
+    curve, line = straight(18.0, 3e-7), 0.06 * NODES
+    sea = lean_of(*SEAS["higher and shorter"], correlation)
+    more = lambda *columns: sea._replace(shifts=np.append(sea.shifts, 0.0), growths=np.append(sea.growths, columns[0]))  # noqa: E731
+    alone = more(0.0)._replace(alone=(Bend(4, np.zeros(5), line),))
+    assert odds_all_told(curve, alone, HOURS3) == pytest.approx(odds_all_told(curve, more(0.06), HOURS3), rel=0.02)
+
+
+@pytest.mark.parametrize("number", [0, 2, 4, 5])
+def test_the_mean_over_what_is_known_beside_inputs_alone_is_the_odds_all_told(number):
+    """Law of total expectation."""
+    sea = lean_of(*SEAS["higher and shorter"], 0.4)
+    lean = sea._replace(shifts=np.append(sea.shifts, [0.0, 0.0]), growths=np.append(sea.growths, [0.0, 0.0]),
+                        alone=VALLEYS)  # fmt: skip
+    curve = straight(18.0, 3e-7)
+    odds, weights = odds_once_known(curve, lean, HOURS3, number)
+    assert weights @ odds == pytest.approx(odds_all_told(curve, lean, HOURS3)[0], rel=0.02)

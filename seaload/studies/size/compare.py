@@ -69,7 +69,7 @@ class Comparing:
             own.study, {self.pairs[i]: self.parts[i].setting}, own.store, own.hands, own.account
         )  # fmt: skip
         short, count = filling(plain, REALISATIONS)
-        return Ensemble(short, self.pairs[i], count)
+        return Ensemble(short, self.pairs[i], count, stepped=())
 
     def cases(self, i):
         """(setting, sea, realisation) numbers of a part."""
