@@ -48,7 +48,7 @@ SPEEDS = (12.0, 15.0, 18.0, 24.0)  # knots
 WEAKER = {"exact": 0.43, "doubt": 0.6}  # [-] of the demonstration boat's reverse limit: levels fall between the speeds
 RISKS = {
     "exact": RiskLevels(HOUR, 0.865, 0.865),  # 2 an hour: 15 kn has 0.4 of it, 18 kn 1.15 of it
-    "doubt": RiskLevels(10.0 * MINUTE, 0.25, 0.25, sea_growth=1.0 / HOUR),
+    "doubt": RiskLevels(10.0 * MINUTE, 0.52, 0.52, sea_growth=1.0 / HOUR),  # between 0.42 at 18 kn and 0.62 at 24 kn
 }
 STUDY = """
 name = "suggestion-over-seeds"
