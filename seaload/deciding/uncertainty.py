@@ -58,7 +58,8 @@ def of_forecast(entry, deviations):
     """Factor on the forecast's height or period so many `deviations` off [-]: log-normal, so never below nothing."""
     return exp(deviations * deviation(entry))
 
-LEAST_COMPLETE = 0.75  # [-] of the realisations, that each run of an ensemble has to sail to their end
+LEAST_COMPLETE = 0.75  # [-] of the realisations, that each run of a design has to sail to their end
+LEAST_STEP = 0.5  # [-] the same of a step: it stands for itself alone, a row of the design for every input
 BLIND = "cases ended early among those that tell what is uncertain: no odds are sure"
 NO_TAIL = "too few peaks to tell by what the inputs do: counted as nothing, so the odds are of the waves alone"
 
@@ -128,7 +129,9 @@ class Ensemble:
         """
         own, every = self.complete(), tuple(range(self.count))
         found = {key: self.complete(run) for key, run in [*enumerate(self.runs), *self.steps.items()]}
-        blind = min(map(len, (own, *found.values()))) < LEAST_COMPLETE * self.count
+        rows = [len(own), *(len(found[row]) for row in range(len(self.runs)))]
+        steps = [len(found[key]) for key in self.steps]
+        blind = min(rows) < LEAST_COMPLETE * self.count or min(steps, default=self.count) < LEAST_STEP * self.count
         if blind:
             own, found = every, dict.fromkeys(found, every)
         ended = lambda run: any(record.status in ENDED_EARLY for record in self.records_of(run, own))  # noqa: E731

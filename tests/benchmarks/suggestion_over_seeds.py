@@ -45,7 +45,8 @@ BOATS = Path(__file__).resolve().parents[2] / "scenarios" / "boats"
 SEEDS, DRAWS = 40, 300
 EACH = 4  # exposures in the world of one draw: with four speeds side by side they fill a block
 SPEEDS = (12.0, 15.0, 18.0, 24.0)  # knots
-WEAKER = {"exact": 0.43, "doubt": 0.6}  # [-] of the demonstration boat's reverse limit: levels fall between the speeds
+HEIGHTS = {"exact": 6.0, "doubt": 4.5}  # [m] with doubts she meets 6 m too, and broaches there
+WEAKER = {"exact": 0.43, "doubt": 0.45}  # [-] of the demonstration boat's reverse limit: levels fall between the speeds
 RISKS = {
     "exact": RiskLevels(HOUR, 0.865, 0.865),  # 2 an hour: 15 kn has 0.4 of it, 18 kn 1.15 of it
     "doubt": RiskLevels(10.0 * MINUTE, 0.52, 0.52, sea_growth=1.0 / HOUR),  # between 0.42 at 18 kn and 0.62 at 24 kn
@@ -56,7 +57,7 @@ boat = "{boat}"
 [[sea]]
 name = "high sea on the bow quarter"
 spectrum = "jonswap"
-hs_m = 6.0
+hs_m = {height}
 tp_s = 11.0
 waves_from_bow_deg = 45.0
 [settings]
@@ -70,7 +71,7 @@ def small_study(way):
     """Four speeds in one sea with a weak reverse limit; 3 to 20 hours of sea a speed, by need."""
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "study.toml"
-        path.write_text(STUDY.format(boat=(BOATS / "demo.toml").as_posix(), speeds=list(SPEEDS)))
+        path.write_text(STUDY.format(boat=(BOATS / "demo.toml").as_posix(), speeds=list(SPEEDS), height=HEIGHTS[way]))
         study = load_study(path)
     foils = {
         side: replace(foil, strain_reverse=WEAKER[way] * foil.strain_reverse) for side, foil in study.boat.foils.items()
