@@ -217,9 +217,11 @@ def test_inputs_that_are_worse_either_way_off_are_integrated(slope, rate):
 def test_an_input_alone_whose_bend_is_straight_is_one_in_proportion(correlation):
     curve, line = straight(18.0, 3e-7), 0.06 * NODES
     sea = lean_of(*SEAS["higher and shorter"], correlation)
-    more = lambda *columns: sea._replace(shifts=np.append(sea.shifts, 0.0), growths=np.append(sea.growths, columns[0]))  # noqa: E731
-    alone = more(0.0)._replace(alone=(Bend(4, np.zeros(5), line),))
-    assert odds_all_told(curve, alone, HOURS3) == pytest.approx(odds_all_told(curve, more(0.06), HOURS3), rel=0.02)
+    one, other = (
+        sea._replace(shifts=np.append(sea.shifts, 0.0), growths=np.append(sea.growths, size)) for size in (0.0, 0.06)
+    )
+    alone = one._replace(alone=(Bend(4, np.zeros(5), line),))
+    assert odds_all_told(curve, alone, HOURS3) == pytest.approx(odds_all_told(curve, other, HOURS3), rel=0.02)
 
 
 @pytest.mark.parametrize("number", [0, 2, 4, 5])
