@@ -10,6 +10,8 @@ import json
 
 import pytest
 
+from tests.small_study import STUDIES
+
 pytestmark = [pytest.mark.slow, pytest.mark.timeout(1800)]
 pytest.importorskip("compliance_checker")
 NO_NAME = "standard_name"  # given only where the CF table has one of the same meaning, see basis/vocabulary.py
@@ -66,27 +68,56 @@ def checked(tmp_path_factory):
     patch.undo()
 
 
-@pytest.fixture(scope="module")
-def results(tmp_path_factory, small_run, demo_check):
-    """{kind: file} of this version's results."""
+def logged(out):
+    """Outcome of the example's morning."""
     from seaload.studies.log.read_log import log_files
+
+    logs = STUDIES.parent / "logs"
+    return log_files(logs / "morning.toml", [logs / "morning-1.csv", logs / "morning-2.csv"], out=out)
+
+
+def swept(out):
+    """Outcome of a small sweep."""
     from seaload.studies.sweep import sweep_study
-    from tests.small_study import STUDIES
     from tests.studies.sweep_script import few_realisations, small_sweep
 
     few_realisations()
-    logs, out = STUDIES.parent / "logs", tmp_path_factory.mktemp("results")
-    log = log_files(logs / "morning.toml", [logs / "morning-1.csv", logs / "morning-2.csv"], out=out)
-    sweep = sweep_study(small_sweep(2), out=out, workers=1)
-    return {
-        "run": small_run.result_path, "sweep": sweep.result_path, "boat": demo_check.folder / "result.nc",
-        "log": log.result_path,
-    }  # fmt: skip
+    return sweep_study(small_sweep(2), out=out, workers=1)
 
 
-@pytest.mark.parametrize("kind", ["run", "sweep", "boat", "log"])
-def test_nothing_of_high_priority_is_found(kind, results, checked):
-    told = checked(results[kind])
+def planned(out):
+    """Outcome of a leg on an invented library, with hours of sea, so that it holds what its check told."""
+    from seaload.studies.leg.plan_leg import leg_file
+    from tests.studies.leg.invented_leg import TABLES, made_library
+
+    made_library(out)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("seaload.scenario.leg_spec.read_tables", lambda _: {**TABLES, "check": {"marches": 1}})
+        leg = leg_file(out / "leg.toml", out=out)
+    assert "check_told" in leg.dataset
+    return leg
+
+
+MADE = {"log": logged, "sweep": swept, "leg": planned}  # those that no other test leaves behind
+KINDS = ("run", "sweep", "boat", "log", "leg", "size", "library")
+
+
+def result_of(kind, out, request):
+    """File of this version's result of a kind; `out` an empty folder."""
+    if kind in MADE:
+        return MADE[kind](out).result_path
+    if kind == "library":
+        from tests.studies.leg.invented_leg import made_library
+
+        return made_library(out)
+    if kind == "boat":
+        return request.getfixturevalue("demo_check").folder / "result.nc"
+    return request.getfixturevalue({"run": "small_run", "size": "small_sizing"}[kind]).result_path
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_nothing_of_high_priority_is_found(kind, checked, tmp_path, request):
+    told = checked(result_of(kind, tmp_path, request))
     cf, acdd = told["cf:1.11"]["high_priorities"], told["acdd:1.3"]["high_priorities"]
     assert len(cf) > 5 and len(acdd) > 30  # checks were made
     wrong = [(each["name"], said) for each in (*cf, *acdd) for said in each["msgs"] if said != NO_NAME]
