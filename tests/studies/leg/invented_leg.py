@@ -43,10 +43,10 @@ TABLES = {
 }  # fmt: skip
 
 
-def made_library(folder, seas=44):
-    """Writes made.nc into a folder: the invented library, said to be of the demo boat."""
+def made_library(folder, seas=44, settings=SETTINGS, file="made.nc"):
+    """Writes the invented library into a folder, said to be of the demo boat; `settings` (n, 6) [SI] in every sea."""
     first = first_seas(SPAN)
-    points = points_at(np.concatenate([first, spread_seas(SPAN, 100, seas - len(first))]), SETTINGS, noise=0.004)
+    points = points_at(np.concatenate([first, spread_seas(SPAN, 100, seas - len(first))]), settings, noise=0.004)
     nowhere = unreachable_point(PLACES)
     for point in points:
         for name, value in nowhere.items():
@@ -60,4 +60,4 @@ def made_library(folder, seas=44):
     shelf = replace(shelf, surfaces=recipes_of(shelf))
     assert set(NAMES) <= set(points[0])
     dataset = library_dataset(shelf, ("demo", "port")).assign_attrs(surfaces_hash=surfaces_hash())
-    return write_result(dataset, folder, "made.nc")
+    return write_result(dataset, folder, file)
