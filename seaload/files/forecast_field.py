@@ -9,6 +9,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from seaload.files.forecast_points import apart
+
 LEAST_HEIGHT = 0.01  # [m] of a system that counts
 
 
@@ -28,6 +30,7 @@ class Forecast:
     wind: np.ndarray | None  # (2, t, m, a, o) [m/s] towards east and north
     current: np.ndarray | None  # (2, t, m, a, o) [m/s] the same
     notes: tuple  # plain words: what was chosen, assumed, does not fit
+    points: np.ndarray | None = None  # (o, 2) [rad] latitude and longitude of points that are no grid; a is then 1
 
     @property
     def members(self):
@@ -56,6 +59,8 @@ def between(axis, values):
 
 def corners_of(forecast, latitude, longitude, time):
     """(index tuple of (8, n), weights (8, n)) of the grid points and times about places [rad] and moments [s]."""
+    if forecast.points is not None:
+        return of_nearest(forecast, latitude, longitude, time)
     found = [between(forecast.time, time), between(forecast.latitude, latitude)]
     turned = forecast.longitude[0] + np.mod(longitude - forecast.longitude[0] + 1e-9, 2.0 * np.pi) - 1e-9
     found.append(between(forecast.longitude, turned))
@@ -67,6 +72,15 @@ def corners_of(forecast, latitude, longitude, time):
         places.append(at)
         weights.append(share[0] * share[1] * share[2])
     return tuple(np.array(part) for part in zip(*places, strict=True)), np.array(weights)
+
+
+def of_nearest(forecast, latitude, longitude, time):
+    """The same, (2, n), of a forecast at points: the nearest in space, between times."""
+    below, share = between(forecast.time, time)
+    nearest = np.argmin(apart(np.column_stack([latitude, longitude]), forecast.points), axis=1)
+    later = np.minimum(below + 1, len(forecast.time) - 1)
+    places = np.stack([below, later]), np.zeros((2, len(time)), dtype=int), np.stack([nearest, nearest])
+    return places, np.stack([1.0 - share, share])
 
 
 def blended(rows, weights):

@@ -12,6 +12,7 @@ from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE, HOUR
 from seaload.files import forecast_layouts as known
 from seaload.files.forecast_field import LEAST_HEIGHT, Forecast
+from seaload.files.forecast_points import ALONE, NAUTICAL_MILE, STATION, nearest_points, of_points
 from seaload.files.forecast_reader import HERTZ, METRES, SECONDS, SPEEDS, Reader
 from seaload.files.forecast_spectra import spectra_of, spectral_systems
 from seaload.files.sea_netcdf import look_whole
@@ -63,19 +64,24 @@ def one_time(dataset):
 
 def forecast_of(path, dataset, stretch):
     """`Forecast` of an open dataset."""
-    at, axes = needed(path, dataset, stretch)
-    part = dataset.isel(at)
+    if of_points(dataset):
+        at, axes, points, said = needed_points(path, dataset, stretch)
+        part, places = dataset.isel(at).expand_dims({ALONE: 1}), (ALONE, STATION)
+    else:
+        at, axes = needed(path, dataset, stretch)
+        part, points, said = dataset.isel(at), None, []
+        places = tuple(next(n for n in names if n in dataset.variables)
+                       for names in (known.LATITUDES, known.LONGITUDES))  # fmt: skip
     members = next((name for name in known.MEMBERS if name in part.dims), None)
-    order = ("time", members, *(next(n for n in names if n in dataset.variables)
-                                for names in (known.LATITUDES, known.LONGITUDES)))  # fmt: skip
+    order = ("time", members, *places)
     if members and part.sizes[members] > MOST_MEMBERS:
         raise InputError(path, members, part.sizes[members], f"at most {MOST_MEMBERS} members")
     reader = Reader(path, part, order)
     density = spectra_of(reader.dataset)
     notes = []
     if density is not None:
-        words, (hs, tp, where), said = spectral_systems(reader, density)
-        total, notes = hs[0], notes + said
+        words, (hs, tp, where), of_spectra = spectral_systems(reader, density)
+        total, notes = hs[0], notes + of_spectra
     else:
         total, words, (hs, tp, where), notes = parameters(reader)
     refuse_no_sea(path, (total, hs), tp)
@@ -84,10 +90,24 @@ def forecast_of(path, dataset, stretch):
     step = np.diff(axes[0])
     if len(step):
         often = " to ".join(dict.fromkeys(f"{hours:g} h" for hours in (step.min() / HOUR, step.max() / HOUR)))
-        notes.append(f"forecast every {often}, interpolated in time and between its points")
+        between_points = "" if of_points(dataset) else " and between its points"
+        notes.append(f"forecast every {often}, interpolated in time{between_points}")
+    notes += said
     lacking = float(np.mean(~np.isfinite(total)))
     notes += [f"{lacking:.0%} of the points about the leg are land or missing and are left out"] if lacking else []
-    return Forecast(*axes, total, words, hs, tp, where, wind, current, tuple(notes))
+    return Forecast(*axes, total, words, hs, tp, where, wind, current, tuple(notes), points)
+
+
+def needed_points(path, dataset, stretch):
+    """({dimension: places}, (times [s], latitudes, longitudes [rad]), points (k, 2) [rad], notes) that a `Stretch`
+    needs of a file that tells seas at points.
+    """
+    times = times_of(path, dataset)
+    at, (chosen, points, far) = {"time": span_of(path, times, stretch)}, nearest_points(path, dataset, stretch)
+    at[STATION] = chosen
+    said = (f"each place of the leg takes the nearest of {len(chosen)} points of the forecast, at most "
+            f"{far / NAUTICAL_MILE:.0f} nautical miles away")  # fmt: skip
+    return at, (times[at["time"]], points[:1, 0], points[:, 1]), points, [said]
 
 
 def needed(path, dataset, stretch):

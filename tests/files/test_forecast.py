@@ -211,3 +211,52 @@ def test_published_spectra_on_a_grid(latitude, longitude, hs, tp, came, check_ag
     ours = [sea.hs[0, 0], sea.system_tp[0, 0, 0], np.degrees(sea.system_from[0, 0, 0])]
     check_against("leg", f"height, period, direction at {latitude:g}, {longitude:g}", "ERA5 spectra, other code",
                   "derived", [hs, tp, came], ours, relative=2e-3)  # fmt: skip
+
+
+def at_stations(places=((45.5, -34.0), (46.5, -31.0)), moving=0.0):
+    """Spectra at points in the layout of a wave model's point output, all energy of each point in one bin: 2.5 m of
+    10 s from 250 at the first, 1 m of 8.3 s from 340 at the second; directions say TO; 10 degrees and 0.01 Hz a bin.
+    """
+    frequency, to = np.arange(0.05, 0.25, 0.01), np.arange(0.0, 360.0, 10.0)
+    efth = np.zeros((len(TIMES), len(places), len(frequency), len(to)))
+    for k, (hs, tp, came) in enumerate([(2.5, 10.0, 250.0), (1.0, 8.0 + 1.0 / 3.0, 340.0)][: len(places)]):
+        bin_ = int(np.argmin(np.abs(frequency - 1.0 / tp))), int(((came + 180.0) % 360.0) / 10.0)
+        efth[:, k, *bin_] = (hs / 4.0) ** 2 / (0.01 * np.radians(10.0))
+    rows = np.array(places)[None] + moving * np.arange(len(TIMES))[:, None, None]
+    both, text = ("time", "station"), np.array([f"p{k}" for k in range(len(places))])
+    return xr.Dataset(
+        {"efth": ((*both, "frequency", "direction"), efth, {"units": "m2 s rad-1"}),
+         "latitude": (both, rows[..., 0], {"units": "degree_north"}),
+         "longitude": (both, rows[..., 1], {"units": "degree_east"}),
+         "wnd": (both, np.full(rows.shape[:2], 10.0), {"units": "m s-1"}),
+         "wnddir": (both, np.full(rows.shape[:2], 270.0), {"units": "degree", "standard_name": "wind_from_direction"}),
+         "station_name": (("station",), text)},
+        {"time": TIMES, "frequency": ("frequency", frequency, {"units": "s-1"}),
+         "direction": ("direction", to, {"units": "degree", "standard_name": WORDS["to"]})},
+    )  # fmt: skip
+
+
+def test_spectra_at_points_are_read_by_the_nearest_point(tmp_path):
+    """Height 4 sqrt(m0), all energy in one bin (definition)."""
+    forecast = read_forecast(saved(tmp_path, at_stations()), stretch())
+    near, other = there(forecast, 45.3, -34.1), there(forecast, 46.6, -31.2)
+    assert near.hs[0, 0] == pytest.approx(2.5, rel=1e-3) and other.hs[0, 0] == pytest.approx(1.0, rel=1e-3)
+    assert near.system_tp[0, 0, 0] == pytest.approx(10.0) and other.system_tp[0, 0, 0] == pytest.approx(1.0 / 0.12)
+    turned = np.degrees([near.system_from[0, 0, 0], other.system_from[0, 0, 0]])
+    assert turned == pytest.approx([250.0, 340.0])
+    assert near.wind[0, 0] == pytest.approx([10.0, 0.0], abs=1e-9)
+    assert any("nearest of 2 points" in note for note in forecast.notes)
+
+
+def test_points_over_the_date_line_and_those_far_away(tmp_path):
+    path = saved(tmp_path, at_stations(((46.0, -179.5), (46.0, 179.5))))
+    forecast = read_forecast(path, stretch(longitude=(179.2, -179.2)))
+    assert there(forecast, 46.0, -179.9).hs[0, 0] == pytest.approx(2.5, rel=1e-3)
+    assert there(forecast, 46.0, 179.9).hs[0, 0] == pytest.approx(1.0, rel=1e-3)
+    with pytest.raises(InputError, match="station = .* a point within 150 nautical miles"):
+        read_forecast(path, stretch())
+
+
+def test_points_that_move_are_refused(tmp_path):
+    with pytest.raises(InputError, match="latitude = 'moving': stations that stay"):
+        read_forecast(saved(tmp_path, at_stations(moving=0.2)), stretch())
