@@ -6,6 +6,7 @@ import numpy as np
 
 from seaload.basis.lane_index import lined_up
 from seaload.basis.random_streams import random_stream
+from seaload.boat.felt_waves import felt
 from seaload.simulation.layout import LANES, S_Y, WaveTable, rated_wave_rows
 from seaload.simulation.prepare_foil import KEEL_STRIPS, RUDDER_STRIPS
 from seaload.simulation.wave_layout import HULL_HEADINGS, NODE_ROWS, STRIP_HEADINGS, SeaPart, strip_wave_row
@@ -97,11 +98,14 @@ def generic_rows(boat, foil, components, hull_wave=1.0):
     boat, then of the nodes, from which a group's start counts.
 
     `boat`, `foil` scenario records, `components` of the sea; `hull_wave` [-] factor on the waves as the hull feels
-    them, and no lifting surface: on her wave force, incident and diffracted, while that is linear.
+    them, and no lifting surface: on her wave force, incident and diffracted, while that is linear (`boat.felt_waves`).
     """
+    hulls = components._replace(
+        amplitude=components.amplitude * felt(components.wavenumber, boat.hull.length, hull_wave)
+    )
     x, level = station_positions(boat)
     scale = depth_scale(boat, foil)
-    parts = [hull_wave * hull_rows(components, x, level), hull_wave * boat_rows(components)]
+    parts = [hull_rows(hulls, x, level), boat_rows(hulls)]
     groups = []
     places = (foil.exit_x, boat.keel.root_x, boat.rudder.root_x)
     counts = (FOIL_NODES, KEEL_NODES, RUDDER_NODES)

@@ -46,7 +46,8 @@ def hull_loads(march, state):
 
     What the hull carries leaves out added mass times the water's acceleration: the boat's own acceleration, on the
     left-hand side, takes most of that back. In calm water it is the whole lift. A hull that damps more or less than
-    the formulas say feels as much more or less of her own vertical velocity, in every term that holds it.
+    the formulas say feels as much more or less of her vertical velocity against the water, in every term that holds it:
+    a hull that goes with the water, as in a long wave, is not damped by any formula.
     `march` and `state` (a LoadState) in one precision; formulas in `boat/hull_section` and `boat/resistance`.
     """
     hull, boat = march.hull.reshape(-1), march.boat.reshape(-1)
@@ -73,7 +74,7 @@ def hull_loads(march, state):
                 - side * rigid[at(L.ROLL, lane)]
                 + hull[at(base + L.H_Z, lane)]
             )
-            rise *= 1.0 + boat[at(B_DAMPING, lane)]
+            rise += boat[at(B_DAMPING, lane)] * (rise - rise_water)
             immersion = elevation - height
             slope = rigid[at(L.PITCH, lane)] + hull[at(base + L.H_SLOPE, lane)]
             entry = u * slope - rise + rise_water

@@ -46,7 +46,7 @@ SEEDS, DRAWS = 40, 300
 EACH = 4  # exposures in the world of one draw
 SPEEDS = {  # [knots]; all told, the odds differ but little between two speeds: theirs lie far apart
     "exact": (12.0, 15.0, 18.0, 24.0),
-    "doubt": (12.0, 24.0),
+    "doubt": (12.0, 15.0, 18.0, 24.0),
 }
 HEIGHTS = {"exact": 6.0, "doubt": 4.5}  # [m] with doubts she meets 6 m too, and broaches there
 WEAKER = {"exact": 0.43, "doubt": 0.45}  # [-] of the demonstration boat's reverse limit: levels fall between the speeds

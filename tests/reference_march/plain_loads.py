@@ -46,7 +46,7 @@ def add_hull(loads, boat, hull, rigid, waves, density, gravity):
         beam, chine = row[L.H_BEAM], row[L.H_INVERSE_CHINE]
         up = rigid["heave_rate"] + x * rigid["pitch_rate"] - side * rigid["roll_rate"]
         height = rigid["heave"] + x * rigid["pitch"] - side * rigid["roll"] + row[L.H_Z]
-        up *= 1.0 + boat["hull_damping_more"]
+        up += boat["hull_damping_more"] * (up - rise[i])
         immersion = elevation[i] - height
         keel_slope = rigid["pitch"] + row[L.H_SLOPE]
         entry = u * keel_slope - up + rise[i]
