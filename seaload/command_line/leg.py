@@ -6,7 +6,7 @@ import time
 from seaload.basis.cautions import CAUTIONS
 
 
-def leg_command(leg, how):
+def leg_command(leg, how, march_missing=False):
     """Plan, check and tell; gives the exit code, 1 when the plan is not one to suggest."""
     began = time.perf_counter()
     from seaload.command_line.progress import drawn
@@ -20,7 +20,8 @@ def leg_command(leg, how):
 
     refuse_both(how.workers, how.scheduler)
     with drawn(how.quiet) as progress:
-        outcome = leg_file(leg, account=Account(progress, sayer(how.quiet)), seed=how.seed, **how.sailing)
+        account = Account(progress, sayer(how.quiet))
+        outcome = leg_file(leg, account=account, seed=how.seed, march_missing=march_missing, **how.sailing)
     code = 1 if outcome.failed else 0
     pages, broken = unless_broken(lambda: write_leg_pages(outcome.dataset, outcome.result_path.parent))
     missing = [f"the pages beside the result ({broken})"] if broken else []

@@ -105,12 +105,15 @@ def leg(
     scheduler: Scheduler = None,
     json: Json = False,
     quiet: Quiet = False,
+    march_missing: Annotated[
+        bool, typer.Option("--march-missing", help="March seas that the library does not tell into it first.")
+    ] = False,
 ):
     """Plan a rough leg: a setting for every stretch, the fastest within a budget of odds and wear."""
     from seaload.command_line.leg import leg_command
     from seaload.command_line.work import How
 
-    return leg_command(leg, How(out, seed, workers, scheduler, json, quiet))
+    return leg_command(leg, How(out, seed, workers, scheduler, json, quiet), march_missing)
 
 
 @app.command()

@@ -4,9 +4,11 @@ import numpy as np
 
 from seaload.basis.cautions import CAUTIONS, NOT_MODELLED
 from seaload.basis.units import DEGREE
+from seaload.deciding.leg.gauge import WINDOW
 from seaload.deciding.leg.judge import TIMES
 from seaload.deciding.leg.spending import FOILS
 from seaload.deciding.library.coordinates import SETTING
+from seaload.evidence.trigger_rule import BETWEEN_ALARMS
 from seaload.evidence.verdict import SIDES
 from seaload.result.assemble_dataset import finished
 from seaload.result.birth_record import made_by, plain_json
@@ -21,8 +23,10 @@ def leg_dataset(question, plan, budgets, asked, check):
         **setting_parts(question),
         **stretch_parts(question, plan, asked, blocks),
         **turning_parts(plan, asked, blocks),
+        **gauge_parts(asked.gauge, question.leg.boat.sensors),
         **piece_parts(question, plan, asked),
         **leg_parts(question, plan, budgets, check),
+        **wear_parts(asked),
         **further_parts(asked),
         **check_parts(check),
     }
@@ -123,6 +127,26 @@ def turning_parts(plan, asked, blocks):
     return parts
 
 
+def gauge_parts(gauge, sensors):
+    """What one gauge of the boat's display shows, and the reading to leave the plan by; nothing without one."""
+    if gauge is None:
+        return {}
+    column = lambda values: (("stretch",), np.asarray(values, dtype=float))  # noqa: E731
+    names = ("reading", "reading_low", "reading_high", "reading_leave", "reading_missed")
+    values = (gauge.ordinary, gauge.low, gauge.high, gauge.leave, gauge.missed)
+    scalar = lambda value, kind: ((), np.asarray(value, dtype=kind))  # noqa: E731
+    unit = ({"units": "N"},) if sensors.display == "tonne_force" else ()
+    rows = {f"stretch_{name}": (*column(row), *unit) for name, row in zip(names, values, strict=True)}
+    rows["stretch_reading_missed"] = column(gauge.missed)
+    return rows | {
+        "gauge_number": scalar(gauge.place, np.int32),
+        "gauge_side": scalar(gauge.side, np.int32),
+        "gauge_window": scalar(WINDOW, float),
+        "gauge_between_alarms": scalar(BETWEEN_ALARMS, float),
+        "gauge_running_mean": scalar(sensors.running_mean, float),
+    }  # fmt: skip
+
+
 def piece_parts(question, plan, asked):
     """The plan piece by piece."""
     route, column = question.route, lambda values: (("piece",), np.asarray(values))
@@ -167,6 +191,13 @@ def leg_parts(question, plan, budgets, check):
         "search_exact": scalar(plan.exact, np.int8),
         "untold_share": scalar(untold(question, plan)),
     }
+
+
+def wear_parts(asked):
+    """Between which ends the wear of the leg lies, of each physical foil."""
+    working = asked.met.foil[:, 0]
+    ends = [[float(np.sum(row[working == k])) for k in range(len(FOILS))] for row in asked.wear]
+    return {f"leg_wear_{end}": (("foil",), np.array(row)) for end, row in zip(("low", "high"), ends, strict=True)}
 
 
 def untold(question, plan):
@@ -227,6 +258,8 @@ def check_parts(check):
         "check_wear": scalar(check.wear[0]),
         "check_wear_low": scalar(check.wear[1]),
         "check_wear_high": scalar(check.wear[2]),
+        "check_wear_told_low": scalar(check.told_span[0]),
+        "check_wear_told_high": scalar(check.told_span[1]),
         "check_wear_joined": scalar(check.joined),
         "check_wear_told": scalar(check.wear_told),
         "check_failed": scalar(check.fails, np.int8),

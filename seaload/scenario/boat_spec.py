@@ -29,6 +29,14 @@ USUAL_HEEL, USUAL_CANT = (0.15, 0.45), (0.0, 0.7)  # [rad] least window of heel 
 MAST_SHARE, COCKPIT_SHARE = 0.58, 0.2  # [-] of the length from the transom (common practice, no source)
 
 
+class LadderSpec(Written):
+    """One row of `[[rig.ladder]]`: the sails carried from a wind on, until the next row's."""
+
+    wind_from_knots: number(0, 80, "knots, true, from which these sails are carried")
+    heel_deg: number(0, 35, "degrees, the most that she is sailed at with them")
+    thrust_percent: number(1, 150, "percent of the reference thrust that they give")
+
+
 class RigSpec(Written):
     """`[rig]`: sails as a force with a lever, at the wind the boat is calibrated for."""
 
@@ -52,6 +60,17 @@ class RigSpec(Written):
     pitch_damping_n_m_s_per_rad: number(0, 1e7, "N m s/rad")
     roll_damping_n_m_s_per_rad: number(0, 1e7, "N m s/rad")
     trim_s: number(1, 3600, "seconds in which the crew eases away a gust that lasts") | Literal["never"] = 60.0
+    ladder: list[LadderSpec] = Field(default=[], max_length=20, description="[[rig.ladder]] tables, of a leg")
+
+    @model_validator(mode="after")
+    def _ladder_rises_from_calm(self):
+        winds = [row.wind_from_knots for row in self.ladder]
+        if winds and winds[0] != 0.0:
+            raise Refused("ladder[1].wind_from_knots", winds[0], "0: the first row holds in the lightest wind")
+        for number_, (one, other) in enumerate(zip(winds, winds[1:], strict=False), 2):
+            if not one < other:
+                raise Refused(f"ladder[{number_}].wind_from_knots", other, f"more than in the row before, {one:g}")
+        return self
 
     def reference_setting(self):
         """The setting that thrust and speed table are stated for, as a record without a speed."""

@@ -43,6 +43,15 @@ class Steady:
 
 
 @dataclass(frozen=True)
+class Sails:
+    """The sails carried from a wind on."""
+
+    wind_from: float  # [m/s] true
+    heel: float  # [rad] the most that she is sailed at with them
+    thrust: float  # [-] of the reference thrust that they give
+
+
+@dataclass(frozen=True)
 class Leg:
     """The whole description."""
 
@@ -67,4 +76,5 @@ class Leg:
     forecast_error: object  # ForecastSpec: how far off the forecast may be by lead time
     check: LegCheck
     raw: dict  # the file as written
+    ladder: tuple = ()  # of Sails, by rising wind; empty where the boat file has none
     defaults_used: tuple = ()  # "key = value" lines of what the file left unsaid

@@ -10,7 +10,7 @@ from seaload.basis.errors import InputError
 from seaload.basis.units import DEGREE, FULL_LOAD_SHARE, HOUR, KNOT, MINUTE, PERCENT
 from seaload.scenario.forecast_spec import ForecastSpec
 from seaload.scenario.instants import utc_seconds
-from seaload.scenario.leg_records import Leg, LegBudget, LegCheck, LegSegment, Steady
+from seaload.scenario.leg_records import Leg, LegBudget, LegCheck, LegSegment, Sails, Steady
 from seaload.scenario.read_boat import read_boat
 from seaload.scenario.read_toml import checked, read_tables, shown
 from seaload.scenario.setting_spec import ATTAINABLE, SETTING_RANGE, SettingsSpec
@@ -229,5 +229,9 @@ def read_leg_spec(path):
         forecast_error=spec.forecast_error,
         check=LegCheck(spec.check.marches, spec.check.seed),
         raw=tables,
+        ladder=tuple(
+            Sails(row.wind_from_knots * KNOT, row.heel_deg * DEGREE, row.thrust_percent * PERCENT)
+            for row in boat_spec.rig.ladder
+        ),
         defaults_used=spec.defaults_used(),
     )

@@ -93,25 +93,28 @@ class Reach:
         thrust = self.boat.reference_thrust if self.boat.speed_table is None else curve.at("thrust", speed)
         return speed, thrust, curve.at("heel_moment", speed)
 
-    def spare(self, curve, known):
+    def spare(self, curve, known, share=1.0):
         """Thrust left over [N] at every speed of a `curve`, minus infinity where it does not balance.
 
-        `known` as `reference` gives it. Thrust follows righting moment (common practice, no source).
+        `known` as `reference` gives it; `share` [-] of that thrust that the sails give. Thrust follows righting moment
+        (common practice, no source).
         """
         speed, thrust, moment = known
         firmer = 1.0 + self.boat.thrust_per_righting * (curve.heel_moment / moment - 1.0)
         given = thrust * (1.0 - self.boat.thrust_slope * (curve.speeds / speed - 1.0)) * np.maximum(firmer, 0.0)
-        return np.where(curve.sideways, given - curve.thrust, -np.inf)
+        return np.where(curve.sideways, share * given - curve.thrust, -np.inf)
 
-    def attainable(self, setting, sea):
-        """Speed at which thrust and drag of a setting balance [m/s]; nan where it is unknown or never."""
+    def attainable(self, setting, sea, share=1.0):
+        """Speed at which thrust and drag of a setting balance [m/s]; nan where it is unknown or never. `share` [-] of
+        the thrust in that wind.
+        """
         known = self.reference(sea)
         if known is None:
             return nan
         curve = self.curve_to(setting)
-        if self.spare(curve, known)[-1] >= 0.0:
+        if self.spare(curve, known, share)[-1] >= 0.0:
             curve = self.curve(setting, (curve.speeds[0], WIDER * curve.speeds[-1]))
-        spare, speeds = self.spare(curve, known), curve.speeds
+        spare, speeds = self.spare(curve, known, share), curve.speeds
         held = np.flatnonzero(spare >= 0.0)
         if len(held) == 0 or held[-1] == LANES - 1:
             return nan

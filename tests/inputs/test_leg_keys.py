@@ -78,7 +78,7 @@ def told(table, met, lead, needed):
     rate = {side: size * hard[..., None] * doubt for side, size in (("reverse", 3e-8), ("normal", 1e-8))}
     speed = np.broadcast_to(named["speed_set"], hard.shape)
     never = np.zeros(hard.shape, dtype=bool)
-    return Told(rate, 1e-9 * hard**1.2, speed, never, never, never, weights)
+    return Told(rate, 1e-9 * hard**1.2, speed, never, never, never, np.full(speed.shape, 10.6), weights)
 
 
 @pytest.fixture
@@ -107,6 +107,10 @@ def plan(tmp_path, monkeypatch):
     for room in (leg_question, policy):
         monkeypatch.setattr(room, "told_by", told)
     monkeypatch.setattr(plan_leg, "QUICK_WAYS", 60)
+    monkeypatch.setattr(plan_leg, "gauge_of", lambda *asked: None)
+    monkeypatch.setattr(plan_leg, "wear_span", lambda table, settings, *rest: np.zeros((2, len(settings))))
+    monkeypatch.setattr(leg_question, "held_shares",
+                        lambda leg, account: [[row.thrust] * len(leg.settings) for row in leg.ladder])  # fmt: skip
 
     def planned(tables):
         tables = {**tables, "boat": f"../boats/{Path(tables['boat']).name}", "check": {"marches": 0}}
@@ -148,6 +152,32 @@ def test_another_value_changes_what_a_user_sees(key, plan):
             return
     assert not tried, "another value changes nothing"
     raise AssertionError("no other value of this key was accepted")
+
+
+LADDER = {  # what of the boat file's ladder is changed, of the row that holds in the wind of the forecast
+    "wind_from_knots": ("wind_from_knots = 20 ", "wind_from_knots = 26 "),
+    "heel_deg": ("about the wind that the thrust is stated for\nheel_deg = 18", "about that\nheel_deg = 12"),
+    "thrust_percent": ("thrust_percent = 100", "thrust_percent = 80"),
+}
+
+
+@pytest.mark.parametrize("key", LADDER)
+def test_every_key_of_a_ladder_of_sails_acts(key, plan, tmp_path):
+    """Another value changes the plan, or leaves none."""
+    fast = {**FILES["demo"], "budget": {"reverse_odds": 0.99}}  # as fast as the sails allow
+    if "ladder" not in BASE:
+        BASE["ladder"] = plan(fast)
+    path = tmp_path / "boats" / "demo.toml"
+    text = path.read_text(encoding="utf-8")
+    before, after = LADDER[key]
+    assert text.count(before) == 1
+    path.write_text(text.replace(before, after), encoding="utf-8")
+    try:
+        found = plan(fast)
+    except InputError as error:
+        assert "sails carried there" in str(error)
+        return
+    assert found["stretch_setting"] != BASE["ladder"]["stretch_setting"]
 
 
 def test_every_key_that_may_be_written_stands_in_a_file_here():

@@ -80,6 +80,8 @@ LISTED = {  # key: why another value changes no number
     "study uncertain.*.reason": "words for whoever reads the file",
     "boat foil.*.same_as": "names the other foil; every other value is refused",
     "boat foil.*.id": "names the ledger's page of a foil, see tests/files",
+    **{f"boat rig.ladder.{key}": "of a leg alone, see test_leg_keys.py"
+       for key in ("wind_from_knots", "heel_deg", "thrust_percent")},
     "boat logger.rate_hz": "of recorded logs alone",
     "boat logger.filter_hz": "of recorded logs alone",
     "boat validity.pitch_share_percent": "marks cases of minutes steeply pitched, which seconds do not hold",

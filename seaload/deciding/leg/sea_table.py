@@ -51,7 +51,9 @@ class SeaTable:
         self.error_at, self.correlation = error_at, correlation
         self.lowest, self.longest = emulator.cover.low[HEIGHT], emulator.cover.high[PERIOD]
         self.cases, self.unknown = None, ()
-        self._rows, self._entry = {}, None
+        shape = 0, len(self.settings)
+        nothing = [np.zeros(shape, dtype=bool) for _ in range(4)]
+        self._rows, self._entry = {}, Entry(np.zeros((*shape, NUMBERS)), *nothing)
 
     def questions(self, seas):
         """Questions (r, j, names) [SI] of all settings in `seas` (r, 4), as of `sea_grid`; lower seas as the lowest,
@@ -125,8 +127,7 @@ class SeaTable:
         entry = Entry(*(part.reshape(len(new), j, *part.shape[1:]) for part in told))
         first = len(self._rows)
         self._rows |= {key: first + k for k, key in enumerate(new)}
-        self._entry = entry if self._entry is None else Entry(
-            *(np.concatenate(pair) for pair in zip(self._entry, entry, strict=True)))  # fmt: skip
+        self._entry = Entry(*(np.concatenate(pair) for pair in zip(self._entry, entry, strict=True)))
 
     def asked(self, questions, lead):
         """`Entry`, without its axis of settings, of `questions` (k, names) [SI] so long ahead, `lead` (k,) [s]."""
@@ -135,10 +136,12 @@ class SeaTable:
             told, found = self.told_at(questions[part], lead[part])
             rates.append(told)
             columns.append(found)
-        if self.cases is None:
-            self.cases = cases_of(np.concatenate([
+        cases = self.cases
+        if cases is None:
+            cases = cases_of(np.concatenate([
                 c.moved(r.load_mean)[r.told].reshape(-1, len(c.names)) for c, r in zip(columns, rates, strict=True)
             ]))  # fmt: skip
+        self.cases = cases
         self.unknown = tuple(dict.fromkeys((*self.unknown, *(name for c in columns for name in c.unknown))))
         return Entry(*map(np.concatenate, zip(*map(self.entry_of, rates, columns), strict=True)))
 

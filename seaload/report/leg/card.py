@@ -3,6 +3,7 @@
 import textwrap
 
 from seaload.basis.cautions import NOT_MODELLED
+from seaload.report.leg import gauge_words as gauge
 from seaload.report.leg import reading as read
 from seaload.report.leg import words
 from seaload.report.leg.table import fixed_words
@@ -17,7 +18,7 @@ ROWS_A_PAGE = 12
 CAUTION = "A model, not a warrant. The designer's limits and the skipper's judgement rule."
 STYLE = {"font.family": ["DejaVu Sans"], "pdf.fonttype": 42, "text.color": "black"}
 COLUMNS = (  # (head, left end)
-    ("UTC", 0.035), ("course", 0.165), ("Hs, Tp, off bow", 0.23), ("foil", 0.41), ("SET", 0.495),
+    ("UTC", 0.035), ("course", 0.165), ("Hs, Tp, off bow", 0.23), ("foil", 0.40), ("SET", 0.472),
     ("leave when the sea is", 0.73), ("odds", 0.925),
 )  # fmt: skip
 
@@ -50,7 +51,7 @@ def card_page(dataset, rows, page, pages):
     from matplotlib.lines import Line2D
 
     figure = Figure(figsize=PAPER, facecolor="white")
-    settings = read.settings(dataset)
+    settings, readings = read.settings(dataset), gauge.readings(dataset)
     end = rows[-1].start + 60.0 * rows[-1].minutes
     write(figure, LEFT, 0.965, f"LEG CARD  {page}/{pages}", 17, fontweight="bold")
     span = f"{read.moment_words(rows[0].start)} to {read.moment_words(end)} UTC"
@@ -65,7 +66,8 @@ def card_page(dataset, rows, page, pages):
         y = TOP - k * height
         rule = {"color": "black", "linewidth": 2.6 if row.changed else 0.6}
         figure.add_artist(Line2D([LEFT, RIGHT], [y, y], **rule))
-        cells(figure, row, settings, y - 0.5 * height)
+        reads = gauge.card_words(dataset, readings[row.number - 1]) if readings else ""
+        cells(figure, row, settings, y - 0.5 * height, reads)
     y = TOP - len(rows) * height
     figure.add_artist(Line2D([LEFT, RIGHT], [y, y], color="black", linewidth=0.6))
     for k, part in enumerate(textwrap.wrap(f"Not modelled: {NOT_MODELLED}. {CAUTION}", 150)):
@@ -82,8 +84,8 @@ def head_words(dataset):
     return f"{state}. Whole leg: {'; '.join(parts) or 'no budget of odds'}. Odds below: share of the reverse ones."
 
 
-def cells(figure, row, settings, y):
-    """The cells of one stretch."""
+def cells(figure, row, settings, y, reads):
+    """The cells of one stretch; `reads` : what a gauge reads there."""
     setting = settings[row.setting]
     slower = row.slower[0]
     leave = words.leave_words(row)
@@ -95,8 +97,10 @@ def cells(figure, row, settings, y):
     ]  # fmt: skip
     for (_, left), (words_, size, bold) in zip(COLUMNS, texts, strict=True):
         write(figure, left, y, words_, size, va="center", fontweight="bold" if bold else "normal")
+    if reads:
+        write(figure, COLUMNS[5][1], y + 0.02 if leave else y, reads, 8.5, va="center")
     if leave and slower >= 0:
-        write(figure, COLUMNS[5][1], y - 0.022, f"then {read.setting_words(settings[slower], ())}", 8.5, va="center")
+        write(figure, COLUMNS[5][1], y - 0.02, f"then {read.setting_words(settings[slower], ())}", 8.5, va="center")
 
 
 def write(figure, x, y, text, size, **more):

@@ -3,6 +3,7 @@
 import json
 
 from seaload.report.leg import figures as draw
+from seaload.report.leg import gauge_words as gauge
 from seaload.report.leg import reading as read
 from seaload.report.leg import words
 from seaload.report.leg.table import fixed_words
@@ -109,7 +110,22 @@ def plan_blocks(dataset):
         "budget; then take the slower setting named below."
     )
     table = {"what": "table", "plain": False, "caption": "The plan by stretch", "heads": heads, "rows": shown}
-    return [table, text(note)]
+    return [table, text(note), *gauge_blocks(dataset)]
+
+
+def gauge_blocks(dataset):
+    """What a gauge reads along the plan, and when to step down by it; nothing where none is told."""
+    read_ = gauge.readings(dataset)
+    if read_ is None:
+        return []
+    shown = [
+        (f"{k}", unbroken(gauge.ordinary_words(dataset, row)), unbroken(gauge.leave_words(dataset, row) or "none"))
+        for k, row in enumerate(read_, 1)
+    ]
+    heads = ("Stretch", f"Ordinary: {gauge.gauge_head(dataset)}", "Step down")
+    caption = "What the display reads, and when to step down by it"
+    table = {"what": "table", "plain": False, "caption": caption, "heads": heads, "rows": shown}
+    return [*map(text, gauge.gauge_sentences(dataset)), table]
 
 
 def why_blocks(dataset):

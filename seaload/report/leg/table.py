@@ -1,5 +1,6 @@
 """The answer of a leg in plain characters, for the command line."""
 
+from seaload.report.leg import gauge_words as gauge
 from seaload.report.leg import reading as read
 from seaload.report.leg import words
 from seaload.report.shared import wording as say
@@ -23,6 +24,7 @@ def leg_table(dataset):
         *words.later_sentences(dataset),
     ):  # fmt: skip
         lines += wrapped(sentence)
+    lines += ["", *gauge_lines(dataset)]
     lines += ["", "WHY: the next faster setting on each stretch"]
     lines += why_lines(dataset)
     lines.append("")
@@ -65,6 +67,25 @@ def fixed_words(settings):
     if "ballast_shift_m" not in differ:
         parts.append(say.ballast_words(settings[0]["ballast_shift_m"]))
     return ", ".join(parts)
+
+
+def gauge_lines(dataset):
+    """What a gauge reads along the plan, and when to step down by it; stretches in a row that read alike together."""
+    read_ = gauge.readings(dataset)
+    if read_ is None:
+        return ["No gauge is told: the boat file has no [sensors], or the library no readings."]
+    lines, found = [], []
+    for sentence in gauge.gauge_sentences(dataset):
+        lines += wrapped(sentence)
+    for number_, row in enumerate(read_, 1):
+        said = f"ordinary {gauge.ordinary_words(dataset, row) or 'not told'}"
+        said += f", step down {gauge.leave_words(dataset, row)}" if gauge.leaves(row) else ""
+        if found and found[-1][1] == said:
+            found[-1][0][1] = number_
+        else:
+            found.append([[number_, number_], said])
+    title = f"GAUGE: {gauge.gauge_head(dataset)}"
+    return [*lines, title, *(f"{a if a == b else f'{a} to {b}':>8}  {said}" for (a, b), said in found)]
 
 
 def why_lines(dataset):

@@ -5,7 +5,7 @@ import math
 from seaload.basis.units import FULL_LOAD_SHARE, HOUR
 from seaload.report.leg import reading as read
 from seaload.report.shared import wording as say
-from seaload.report.shared.result_reading import attribute, line, number
+from seaload.report.shared.result_reading import attribute, line, number, number_if_held
 
 BINDS = 0.9  # of a budget that is spent
 MINUTE = 60.0  # [s]
@@ -46,6 +46,9 @@ def spent_sentence(dataset):
     wear = [f"{cycles(value / FULL_LOAD_SHARE)} {name}" for name, value in
             zip(dataset["foil_name"].values, dataset["leg_wear"].values, strict=True)]  # fmt: skip
     limit = f" (budget {cycles(allowed)} each)" if math.isfinite(allowed) else ""
+    if "leg_wear_low" in dataset:
+        ends = [float(dataset[f"leg_wear_{end}"].values.max()) / FULL_LOAD_SHARE for end in ("low", "high")]
+        limit += f", by what the library knows {cycles(ends[0])} to {cycles(ends[1])}"
     return f"{'; '.join(parts)}. Wear in full-load cycles: {', '.join(wear)}{limit}."
 
 
@@ -192,10 +195,14 @@ def check_sentences(dataset):
     ratio = number(dataset, "check_wear") / number(dataset, "check_wear_told") if number(
         dataset, "check_wear_told") > 0.0 else math.nan  # fmt: skip
     if math.isfinite(ratio):
-        ends = [number(dataset, f"check_wear_{end}") / number(dataset, "check_wear_told") for end in ("low", "high")]
+        whole = number(dataset, "check_wear_told")
+        ends = [number_if_held(dataset, f"check_wear_{end}") / whole for end in ("low", "high")]
         upto = say.significant(ends[1]) if math.isfinite(ends[1]) else "any number of"
-        span = f"{say.significant(ends[0])} to {upto}"
-        found.append(f"Wear marched is {say.significant(ratio)} ({span}) times what is told.")
+        told = [number_if_held(dataset, f"check_wear_told_{end}") / whole for end in ("low", "high")]
+        span = f" ({say.significant(ends[0])} to {upto})" if math.isfinite(ends[0]) else ""
+        sure = f", known to {say.significant(told[0])} to {say.significant(told[1])} of it" if math.isfinite(
+            told[0]) else ""  # fmt: skip
+        found.append(f"Wear marched is {say.significant(ratio)}{span} times what is told{sure}.")
     if number(dataset, "check_failed") > 0.5:
         found.append("THE PLAN FAILS ITS CHECK: it is not suggested.")
     return found

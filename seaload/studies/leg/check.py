@@ -19,6 +19,7 @@ from seaload.deciding.leg.leg_doubt import CRESTS, FORECAST, LIBRARY, ln_rates_k
 from seaload.deciding.leg.whole_odds import doubt_cases
 from seaload.deciding.library.coordinates import NAMES
 from seaload.deciding.library.load_at_rate import RATES
+from seaload.evidence.verdict import DEVIATE
 from seaload.sailing.case_store import CaseStore
 from seaload.sailing.executor import crew
 from seaload.sailing.sail_cases import Account, CaseSailer, sail_together
@@ -45,6 +46,7 @@ class Check(NamedTuple):
     marches: int
     wear: tuple  # [-] (mean, low, high) of one way along the pieces marched, by how the ways scatter
     wear_told: float  # [-] that the library tells of it
+    told_span: tuple  # [-] (low, high) of that, were every piece off alike
     joined: float  # [-] share of the wear that closes between pieces
     account: Account
 
@@ -151,11 +153,20 @@ def judged_by(question, plan, met, drawn, records, account):
     verdicts = tuple(level_verdict(level, told, (columns, known), records) for level in LEVELS)
     ways = ways_of(question.leg.boat, met.foil[pieces, 0], records)
     sure = told.told & np.isfinite(told.log_wear)
-    each = np.exp(mean_log_wear(told.log_wear, told.log_wear_error) + np.sum(columns.wear * known, axis=1))
+    ends = wear_told(told, columns, known, np.where(sure, whole, 0.0) / question.leg.check.marches)
     flat = [record for some in records for record in some]
     return Check(pieces, verdicts, float(whole.sum()), sum(r.status != STATUS_DONE for r in flat), len(flat),
-                 ways.interval(), float(np.sum(np.where(sure, each * whole, 0.0))) / question.leg.check.marches,
-                 ways.joined, account)  # fmt: skip
+                 ways.interval(), ends[0], ends[1:], ways.joined, account)  # fmt: skip
+
+
+def wear_told(told, columns, known, time):
+    """(mean, low, high) [-] of the wear that the library tells of pieces sailed for `time` (p,) [s], with the inputs
+    `known` (p, u) [deviations]: low and high were every piece off alike.
+    """
+    middle, error = np.nan_to_num(told.log_wear), np.nan_to_num(told.log_wear_error)
+    drawn = np.sum(columns.wear * known, axis=1)
+    rows = (mean_log_wear(middle, error), middle - DEVIATE * error, middle + DEVIATE * error)
+    return tuple(float(np.exp(row + drawn) @ time) for row in rows)
 
 
 def level_verdict(level, told, known, records):

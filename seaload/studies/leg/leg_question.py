@@ -9,7 +9,9 @@ import numpy as np
 from seaload.basis.errors import InputError
 from seaload.basis.units import DAY, DEGREE, KNOT, MINUTE, PERCENT
 from seaload.deciding.leg.asked import ENOUGH_MEMBERS, Told, spending_of, told_by
-from seaload.deciding.leg.met import Met, met_on
+from seaload.deciding.leg.ladder import carried, rows_in
+from seaload.deciding.leg.met import STILL, Met, met_on
+from seaload.deciding.leg.missing import missing_seas
 from seaload.deciding.leg.route import Route, rhumb_ways, route_of, shortest
 from seaload.deciding.leg.sea_table import SeaTable
 from seaload.deciding.leg.spending import Spending
@@ -24,6 +26,8 @@ from seaload.scenario.leg_records import Leg, LegSegment
 from seaload.scenario.leg_spec import read_leg_spec
 from seaload.scenario.read_toml import shown
 from seaload.scenario.risk_spec import SEA_DOUBT, ModelSpec, SamplingSpec
+from seaload.studies.leg.march_missing import march_missing, told_words
+from seaload.studies.leg.sails import held_shares
 from seaload.studies.library.ask import Library
 from seaload.studies.library.seas import setting_row
 from seaload.studies.library.shelf_file import made_for, read_shelf
@@ -54,9 +58,18 @@ class LegQuestion(NamedTuple):
         return self.table.emulator
 
 
-def leg_question(path, out, seed=None):
+class Means(NamedTuple):
+    """What marches are done with, and whether seas that the library does not tell are marched first."""
+
+    account: object  # Account
+    workers: int | None = None
+    scheduler: str | None = None
+    march_missing: bool = False
+
+
+def leg_question(path, out, means, seed=None):
     """`LegQuestion` of a description file `path`, its library in the results folder `out`; InputError if wrong. `seed`
-    of the check in place of the one written.
+    of the check in place of the one written; `means` : `Means`.
     """
     leg = read_leg_spec(path)
     if seed is not None:
@@ -82,9 +95,23 @@ def leg_question(path, out, seed=None):
     moments, needed = window_of(route, speeds, latest)
     met = met_on(route, forecast, leg.start, moments, (leg.wind, leg.current))
     refuse_no_sea(leg, route, met, needed)
-    table = SeaTable(emulator, settings, inputs_of(leg.boat), *errors_of(leg, forecast))
-    told = told_by(table, met, lead_time(leg, forecast, moments), needed)
-    spending = spending_of(told, met, route, open_settings(leg, route, settings), leg.least_between, STEP)
+    inputs, lead = inputs_of(leg.boat), lead_time(leg, forecast, moments)
+    table = SeaTable(emulator, settings, inputs, *errors_of(leg, forecast))
+    told = told_by(table, met, lead, needed)
+    missing = missing_of(leg, met, told, needed)
+    if means.march_missing and len(missing.seas):
+        march_missing(leg, inputs, emulator.cover, missing, (out, means.workers, means.scheduler, means.account))
+        notes.append(f"{len(missing.seas)} seas of the way were marched into the library first")
+        table = SeaTable(library_for(leg, Path(out)).emulator, settings, inputs, *errors_of(leg, forecast))
+        told = told_by(table, met, lead, needed)
+        missing = missing_of(leg, met, told, needed)
+    notes += told_words(missing, leg.file.name)
+    open_ = open_settings(leg, route, settings)[:, None, :]
+    if leg.ladder:
+        shares = held_shares(leg, means.account)
+        open_ = open_ & carried(leg.ladder, settings, met.wind_speed, told.most.min(axis=2), shares)
+        notes += sail_notes(leg.ladder, met.wind_speed[needed])
+    spending = spending_of(told, met, route, open_, leg.least_between, STEP)
     notes += [*forecast.notes, *sea_notes(table, met, needed)]
     return LegQuestion(leg, route, forecast, table, settings, met, told, spending, tuple(dict.fromkeys(notes)))
 
@@ -161,6 +188,14 @@ def refuse_no_sea(leg, route, met, needed):
         raise InputError(shown(leg.forecast.name), "forecast", place, allowed)
 
 
+def missing_of(leg, met, told, needed):
+    """`Missing` of the seas that may be met."""
+    seas = needed[:, :, None] & np.isfinite(met.hs) & (met.hs > STILL)
+    outside = told.outside.all(axis=-1)[seas]
+    steepest = leg.boat.limits_of_validity.steepness
+    return missing_seas(met.hs[seas], met.tp[seas], met.angle[seas], outside, steepest)
+
+
 def inputs_of(boat):
     """What the boat file and every sea leave uncertain, as `Inputs`."""
     stated = {name: doubt.si(name) for name, doubt in SEA_DOUBT.items()}
@@ -205,6 +240,14 @@ def open_settings(leg, route, settings):
     return found
 
 
+def sail_notes(ladder, wind):
+    """Plain words on the sails carried in the `wind` (k,) [m/s] that may be met."""
+    rows = np.unique(rows_in(ladder, wind))
+    parts = [f"from {ladder[k].wind_from / KNOT:.0f} kn heel up to {ladder[k].heel / DEGREE:.0f} degrees and "
+             f"{ladder[k].thrust / PERCENT:.0f} % of the thrust" for k in rows]  # fmt: skip
+    return [f"wind {wind.min() / KNOT:.0f} to {wind.max() / KNOT:.0f} kn, sails by [[rig.ladder]]: {'; '.join(parts)}"]
+
+
 def sea_notes(table, met, needed):
     """Plain words on how the seas of the leg were asked for."""
     cover, seas = table.emulator.cover, needed[:, :, None] & np.isfinite(met.hs)
@@ -218,8 +261,9 @@ def sea_notes(table, met, needed):
         notes.append(f"{long:.0%} of the seas are longer than the library's longest, {most:.3g} s: as that")
     notes.append("how far off the forecast may be: by its members" if table.error_at is None else
                  "how far off the forecast may be: by its lead time, as [forecast_error] says")  # fmt: skip
-    named = ", ".join(entry.name.replace("_", " ") for entry in table.inputs.entries)
-    notes.append(f"uncertain all along the leg, drawn once: {named}; and the library's own error")
+    count = len(table.inputs.entries)
+    notes.append(f"drawn once for the whole leg: {count} inputs of boat and seas, and the library's own "
+                 "error")  # fmt: skip
     if table.unknown:
         words = ", ".join(name.replace("_", " ") for name in table.unknown)
         notes.append(f"not told by the library, counted as nothing there: {words}")

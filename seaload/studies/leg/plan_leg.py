@@ -7,6 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from seaload.basis.errors import InputError
+from seaload.deciding.leg.asked import wear_span
 from seaload.deciding.leg.met import Met, met_on
 from seaload.deciding.leg.plan import Plan, budgets_of, least_spent, marched
 from seaload.deciding.leg.plan import plan_leg as planned
@@ -18,7 +19,8 @@ from seaload.result.leg_dataset import leg_dataset
 from seaload.sailing.sail_cases import Account
 from seaload.scenario.read_toml import shown
 from seaload.studies.leg.check import checked
-from seaload.studies.leg.leg_question import lead_time, leg_question
+from seaload.studies.leg.gauge_readings import Gauge, gauge_of
+from seaload.studies.leg.leg_question import Means, lead_time, leg_question
 
 AS_FAST = 60.0  # [s] of arrival that no crew tells apart: then less of the budgets decides
 MORE_ODDS = (0.01, 0.05)  # [-] added to a budget of odds: what they buy
@@ -53,21 +55,26 @@ class Asked(NamedTuple):
     more: list  # of (budget's name, what was added, Plan)
     later: list  # of (hours [s], Plan)
     least: Plan  # the plan that spends least
+    gauge: Gauge | None  # what the boat's display shows along the plan
+    wear: tuple  # (low, high) (n,) [-] of the wear on each piece by what the library knows
 
 
-def plan_leg(path, *, out="results"):
+def plan_leg(path, *, out="results", march_missing=False):
     """Plan the leg described in `path` (LEG.toml); gives an xarray Dataset, saved as result.nc.
 
-    The boat's library lies in the folder `out`. InputError for a wrong description, a forecast that does not cover the
-    leg, a library of another boat; CannotRun when the disk refuses.
+    The boat's library lies in the folder `out`; seas that it does not tell are marched into it first if asked to.
+    InputError for a wrong description, a forecast that does not cover the leg, a library of another boat; CannotRun
+    when the disk refuses.
     """
-    return leg_file(path, out=out).dataset
+    return leg_file(path, out=out, march_missing=march_missing).dataset
 
 
-def leg_file(path, *, out, seed=None, workers=None, scheduler=None, account=None):
-    """`LegOutcome` of a description file; `seed` of the check in place of the one written, the rest as of a study."""
+def leg_file(path, *, out, seed=None, workers=None, scheduler=None, account=None, march_missing=False):
+    """`LegOutcome` of a description file; `seed` of the check in place of the one written, march_missing : seas that
+    the library does not tell are marched into it first; the rest as of a study.
+    """
     account = account or Account()
-    question = leg_question(path, out, seed)
+    question = leg_question(path, out, Means(account, workers, scheduler, march_missing), seed)
     budgets = budgets_of(question.leg.budget)
     plan = planned(question.spending, budgets, even=AS_FAST)
     if plan is None:
@@ -109,7 +116,9 @@ def nowhere_open(question):
     """Words on the first piece of a leg that no setting can pass."""
     open_ = np.isfinite(question.spending.duration).any(axis=(1, 2))
     piece = int(np.argmin(open_)) if not open_.all() else 0
-    return f"none can be held on segment {int(question.route.segment[piece]) + 1}: the thrust does not hold its speeds"
+    sails = " or the sails carried there do not allow its heel" if question.leg.ladder else ""
+    number = int(question.route.segment[piece]) + 1
+    return f"none can be held on segment {number}: the thrust does not hold its speeds{sails}"
 
 
 def refusals(plan, check):
@@ -143,7 +152,10 @@ def further(question, plan, budgets):
             more.append(("wear", 0.1, planned(spending, wider, most_ways=QUICK_WAYS)))
     later = [(after, planned(spending, budgets, start=after, most_ways=QUICK_WAYS)) for after in leg.later]
     return Asked(met, bargains(spending, plan), higher, shorter, held_same(spending, budgets, 0.0, march), more,
-                 later, least_spent(spending, budgets, 0.0))  # fmt: skip
+                 later, least_spent(spending, budgets, 0.0),
+                 gauge_of(question, plan, met, blocks, (higher, shorter)),
+                 wear_span(question.table, plan.settings, met, np.diff(plan.moments),
+                           lead_time(leg, question.forecast, plan.moments[:-1, None])))  # fmt: skip
 
 
 def leave_at(question, plan, met, blocks):

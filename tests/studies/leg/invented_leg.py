@@ -23,6 +23,7 @@ SETTINGS = np.array([
     [extension, 0.03, 0.3, 0.5, 0.0, speed] for extension in (0.6, 0.8, 1.0) for speed in (7.0, 9.0, 11.0)
 ])  # fmt: skip
 PLACES = 6
+GAUGE = 4  # place of the one gauge that tells anything
 HARDER = 3.6  # times the loads of the invented boat: near the limit in the forecast's swell
 TABLES = {
     "name": "made-leg",
@@ -43,17 +44,39 @@ TABLES = {
 }  # fmt: skip
 
 
-def made_library(folder, seas=44, settings=SETTINGS, file="made.nc"):
-    """Writes the invented library into a folder, said to be of the demo boat; `settings` (n, 6) [SI] in every sea."""
-    first = first_seas(SPAN)
-    points = points_at(np.concatenate([first, spread_seas(SPAN, 100, seas - len(first))]), settings, noise=0.004)
-    nowhere = unreachable_point(PLACES)
+def quantiles_of(point):
+    """50, 90 and 99 % of the highest load of ten seconds, (sides, 3) [share of the limit]: grows with height and speed.
+    """
+    size = 0.03 * point["sea_hs"] * point["speed_set"] / 9.0
+    return np.array([0.05, 0.3])[:, None] + size * -np.log(1.0 - np.array([0.5, 0.9, 0.99]))
+
+
+def made_points(seas, settings, **options):
+    """Points of the invented boat, said to be of the demo boat, in `seas` (n, 3)."""
+    points, nowhere = points_at(seas, settings, noise=0.004, **options), unreachable_point(PLACES)
     for point in points:
         for name, value in nowhere.items():
             point[name] = np.asarray(point.get(name, value)).astype(value.dtype)
         for name in ("load_at_rate", "load_calm", "tail_swing", "tail_swing_error"):
             point[name] *= HARDER
+        point["channel_quantile"][GAUGE], point["channel_quantile_error"][GAUGE] = quantiles_of(point), 0.01
         point["log_rate"][:], point["log_rate_error"][:] = -9.0, 0.5
+    return points
+
+
+DEMO_SETTINGS = np.array([
+    [extension, rake, 18.0 * DEGREE, 30.0 * DEGREE, 0.0, speed * KNOT]
+    for extension, rake in ((0.6, 0.0), (0.8, 2.0 * DEGREE), (1.0, 4.0 * DEGREE)) for speed in (12.0, 16.0, 20.0)
+])  # fmt: skip  # of the example leg, some of its grid
+
+
+def made_library(folder, seas=44, lowest_only=np.inf, settings=SETTINGS, file="made.nc"):
+    """Writes a library `file` into a folder: the invented one, said to be of the demo boat; of seas up to `lowest_only`
+    [m].
+    """
+    first = first_seas(SPAN)
+    nodes = np.concatenate([first, spread_seas(SPAN, 100, seas - len(first))])
+    points = made_points(nodes[nodes[:, 0] <= lowest_only], settings)
     _, boat = read_boat(TABLES["boat"])
     wanted = made_for(boat, boat.foils["port"], ModelSpec().si(), SamplingSpec().si())
     shelf = Shelf(wanted).with_points(points)
