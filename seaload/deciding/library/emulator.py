@@ -13,6 +13,8 @@ from seaload.deciding.library.load_at_rate import RATES
 from seaload.deciding.library.load_curves import (
     CALM,
     OF_CURVE,
+    OFTEN,
+    SHAPE,
     known_part,
     log_swings,
     names_of,
@@ -21,7 +23,7 @@ from seaload.deciding.library.load_curves import (
     swing_errors,
 )
 from seaload.deciding.library.point import AT_LEAST, HELD
-from seaload.deciding.library.surfaces import KINDS, Surface, recipe_of, told_of
+from seaload.deciding.library.surfaces import KINDS, SMOOTH, Surface, recipe_of, told_of
 from seaload.evidence.rate_curve import RateCurve
 from seaload.evidence.verdict import DEVIATE, SIDES
 
@@ -244,16 +246,24 @@ def surface_of(shelf, cover, name, recipe):
     return Surface(cover, recipe, told)
 
 
-def recipes_of(shelf, names=None, kinds=KINDS):
+def kinds_of(name):
+    """Kinds of surfaces that are tried for a quantity: what hardly changes from sea to sea needs no smooth one, whose
+    errors take the longest to tell.
+    """
+    return tuple(kind for kind in KINDS if kind != SMOOTH or part_of(name)[0] not in (OFTEN, SHAPE))
+
+
+def recipes_of(shelf, names=None, kinds=None):
     """{quantity: Recipe} of a `shelf`, of all `quantities` unless some `names` are given; those with too few seas left
-    out. Of the surfaces of these `kinds` the one that tells seas left out best.
+    out. Of the surfaces of these `kinds`, or of `kinds_of` each, the one that tells seas left out best.
     """
     if not len(shelf) or not shelf.marched.any():
         return {}
     cover, found = cover_of(shelf.coordinates[shelf.marched]), {}
     for name in names or quantities():
         rows, values, errors = known_of(shelf, name)
-        recipe = recipe_of(cover, shelf.coordinates[rows], values[rows], errors[rows], shelf.groups[rows], kinds)
+        told = shelf.coordinates[rows], values[rows], errors[rows], shelf.groups[rows]
+        recipe = recipe_of(cover, *told, kinds or kinds_of(name))
         if recipe is not None:
             found[name] = recipe
     return found

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from seaload.deciding.library.coordinates import HEIGHT, NAMES, PERIOD, cover_of
-from seaload.deciding.library.emulator import Emulator, recipes_of
+from seaload.deciding.library.emulator import Emulator, kinds_of, recipes_of
 from seaload.deciding.library.load_at_rate import RATES
 from seaload.deciding.library.next_seas import (
     ENDS,
@@ -19,7 +19,7 @@ from seaload.deciding.library.next_seas import (
 )
 from seaload.deciding.library.point import AT_LEAST
 from seaload.deciding.library.shelf import Shelf
-from seaload.deciding.library.surfaces import LEVEL, PLANE, PRODUCTS, SMOOTH, Surface, recipe_of, told_of
+from seaload.deciding.library.surfaces import KINDS, LEVEL, PLANE, PRODUCTS, SMOOTH, Surface, recipe_of, told_of
 from seaload.evidence.verdict import SIDES
 from seaload.waves.bulk import deep_wavelength
 from tests.deciding.library.invented import MADE_FOR, QUESTION, SETTINGS, SPAN, invented_shelf, points_at, truth
@@ -131,6 +131,12 @@ def test_the_kind_that_tells_seas_left_out_best_is_taken(kind, formula):
     x, y = (rows[:, HEIGHT] - 3.25) / 1.75, np.log(rows[:, PERIOD] / 10.0) / 0.3
     recipe = recipe_of(emulator.cover, rows, formula(x, y), np.full(len(rows), 0.01), emulator.shelf.groups)
     assert recipe.kind == kind
+
+
+def test_what_hardly_changes_from_sea_to_sea_needs_no_smooth_surface():
+    assert SMOOTH in kinds_of("load_swing_reverse")
+    assert SMOOTH not in kinds_of("load_shape_reverse") and SMOOTH not in kinds_of("load_often_normal")
+    assert kinds_of("log_wear") == KINDS
 
 
 def test_errors_that_go_with_their_values_do_not_draw_a_surface_down():
