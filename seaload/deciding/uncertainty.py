@@ -208,8 +208,6 @@ class Ensemble:
         rows = np.array([changes[row] for row in range(len(self.runs))])
         marched = self.signs.T @ rows / max(len(rows), 1)
         slope = lambda entry: 0.5 * float(np.diff(self.table(entry, changes)[[1, 3]])[0])  # noqa: E731
-        for entry in self.stepped:
-            marched[self.entries.index(entry)] = slope(entry)
         return np.array([*marched, *map(slope, self.bent)])
 
     def table(self, entry, changes):

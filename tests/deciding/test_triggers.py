@@ -1,14 +1,25 @@
 """Readings of the display and the trigger that tells a worse sea, on made-up signals."""
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
+from seaload.deciding import triggers
 from seaload.deciding.display import averaged, shown
-from seaload.deciding.triggers import OTHER_SEAS, REALISATIONS, Watch, displayed, nearer_the_beam, read_off
+from seaload.deciding.triggers import (
+    AGAIN,
+    OTHER_SEAS,
+    REALISATIONS,
+    Readings,
+    Watch,
+    displayed,
+    nearer_the_beam,
+    read_off,
+)
 from seaload.deciding.variants import FRESH
-from seaload.evidence.trigger_rule import Shown
+from seaload.evidence.trigger_rule import SPREAD, Rule, Shown
 from seaload.sailing.case_store import CaseStore
 from seaload.sailing.executor import crew
 from seaload.sailing.gust_event import CALM
@@ -122,6 +133,36 @@ def test_the_readings_come_from_fresh_waves_the_same_for_every_sea(small_study):
     fresh = list(range(FRESH, FRESH + REALISATIONS))
     assert of() == of(("hs_factor", 1.4)) == fresh
     assert [(time, len(cases)) for made, time, cases in asked if made == (("hs_factor", CALM),)] == [(20.0, 1)]
+
+
+def test_the_rule_told_is_the_one_set_anew_in_other_waves(small_study, monkeypatch):
+    """Waves from AGAIN on, of the sea as assumed and of the higher one, which picked nothing."""
+    asked, picked = [], Rule(place=2, kind=SPREAD, threshold=0.5)
+
+    class Sailer:
+        study, settings = small_study, {(0, 0): small_study.settings[0]}
+        crew = SimpleNamespace(submit=lambda task: task)
+
+        def __init__(self, **changes):
+            self.changes, self.model = changes, small_study.model
+
+        def variant(self, **changes):
+            return Sailer(**changes)
+
+        def task(self, cases, keep, sampling=None):
+            asked.append((self.changes.get("hs_factor", 1.0), [r for _, _, r in cases]))
+
+    places = np.zeros(len(small_study.boat.foils[small_study.foil_side].stations) + 1)
+    nothing = Readings(*[places] * 5, picked, (0.0, 0.0, 0.0), 1.4)
+    monkeypatch.setattr(Watch, "_seen", lambda self, futures: ((np.zeros((2, 4, len(places))), places, places), []))
+    monkeypatch.setattr(triggers, "rates_at", lambda *_: (0.0, 0.0, 0.0))
+    monkeypatch.setattr(triggers, "read_off", lambda *_: nothing)
+    monkeypatch.setattr(triggers, "set_anew", lambda rule, *_: replace(rule, threshold=0.7))
+    found = Watch(Sailer(), SimpleNamespace(setting=0, sea=0, hs_most=1.4)).readings()
+    assert found.rule == replace(picked, threshold=0.7)
+    other = list(range(AGAIN, AGAIN + REALISATIONS))
+    for height in (1.0, 1.4):
+        assert sorted(r for factor, cases in asked if factor == height for r in cases if r >= AGAIN) == other
 
 
 @pytest.mark.slow
