@@ -7,9 +7,9 @@ own, one and two deviations either way, with all else as it is. A sea steeper th
 in which a case came to its end, tells nothing: what it would do is told by the step before it, and said. Crests act as
 the height of the waves does; a doubt about a limit needs no run.
 
-How the hull is damped and how the waves push it are what makes her follow a long wave: off either way, hull and water
-go apart and the foil is moved the more. A design sees half the difference of the two ways, and would tell next to
-nothing of it: both inputs have runs one deviation either way as well, and straight on beyond.
+How the hull is damped and how the waves push it decide how she goes with a wave, and one way off can move the foil far
+more than the other. A design sees half the difference of the two ways, and would miss what both have in common: both
+inputs have runs one deviation either way as well, and straight on beyond.
 
 A working limit is a line drawn, not a strength: a doubt about it counts only where the boat file says that it is where
 the foil is damaged or breaks.
